@@ -1,0 +1,10 @@
+import type { NextConfig } from 'next';
+
+const config: NextConfig = {
+  poweredByHeader: false,
+  reactStrictMode: true,
+  serverExternalPackages: ['pdfkit', 'argon2', 'graphile-worker', 'pg', 'sharp', 'highs', 'bwip-js', 'pino'],
+  experimental: { optimizePackageImports: ['@mantine/core', '@mantine/hooks', '@tabler/icons-react'] },
+};
+
+export default config;
