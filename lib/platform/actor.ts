@@ -1,0 +1,36 @@
+import { AppError, forbidden } from './errors';
+import { may, type OwnershipFacts, type Permission, type Role } from './permissions';
+
+/** Who acts: a signed-in person in one collection, or the system itself (personId null). */
+export type Actor = {
+  personId: string | null;
+  name: string;
+  collectionId: string;
+  roles: readonly Role[];
+};
+
+/** The installation acting on its own (jobs, first set-up); may not be used for a request of a person. */
+export function systemActor(collectionId: string): Actor {
+  return { personId: null, name: 'Furcula', collectionId, roles: [] };
+}
+
+/** What every command needs to know of the request it serves. */
+export type CommandContext = {
+  actor: Actor;
+  requestId?: string;
+  idempotency?: { key: string; route: string; bodyDigest: string };
+};
+
+/** @throws AppError forbidden, naming what was asked for. */
+export function authorise(actor: Actor, permission: Permission, facts?: OwnershipFacts): void {
+  if (may(actor, permission, facts)) return;
+  throw forbidden(
+    `Your roles (${actor.roles.join(', ') || 'none'}) do not allow this (${permission}). Ask an administrator if they should.`,
+  );
+}
+
+/** The id of the acting person. @throws AppError where the system itself acts. */
+export function personOf(actor: Actor): string {
+  if (actor.personId === null) throw new AppError('not-signed-in', 'Please sign in.');
+  return actor.personId;
+}

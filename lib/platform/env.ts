@@ -1,0 +1,47 @@
+import { z } from 'zod';
+
+/** Every setting of an installation, read in this one place; README lists them. */
+const settingsSchema = z.object({
+  NODE_ENV: z.enum(['development', 'production', 'test']).default('development'),
+  PORT: z.coerce.number().int().min(0).max(65535).default(3000),
+  HOST: z.string().min(1).default('127.0.0.1'),
+  DATABASE_URL: z.string().startsWith('postgres').optional(),
+  DATABASE_POOL: z.coerce.number().int().min(1).max(200).default(20),
+  FURCULA_DEMO: z
+    .enum(['0', '1'])
+    .default('1')
+    .transform((value) => value === '1'),
+  FURCULA_DATA: z.string().min(1).default('.data'),
+  FURCULA_URL: z.url().optional(),
+  NEXTAUTH_URL: z.url().optional(),
+  NEXTAUTH_SECRET: z.string().min(16).optional(),
+  OIDC_ISSUER: z.url().optional(),
+  OIDC_CLIENT_ID: z.string().optional(),
+  OIDC_CLIENT_SECRET: z.string().optional(),
+  OIDC_NAME: z.string().default('Institution account'),
+  SMTP_URL: z.url().optional(),
+  MAIL_FROM: z.string().default('furcula@localhost'),
+  LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent']).default('info'),
+});
+
+export type Settings = z.infer<typeof settingsSchema>;
+
+/**
+ * Parses settings from an environment.
+ * @throws Error with one line per wrong setting, naming it and what it must be.
+ */
+export function parseSettings(source: Record<string, string | undefined>): Settings {
+  const present = Object.fromEntries(Object.entries(source).filter(([, value]) => value !== ''));
+  const parsed = settingsSchema.safeParse(present);
+  if (parsed.success) return parsed.data;
+  const lines = parsed.error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}`);
+  throw new Error(`Settings are wrong. ${lines.join('; ')}. See "Settings" in README.md.`);
+}
+
+let cached: Settings | undefined;
+
+/** The settings of this process, parsed at first use. */
+export function settings(): Settings {
+  cached ??= parseSettings(process.env);
+  return cached;
+}

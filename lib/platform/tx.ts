@@ -1,0 +1,144 @@
+import 'server-only';
+import type { Actor, CommandContext } from './actor';
+import { now } from './clock';
+import { db, type Tx } from './db';
+import { AppError, conflict } from './errors';
+import { Prisma } from './generated/prisma/client';
+
+/** An audit event as a stage's events.ts makes it; the database adds order and digest. */
+export type AuditDraft = {
+  kind: string;
+  subjectType: string;
+  subjectId: string;
+  birdId?: string | null;
+  payload: Prisma.InputJsonValue;
+  reason?: string | null;
+};
+
+/** One command's transaction: the database, who acts, when, and where its events go. */
+export type Work = {
+  db: Tx;
+  actor: Actor;
+  now: Date;
+  audit(event: AuditDraft): void;
+  enqueue(task: string, payload: Prisma.InputJsonValue, options?: { runAt?: Date; jobKey?: string }): void;
+};
+
+type QueuedJob = { task: string; payload: Prisma.InputJsonValue; runAt: Date | null; jobKey: string | null };
+
+const RETRIED = new Set(['P2034', '40001', '40P01']);
+const ATTEMPTS = 4;
+
+/**
+ * Runs a command in one transaction. Audit events, jobs and the answer to a repeated delivery are written with it,
+ * last, so that the lock on the audit chain is short. A transaction that wrote something but recorded no audit event
+ * is rolled back. Deadlocks and serialization failures are tried again.
+ * @throws AppError from the command; Error when a mutation recorded no audit event.
+ */
+export async function withTx<T>(context: CommandContext, command: (work: Work) => Promise<T>): Promise<T> {
+  for (let attempt = 1; ; attempt += 1) {
+    try {
+      return await db().$transaction((tx) => runCommand(tx, context, command), { maxWait: 15_000, timeout: 30_000 });
+    } catch (error) {
+      if (attempt < ATTEMPTS && isRetriable(error)) continue;
+      throw translateDatabaseError(error);
+    }
+  }
+}
+
+async function runCommand<T>(tx: Tx, context: CommandContext, command: (work: Work) => Promise<T>): Promise<T> {
+  const events: AuditDraft[] = [];
+  const jobs: QueuedJob[] = [];
+  const at = now();
+  const result = await command({
+    db: tx,
+    actor: context.actor,
+    now: at,
+    audit: (event) => void events.push(event),
+    enqueue: (task, payload, options = {}) =>
+      void jobs.push({ task, payload, runAt: options.runAt ?? null, jobKey: options.jobKey ?? null }),
+  });
+  if (events.length === 0) {
+    await refuseUnauditedWrite(tx);
+    return result;
+  }
+  for (const job of jobs) {
+    await tx.$executeRaw`SELECT graphile_worker.add_job(${job.task}, ${JSON.stringify(job.payload)}::json,
+      run_at => ${job.runAt}::timestamptz, job_key => ${job.jobKey})`;
+  }
+  if (context.idempotency !== undefined) await keepAnswer(tx, context, result);
+  await tx.auditEvent.createMany({
+    data: events.map((event) => ({
+      collectionId: context.actor.collectionId,
+      at,
+      actorId: context.actor.personId,
+      actorName: context.actor.name,
+      birdId: event.birdId ?? null,
+      subjectType: event.subjectType,
+      subjectId: event.subjectId,
+      kind: event.kind,
+      payload: event.payload,
+      reason: event.reason ?? null,
+      requestId: context.requestId ?? null,
+    })),
+  });
+  return result;
+}
+
+async function refuseUnauditedWrite(tx: Tx): Promise<void> {
+  const [row] = await tx.$queryRaw<{ wrote: boolean }[]>`SELECT pg_current_xact_id_if_assigned() IS NOT NULL AS wrote`;
+  if (row?.wrote) throw new Error('A command changed data without an audit event; it was rolled back.');
+}
+
+async function keepAnswer(tx: Tx, { actor, idempotency }: CommandContext, result: unknown): Promise<void> {
+  if (idempotency === undefined || actor.personId === null) return;
+  await tx.idempotencyKey.create({
+    data: {
+      key: idempotency.key,
+      personId: actor.personId,
+      route: idempotency.route,
+      bodyDigest: idempotency.bodyDigest,
+      status: 200,
+      body: JSON.parse(JSON.stringify(result ?? null)) as Prisma.InputJsonValue,
+    },
+  });
+}
+
+function databaseCode(error: unknown): string | undefined {
+  if (error instanceof Prisma.PrismaClientKnownRequestError) {
+    const cause = (error.meta?.driverAdapterError as { cause?: { originalCode?: string } } | undefined)?.cause;
+    return cause?.originalCode ?? error.code;
+  }
+  const cause = (error as { cause?: { originalCode?: string; code?: string } } | undefined)?.cause;
+  return cause?.originalCode ?? cause?.code;
+}
+
+function isRetriable(error: unknown): boolean {
+  if (error instanceof Prisma.PrismaClientKnownRequestError && RETRIED.has(error.code)) return true;
+  const code = databaseCode(error);
+  return code !== undefined && RETRIED.has(code);
+}
+
+/** A constraint of the database that said no becomes a conflict a person can read. */
+function translateDatabaseError(error: unknown): unknown {
+  if (error instanceof AppError) return error;
+  const code = databaseCode(error);
+  if (code === 'P2002' || code === '23505' || code === '23P01') {
+    return conflict('Somebody else took this number, place or bird a moment ago. Reload and try again.');
+  }
+  if (code === 'FU001') {
+    return conflict(error instanceof Error ? readableTail(error.message) : 'The database refused this change.');
+  }
+  if (code === 'P2028' || code === 'P2024') {
+    return new AppError('unavailable', 'The database is very busy. Nothing was saved; try again in a moment.', {
+      cause: error,
+    });
+  }
+  return error;
+}
+
+/** Our own triggers raise 'FURCULA: sentence'. */
+function readableTail(message: string): string {
+  const at = message.lastIndexOf('FURCULA: ');
+  return at === -1 ? 'The database refused this change.' : (message.slice(at + 9).split('\n')[0] ?? '').trim();
+}
