@@ -4,7 +4,10 @@ const config: NextConfig = {
   poweredByHeader: false,
   reactStrictMode: true,
   serverExternalPackages: ['pdfkit', 'argon2', 'graphile-worker', 'pg', 'sharp', 'highs', 'bwip-js', 'pino'],
-  experimental: { optimizePackageImports: ['@mantine/core', '@mantine/hooks', '@tabler/icons-react'] },
+  experimental: {
+    authInterrupts: true,
+    optimizePackageImports: ['@mantine/core', '@mantine/hooks', '@tabler/icons-react'],
+  },
 };
 
 export default config;

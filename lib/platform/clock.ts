@@ -3,7 +3,12 @@ export const now = (): Date => new Date();
 
 /** A calendar day 'YYYY-MM-DD' in a time zone (IANA name). */
 export function dayIn(timeZone: string, at: Date): string {
-  return new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' }).format(at);
+  return new Intl.DateTimeFormat('en-CA', {
+    timeZone,
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+  }).format(at);
 }
 
 /** 'YYYY-MM-DD' as the Date that a `date` column holds (midnight UTC). */

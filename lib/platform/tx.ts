@@ -38,7 +38,10 @@ const ATTEMPTS = 4;
 export async function withTx<T>(context: CommandContext, command: (work: Work) => Promise<T>): Promise<T> {
   for (let attempt = 1; ; attempt += 1) {
     try {
-      return await db().$transaction((tx) => runCommand(tx, context, command), { maxWait: 15_000, timeout: 30_000 });
+      return await db().$transaction((tx) => runCommand(tx, context, command), {
+        maxWait: 15_000,
+        timeout: 30_000,
+      });
     } catch (error) {
       if (attempt < ATTEMPTS && isRetriable(error)) continue;
       throw translateDatabaseError(error);
@@ -46,7 +49,11 @@ export async function withTx<T>(context: CommandContext, command: (work: Work) =
   }
 }
 
-async function runCommand<T>(tx: Tx, context: CommandContext, command: (work: Work) => Promise<T>): Promise<T> {
+async function runCommand<T>(
+  tx: Tx,
+  context: CommandContext,
+  command: (work: Work) => Promise<T>,
+): Promise<T> {
   const events: AuditDraft[] = [];
   const jobs: QueuedJob[] = [];
   const at = now();
@@ -86,7 +93,9 @@ async function runCommand<T>(tx: Tx, context: CommandContext, command: (work: Wo
 }
 
 async function refuseUnauditedWrite(tx: Tx): Promise<void> {
-  const [row] = await tx.$queryRaw<{ wrote: boolean }[]>`SELECT pg_current_xact_id_if_assigned() IS NOT NULL AS wrote`;
+  const [row] = await tx.$queryRaw<
+    { wrote: boolean }[]
+  >`SELECT pg_current_xact_id_if_assigned() IS NOT NULL AS wrote`;
   if (row?.wrote) throw new Error('A command changed data without an audit event; it was rolled back.');
 }
 
@@ -106,7 +115,8 @@ async function keepAnswer(tx: Tx, { actor, idempotency }: CommandContext, result
 
 function databaseCode(error: unknown): string | undefined {
   if (error instanceof Prisma.PrismaClientKnownRequestError) {
-    const cause = (error.meta?.driverAdapterError as { cause?: { originalCode?: string } } | undefined)?.cause;
+    const cause = (error.meta?.driverAdapterError as { cause?: { originalCode?: string } } | undefined)
+      ?.cause;
     return cause?.originalCode ?? error.code;
   }
   const cause = (error as { cause?: { originalCode?: string; code?: string } } | undefined)?.cause;
@@ -127,12 +137,18 @@ function translateDatabaseError(error: unknown): unknown {
     return conflict('Somebody else took this number, place or bird a moment ago. Reload and try again.');
   }
   if (code === 'FU001') {
-    return conflict(error instanceof Error ? readableTail(error.message) : 'The database refused this change.');
+    return conflict(
+      error instanceof Error ? readableTail(error.message) : 'The database refused this change.',
+    );
   }
   if (code === 'P2028' || code === 'P2024') {
-    return new AppError('unavailable', 'The database is very busy. Nothing was saved; try again in a moment.', {
-      cause: error,
-    });
+    return new AppError(
+      'unavailable',
+      'The database is very busy. Nothing was saved; try again in a moment.',
+      {
+        cause: error,
+      },
+    );
   }
   return error;
 }
@@ -140,5 +156,7 @@ function translateDatabaseError(error: unknown): unknown {
 /** Our own triggers raise 'FURCULA: sentence'. */
 function readableTail(message: string): string {
   const at = message.lastIndexOf('FURCULA: ');
-  return at === -1 ? 'The database refused this change.' : (message.slice(at + 9).split('\n')[0] ?? '').trim();
+  return at === -1
+    ? 'The database refused this change.'
+    : (message.slice(at + 9).split('\n')[0] ?? '').trim();
 }

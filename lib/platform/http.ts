@@ -1,0 +1,214 @@
+import 'server-only';
+import { createHash, randomUUID } from 'node:crypto';
+import type { z } from 'zod';
+import type { Actor, CommandContext } from './actor';
+import { db } from './db';
+import { AppError, conflict, type FieldProblem, notValid } from './errors';
+import { currentActor } from './identity/session';
+import { log } from './log';
+import { may, type Permission } from './permissions';
+
+const MAX_BODY_BYTES = 1_000_000;
+
+export type RouteDescription = { permission: Permission | 'public'; kind: 'read' | 'command' };
+
+type RouteInput<P, Q, B> = {
+  actor: Actor;
+  context: CommandContext;
+  params: P;
+  query: Q;
+  body: B;
+  request: Request;
+};
+
+type RouteDefinition<P extends z.ZodType, Q extends z.ZodType, B extends z.ZodType, R extends z.ZodType> = {
+  /** Asked before anything is read; services ask again about the record itself. */
+  permission: Permission;
+  params?: P;
+  query?: Q;
+  body?: B;
+  response: R;
+  service: (input: RouteInput<z.output<P>, z.output<Q>, z.output<B>>) => Promise<z.input<R>>;
+};
+
+type NextContext = { params: Promise<Record<string, string | string[] | undefined>> };
+export type RouteHandler = ((request: Request, context: NextContext) => Promise<Response>) & {
+  route: RouteDescription;
+};
+
+/**
+ * One HTTP route: permission, schemas and service, nothing else. Reads are GET; every other method is a command and
+ * may carry an Idempotency-Key header (a repeated delivery gets the first answer). Failures answer problem details
+ * (RFC 9457).
+ */
+export function defineRoute<
+  P extends z.ZodType,
+  Q extends z.ZodType,
+  B extends z.ZodType,
+  R extends z.ZodType,
+>(definition: RouteDefinition<P, Q, B, R>): RouteHandler {
+  const handler = async (request: Request, next: NextContext): Promise<Response> => {
+    const requestId = randomUUID();
+    try {
+      const actor = await actorFor(request, definition.permission);
+      const params = parsePart(definition.params, await next.params, 'address');
+      const query = parsePart(
+        definition.query,
+        Object.fromEntries(new URL(request.url).searchParams),
+        'query',
+      );
+      const rawBody = definition.body === undefined ? undefined : await readJson(request);
+      const body = parsePart(definition.body, rawBody, 'body');
+      const context = await commandContext(request, actor, requestId, rawBody);
+      if ('replay' in context) return Response.json(context.replay);
+      const result = await definition.service({
+        actor,
+        context,
+        params: params as z.output<P>,
+        query: query as z.output<Q>,
+        body: body as z.output<B>,
+        request,
+      });
+      return Response.json(definition.response.parse(result), { headers: { 'x-request-id': requestId } });
+    } catch (error) {
+      return problemResponse(error, requestId);
+    }
+  };
+  return Object.assign(handler, {
+    route: {
+      permission: definition.permission,
+      kind: definition.body === undefined ? 'read' : 'command',
+    } as const,
+  });
+}
+
+/** A route that answers a file. The same permission gate and problem answers as defineRoute. */
+export function defineFileRoute<P extends z.ZodType, Q extends z.ZodType>(definition: {
+  permission: Permission;
+  params?: P;
+  query?: Q;
+  service: (input: RouteInput<z.output<P>, z.output<Q>, undefined>) => Promise<FileAnswer>;
+}): RouteHandler {
+  const handler = async (request: Request, next: NextContext): Promise<Response> => {
+    const requestId = randomUUID();
+    try {
+      const actor = await actorFor(request, definition.permission);
+      const params = parsePart(definition.params, await next.params, 'address') as z.output<P>;
+      const query = parsePart(
+        definition.query,
+        Object.fromEntries(new URL(request.url).searchParams),
+        'query',
+      ) as z.output<Q>;
+      const context = { actor, requestId };
+      const file = await definition.service({ actor, context, params, query, body: undefined, request });
+      return new Response(file.body as BodyInit, {
+        headers: {
+          'content-type': file.mediaType,
+          'content-disposition': `${file.inline ? 'inline' : 'attachment'}; filename*=UTF-8''${encodeURIComponent(file.fileName)}`,
+          'x-content-type-options': 'nosniff',
+          'cache-control': 'private, no-store',
+          'x-request-id': requestId,
+        },
+      });
+    } catch (error) {
+      return problemResponse(error, requestId);
+    }
+  };
+  return Object.assign(handler, { route: { permission: definition.permission, kind: 'read' } as const });
+}
+
+export type FileAnswer = {
+  body: Uint8Array | ReadableStream<Uint8Array> | string;
+  mediaType: string;
+  fileName: string;
+  inline?: boolean;
+};
+
+async function actorFor(request: Request, permission: Permission): Promise<Actor> {
+  refuseForeignOrigin(request);
+  const actor = await currentActor();
+  if (actor === null) throw new AppError('not-signed-in', 'Your session has ended. Sign in and try again.');
+  if (!may(actor, permission)) {
+    throw new AppError('forbidden', `Your roles do not allow this (${permission}).`);
+  }
+  return actor;
+}
+
+/** A browser sends Origin with every command: another site's page may not command ours. */
+export function refuseForeignOrigin(request: Request): void {
+  if (request.method === 'GET' || request.method === 'HEAD') return;
+  const origin = request.headers.get('origin');
+  const host = request.headers.get('x-forwarded-host') ?? request.headers.get('host');
+  if (origin === null || host === null) return;
+  if (!URL.canParse(origin) || new URL(origin).host !== host) {
+    throw new AppError('forbidden', 'This request came from another site and was refused.');
+  }
+}
+
+function parsePart<S extends z.ZodType>(
+  schema: S | undefined,
+  value: unknown,
+  part: string,
+): z.output<S> | undefined {
+  if (schema === undefined) return undefined;
+  const parsed = schema.safeParse(value);
+  if (parsed.success) return parsed.data;
+  throw notValid(
+    `Something in the ${part} is not right. Nothing was saved.`,
+    parsed.error.issues.map(
+      (issue): FieldProblem => ({ path: issue.path.join('.'), message: issue.message }),
+    ),
+  );
+}
+
+async function readJson(request: Request): Promise<unknown> {
+  const text = await request.text();
+  if (text.length > MAX_BODY_BYTES) throw new AppError('bad-request', 'The request is larger than 1 MB.');
+  try {
+    return text === '' ? {} : JSON.parse(text);
+  } catch (cause) {
+    throw new AppError('bad-request', 'The request body is not JSON.', { cause });
+  }
+}
+
+async function commandContext(
+  request: Request,
+  actor: Actor,
+  requestId: string,
+  rawBody: unknown,
+): Promise<CommandContext | { replay: unknown }> {
+  const key = request.headers.get('idempotency-key');
+  if (key === null || rawBody === undefined || actor.personId === null) return { actor, requestId };
+  if (key.length > 100)
+    throw new AppError('bad-request', 'The Idempotency-Key is longer than 100 characters.');
+  const bodyDigest = createHash('sha256').update(JSON.stringify(rawBody)).digest('hex');
+  const route = `${request.method} ${new URL(request.url).pathname}`;
+  const kept = await db().idempotencyKey.findUnique({
+    where: { personId_key: { personId: actor.personId, key } },
+  });
+  if (kept === null) return { actor, requestId, idempotency: { key, route, bodyDigest } };
+  if (kept.route !== route || kept.bodyDigest !== bodyDigest) {
+    throw conflict('This Idempotency-Key was used for a different request.');
+  }
+  return { replay: kept.body };
+}
+
+/** Any failure as problem details; what is not expected is logged and said without detail. */
+export function problemResponse(error: unknown, requestId: string): Response {
+  const known = error instanceof AppError ? error : null;
+  if (known === null) log().error({ err: error, requestId }, 'request failed');
+  else if (known.detail !== undefined) log().warn({ requestId, detail: known.detail }, known.message);
+  const status = known?.status ?? 500;
+  return Response.json(
+    {
+      type: `about:blank#${known?.code ?? 'unexpected'}`,
+      code: known?.code ?? 'unexpected',
+      title: known?.message ?? 'Something went wrong on our side. Nothing was saved; the failure was logged.',
+      status,
+      fields: known?.fields ?? [],
+      data: known?.data ?? null,
+      requestId,
+    },
+    { status, headers: { 'content-type': 'application/problem+json', 'x-request-id': requestId } },
+  );
+}

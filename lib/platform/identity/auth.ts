@@ -1,0 +1,70 @@
+import 'server-only';
+import type { NextAuthOptions } from 'next-auth';
+import CredentialsProvider from 'next-auth/providers/credentials';
+import { settings } from '../env';
+import { admitExternalAccount, checkPassword, identityOf } from './sign-in';
+
+const ABSOLUTE_SESSION_SECONDS = 12 * 60 * 60;
+
+type Identity = { id: string; epoch: number; collectionId?: string };
+
+/** Sign-in by local account, and by OpenID Connect where the environment names an issuer. */
+export function authOptions(): NextAuthOptions {
+  const env = settings();
+  return {
+    secret: env.NEXTAUTH_SECRET,
+    session: { strategy: 'jwt', maxAge: ABSOLUTE_SESSION_SECONDS },
+    pages: { signIn: '/sign-in', error: '/sign-in' },
+    providers: [
+      CredentialsProvider({
+        name: 'Local account',
+        credentials: { email: { type: 'email' }, password: { type: 'password' } },
+        authorize: (credentials, request) =>
+          checkPassword({
+            email: credentials?.email ?? '',
+            password: credentials?.password ?? '',
+            address: String(request.headers?.['x-forwarded-for'] ?? 'local').split(',')[0] ?? 'local',
+          }),
+      }),
+      ...oidcProvider(),
+    ],
+    callbacks: {
+      signIn: ({ account, profile }) =>
+        account?.provider === 'oidc' ? admitExternalAccount(profile?.email ?? null) : true,
+      jwt: async ({ token, user, account }) => {
+        const identity =
+          account?.provider === 'oidc' ? await identityOf(token.email ?? '') : (user as Identity | undefined);
+        return identity
+          ? { ...token, sub: identity.id, epoch: identity.epoch, collectionId: identity.collectionId }
+          : token;
+      },
+      session: ({ session, token }) => ({
+        ...session,
+        user: { ...session.user, id: token.sub, epoch: token.epoch, collectionId: token.collectionId },
+      }),
+    },
+  };
+}
+
+function oidcProvider(): NextAuthOptions['providers'] {
+  const env = settings();
+  if (!env.OIDC_ISSUER || !env.OIDC_CLIENT_ID || !env.OIDC_CLIENT_SECRET) return [];
+  return [
+    {
+      id: 'oidc',
+      name: env.OIDC_NAME,
+      type: 'oauth',
+      wellKnown: `${env.OIDC_ISSUER.replace(/\/$/, '')}/.well-known/openid-configuration`,
+      authorization: { params: { scope: 'openid email profile' } },
+      idToken: true,
+      checks: ['pkce', 'state'],
+      clientId: env.OIDC_CLIENT_ID,
+      clientSecret: env.OIDC_CLIENT_SECRET,
+      profile: (profile: { sub: string; email?: string; name?: string }) => ({
+        id: profile.sub,
+        email: profile.email,
+        name: profile.name,
+      }),
+    },
+  ];
+}

@@ -1,0 +1,37 @@
+import { z } from 'zod';
+import { notValid } from './errors';
+
+/** Query of every list: a page size and the cursor of the previous answer. */
+export const pageQuery = z.object({
+  size: z.coerce.number().int().min(1).max(200).default(50),
+  after: z.string().max(400).optional(),
+});
+export type PageQuery = z.infer<typeof pageQuery>;
+
+/** Answer of every list. `next` is null on the last page. */
+export const pageOf = <T extends z.ZodType>(row: T) =>
+  z.object({ rows: z.array(row), next: z.string().nullable(), total: z.number().int().optional() });
+
+/** Keyset cursor: the sort values of the last row, opaque to the caller. */
+export const writeCursor = (values: readonly (string | number | null)[]): string =>
+  Buffer.from(JSON.stringify(values)).toString('base64url');
+
+/** @throws AppError not-valid when the cursor was not made by writeCursor. */
+export function readCursor<S extends z.ZodType>(cursor: string, shape: S): z.output<S> {
+  try {
+    return shape.parse(JSON.parse(Buffer.from(cursor, 'base64url').toString('utf8')));
+  } catch {
+    throw notValid('This page address is no longer good. Go back to the first page.');
+  }
+}
+
+/** Cuts size + 1 fetched rows to a page and says where the next begins. */
+export function cutPage<T>(
+  rows: T[],
+  size: number,
+  cursorOf: (row: T) => string,
+): { rows: T[]; next: string | null } {
+  const page = rows.slice(0, size);
+  const last = page.at(-1);
+  return { rows: page, next: rows.length > size && last !== undefined ? cursorOf(last) : null };
+}
