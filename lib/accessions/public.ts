@@ -1,0 +1,1 @@
+export { makeAccession } from './service';

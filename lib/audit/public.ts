@@ -1,0 +1,1 @@
+export { chainHead, listHistory, verifyAllChains, verifyChain, verifyOwnChain } from './service';
