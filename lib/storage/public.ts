@@ -1,0 +1,8 @@
+export {
+  advanceMaterial,
+  changeCustody,
+  createMaterial,
+  labelOf,
+  moveMaterial,
+  placePath,
+} from './materials';
