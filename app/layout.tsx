@@ -1,0 +1,48 @@
+import '@fontsource-variable/source-sans-3/wght.css';
+import '@fontsource-variable/source-sans-3/wght-italic.css';
+import '@fontsource-variable/source-serif-4/wght.css';
+import '@fontsource-variable/source-serif-4/wght-italic.css';
+import '@mantine/core/styles.layer.css';
+import '@mantine/notifications/styles.layer.css';
+import './globals.css';
+
+import { ColorSchemeScript, mantineHtmlProps } from '@mantine/core';
+import type { Metadata, Viewport } from 'next';
+import type { ReactNode } from 'react';
+import { colourCss, DARK, LIGHT } from '@/components/ui/colours';
+import { Providers } from '@/components/ui/providers';
+
+export const metadata: Metadata = {
+  title: { default: 'Furcula', template: '%s · Furcula' },
+  description: 'Every salvaged bird accounted for, from the finder to the drawer and the annual report.',
+  applicationName: 'Furcula',
+  manifest: '/manifest.webmanifest',
+  icons: {
+    icon: [{ url: '/icons/furcula.svg', type: 'image/svg+xml' }],
+    apple: [{ url: '/icons/furcula-192.png', sizes: '192x192' }],
+  },
+  robots: { index: false, follow: false },
+};
+
+export const viewport: Viewport = {
+  width: 'device-width',
+  initialScale: 1,
+  themeColor: [
+    { media: '(prefers-color-scheme: light)', color: LIGHT.paper },
+    { media: '(prefers-color-scheme: dark)', color: DARK.paper },
+  ],
+};
+
+export default function RootLayout({ children }: { children: ReactNode }) {
+  return (
+    <html lang="en" {...mantineHtmlProps}>
+      <head>
+        <ColorSchemeScript defaultColorScheme="auto" />
+        <style>{colourCss()}</style>
+      </head>
+      <body>
+        <Providers>{children}</Providers>
+      </body>
+    </html>
+  );
+}

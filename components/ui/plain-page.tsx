@@ -1,0 +1,33 @@
+import Link from 'next/link';
+import type { ReactNode } from 'react';
+import { Mark } from './mark';
+import classes from './plain-page.module.css';
+
+/** A page outside the workspace: sign-in, slips, what was not found. One column on paper. */
+export function PlainPage({
+  title,
+  lede,
+  children,
+  wide = false,
+}: {
+  title: string;
+  lede?: ReactNode;
+  children?: ReactNode;
+  wide?: boolean;
+}) {
+  return (
+    <div className={classes.page}>
+      <header className={classes.brand}>
+        <Link href="/" className={classes.name}>
+          <Mark />
+          Furcula
+        </Link>
+      </header>
+      <main id="main" className={classes.column} data-wide={wide || undefined}>
+        <h1>{title}</h1>
+        {lede && <div className={classes.lede}>{lede}</div>}
+        {children}
+      </main>
+    </div>
+  );
+}

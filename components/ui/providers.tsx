@@ -1,0 +1,35 @@
+'use client';
+
+import { MantineProvider } from '@mantine/core';
+import { Notifications } from '@mantine/notifications';
+import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
+import { type ReactNode, useState } from 'react';
+import { isFinalError } from './problem';
+import { cssVariablesResolver, theme } from './theme';
+
+const SECOND_MS = 1000;
+
+function makeQueryClient(): QueryClient {
+  return new QueryClient({
+    defaultOptions: {
+      queries: {
+        staleTime: 15 * SECOND_MS,
+        retry: (failures, error) => failures < 2 && !isFinalError(error),
+      },
+      mutations: { retry: false },
+    },
+  });
+}
+
+/** Everything the pages share in the browser: theme, notices, and the store of what was fetched. */
+export function Providers({ children }: { children: ReactNode }) {
+  const [queryClient] = useState(makeQueryClient);
+  return (
+    <QueryClientProvider client={queryClient}>
+      <MantineProvider theme={theme} cssVariablesResolver={cssVariablesResolver} defaultColorScheme="auto">
+        <Notifications position="bottom-right" autoClose={6 * SECOND_MS} />
+        {children}
+      </MantineProvider>
+    </QueryClientProvider>
+  );
+}
