@@ -15,6 +15,7 @@ const TIERS = [
   ['catalogue'],
   ['loans'],
   ['labels', 'exchange', 'reports'],
+  ['desk'],
 ];
 const stages = TIERS.flat();
 const any = (names) => `(${names.join('|')})`;

@@ -1,0 +1,104 @@
+'use client';
+
+import { Anchor, Button, Divider, PasswordInput, Stack, Text, TextInput } from '@mantine/core';
+import { useRouter } from 'next/navigation';
+import { signIn } from 'next-auth/react';
+import { type FormEvent, useState } from 'react';
+
+type Props = {
+  institution: string | null;
+  demo: { people: { email: string; name: string; roles: readonly string[] }[]; password: string } | null;
+};
+
+export function SignInForm({ institution, demo }: Props) {
+  const router = useRouter();
+  const [email, setEmail] = useState('');
+  const [password, setPassword] = useState('');
+  const [problem, setProblem] = useState<string | null>(null);
+  const [busy, setBusy] = useState(false);
+
+  const submit = async (event: FormEvent) => {
+    event.preventDefault();
+    setBusy(true);
+    setProblem(null);
+    const answer = await signIn('credentials', { email, password, redirect: false }).catch(() => undefined);
+    setBusy(false);
+    if (answer?.ok) {
+      router.replace('/');
+      router.refresh();
+      return;
+    }
+    const said = answer?.error ?? null;
+    if (said === null) setProblem('The server cannot be reached. Try again in a moment.');
+    else setProblem(said === 'CredentialsSignin' ? 'This e-mail and password do not belong together.' : said);
+  };
+
+  return (
+    <Stack gap="md" maw={380}>
+      <form onSubmit={submit} aria-label="Sign in">
+        <Stack gap="sm">
+          <TextInput
+            label="E-mail"
+            type="email"
+            name="email"
+            autoComplete="username"
+            required
+            value={email}
+            onChange={(event) => setEmail(event.currentTarget.value)}
+          />
+          <PasswordInput
+            label="Password"
+            name="password"
+            autoComplete="current-password"
+            required
+            value={password}
+            onChange={(event) => setPassword(event.currentTarget.value)}
+          />
+          {problem === null ? null : (
+            <Text role="alert" c="var(--stop)">
+              {problem}
+            </Text>
+          )}
+          <Button type="submit" loading={busy}>
+            Sign in
+          </Button>
+        </Stack>
+      </form>
+      {institution === null ? null : (
+        <Button variant="default" onClick={() => void signIn('oidc', { callbackUrl: '/' })}>
+          Sign in with {institution}
+        </Button>
+      )}
+      {demo === null ? null : (
+        <DemoPeople
+          demo={demo}
+          choose={(chosen) => {
+            setEmail(chosen);
+            setPassword(demo.password);
+          }}
+        />
+      )}
+    </Stack>
+  );
+}
+
+function DemoPeople({ demo, choose }: { demo: NonNullable<Props['demo']>; choose: (email: string) => void }) {
+  return (
+    <section aria-labelledby="demo-people">
+      <Divider mb="sm" />
+      <Text id="demo-people" fw={600}>
+        This is a demo: every person and bird here is invented.
+      </Text>
+      <Text size="sm" mb="xs">
+        Choose a person to fill in the form; the password is “{demo.password}”.
+      </Text>
+      <Stack gap={4}>
+        {demo.people.map(({ email, name, roles }) => (
+          <Anchor key={email} component="button" type="button" ta="left" onClick={() => choose(email)}>
+            {name}, {roles.join(', ').replace('-', ' ')}
+          </Anchor>
+        ))}
+      </Stack>
+    </section>
+  );
+}
