@@ -35,6 +35,8 @@ async function main(): Promise<void> {
   await lifetime.onEnd(() => worker?.stop());
   lifetime.isReady = true;
   await greet(settings, databaseUrl, address);
+  // The browser tests start Furcula as it is and wait for this.
+  process.send?.({ address, databaseUrl });
 }
 
 async function openDatabase(settings: Settings, dataDir: string): Promise<string> {

@@ -1,0 +1,79 @@
+import { existsSync, readFileSync } from 'node:fs';
+
+/** How many test cases of a stage went how. */
+export interface Counts {
+  passed: number;
+  failed: number;
+  skipped: number;
+}
+
+/** The last line of a run: `N passed, N failed`, and how many were skipped if any. */
+export function formatCounts({ passed, failed, skipped }: Counts): string {
+  return `${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ''}`;
+}
+
+export function addCounts(a: Counts, b: Counts): Counts {
+  return { passed: a.passed + b.passed, failed: a.failed + b.failed, skipped: a.skipped + b.skipped };
+}
+
+/** What a stage came to: its counts and the names of what was skipped. */
+export interface StageResult {
+  counts: Counts;
+  skippedNames: string[];
+}
+
+interface VitestReport {
+  testResults: {
+    name: string;
+    status: string;
+    assertionResults: { status: string; fullName: string; ancestorTitles: string[] }[];
+  }[];
+}
+
+/**
+ * Counts the report vitest writes with `--reporter=json`. A file that could not be loaded has no cases and
+ * counts as one failed; so does a run that ended with an error nothing else accounts for.
+ */
+export function countVitest(reportFile: string, exitCode: number | null): StageResult {
+  const counts: Counts = { passed: 0, failed: 0, skipped: 0 };
+  const skippedNames = new Set<string>();
+  if (existsSync(reportFile)) {
+    const report = JSON.parse(readFileSync(reportFile, 'utf8')) as VitestReport;
+    for (const file of report.testResults) {
+      const failedBefore = counts.failed;
+      for (const test of file.assertionResults) {
+        if (test.status === 'passed') counts.passed++;
+        else if (test.status === 'failed') counts.failed++;
+        else {
+          counts.skipped++;
+          skippedNames.add(test.ancestorTitles[0] ?? test.fullName);
+        }
+      }
+      if (file.status === 'failed' && counts.failed === failedBefore) counts.failed++;
+    }
+  }
+  return { counts: accountFor(counts, exitCode), skippedNames: [...skippedNames] };
+}
+
+interface PlaywrightReport {
+  stats: { expected: number; unexpected: number; flaky: number; skipped: number };
+  errors: unknown[];
+}
+
+/** Counts the report Playwright writes with `--reporter=json`. A test that passed only when repeated failed. */
+export function countPlaywright(reportFile: string, exitCode: number | null): StageResult {
+  let counts: Counts = { passed: 0, failed: 0, skipped: 0 };
+  if (existsSync(reportFile)) {
+    const { stats, errors } = JSON.parse(readFileSync(reportFile, 'utf8')) as PlaywrightReport;
+    counts = {
+      passed: stats.expected,
+      failed: stats.unexpected + stats.flaky + errors.length,
+      skipped: stats.skipped,
+    };
+  }
+  return { counts: accountFor(counts, exitCode), skippedNames: [] };
+}
+
+function accountFor(counts: Counts, exitCode: number | null): Counts {
+  return exitCode !== 0 && counts.failed === 0 ? { ...counts, failed: 1 } : counts;
+}
