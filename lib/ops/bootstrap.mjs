@@ -42,7 +42,7 @@ function packagesMatchLock() {
   const { packages: installed } = JSON.parse(readFileSync(installedFile, 'utf8'));
   return Object.entries(wanted).every(([name, { version, optional, devOptional }]) => {
     if (name === '') return true;
-    const found = installed[name];
+    const found = existsSync(path.join(root, name, 'package.json')) ? installed[name] : undefined;
     return found ? found.version === version : Boolean(optional || devOptional);
   });
 }
