@@ -19,3 +19,70 @@ export type StageId = (typeof STAGE_IDS)[number];
 /** How many records wait for somebody at each stage. */
 export const waitingCounts = z.record(z.enum(STAGE_IDS), z.number().int());
 export type WaitingCounts = z.infer<typeof waitingCounts>;
+
+export const lifeStage = z.object({
+  id: z.string(),
+  label: z.string(),
+  state: z.enum(['done', 'current', 'waiting', 'stopped']),
+  at: z.string().nullable(),
+  by: z.string().nullable(),
+  href: z.string().optional(),
+});
+export type LifeStage = z.infer<typeof lifeStage>;
+
+export const lifeBranch = z.object({
+  id: z.string(),
+  kind: z.string(),
+  label: z.string(),
+  href: z.string().optional(),
+  stages: z.array(lifeStage),
+});
+export type LifeBranch = z.infer<typeof lifeBranch>;
+
+export const birdMaterial = z.object({
+  id: z.uuid(),
+  label: z.string(),
+  kind: z.string(),
+  state: z.string().nullable(),
+  custody: z.string(),
+  place: z.string().nullable(),
+  description: z.string().nullable(),
+});
+
+/** One bird: where it and each of its materials are now, and what its sections show. */
+export const birdRecord = z.object({
+  id: z.uuid(),
+  number: z.string(),
+  catalogueNumber: z.string().nullable(),
+  scientificName: z.string(),
+  commonName: z.string().nullable(),
+  sex: z.string(),
+  state: z.string(),
+  salvage: z.object({
+    id: z.uuid(),
+    foundFrom: z.string(),
+    foundTo: z.string(),
+    stateProvince: z.string(),
+    county: z.string(),
+    locality: z.string().nullable(),
+    cause: z.string(),
+    coverage: z.string(),
+    permit: z.object({ id: z.uuid(), number: z.string() }).nullable(),
+    openHolds: z.array(z.string()),
+  }),
+  accession: z.object({ id: z.uuid(), number: z.string() }).nullable(),
+  bench: z
+    .object({
+      id: z.uuid(),
+      prepNumber: z.string(),
+      state: z.string(),
+      styleId: z.string(),
+      preparator: z.string(),
+    })
+    .nullable(),
+  materials: z.array(birdMaterial),
+  bones: z.array(z.object({ place: z.string(), elements: z.number().int() })),
+  loans: z.array(z.object({ id: z.uuid(), number: z.string(), material: z.string(), state: z.string() })),
+  life: z.object({ stages: z.array(lifeStage), branches: z.array(lifeBranch) }),
+});
+export type BirdRecord = z.infer<typeof birdRecord>;

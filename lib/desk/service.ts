@@ -2,7 +2,7 @@ import 'server-only';
 import { type Actor, authorise } from '@/lib/platform/actor';
 import { dateColumn, dayIn, now } from '@/lib/platform/clock';
 import { settings } from '@/lib/platform/env';
-import { countWaiting, findCollection } from './repo';
+import { countWaiting, findCollection } from './repo/waiting';
 import type { WaitingCounts } from './schema';
 
 /** What waits at each stage of the actor's collection. */
