@@ -79,10 +79,11 @@ function sectionsOf(bird: FoundBird, names: Map<string, string>, exact: boolean)
       place: placePath(material.placement),
       description: material.description,
     })),
-    bones: [...Map.groupBy(bird.bones, ({ place }) => place)].map(([place, elements]) => ({
-      place,
-      elements: elements.length,
-    })),
+    bones: rollups(
+      bird.bones,
+      (entries) => entries.length,
+      ({ place }) => place,
+    ).map(([place, elements]) => ({ place, elements })),
     loans: bird.materials.flatMap((material) =>
       material.loanLines.map(({ loan }) => ({
         id: loan.id,
