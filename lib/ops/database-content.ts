@@ -22,26 +22,27 @@ interface Scenario {
 const loadingMark = 'demo scenario unfinished';
 
 /**
- * Migrates the database and, for a demo, loads the scenario into it when nobody is in it yet. A load that was
- * cut short is wiped and done again, so that a demo is whole or not there.
+ * Brings the database up to this code. A demo scenario whose loading was cut short is wiped first, so that a
+ * demo is whole or not there.
  */
-export async function prepareContent(
-  databaseUrl: string,
-  isDemo: boolean,
-): Promise<'kept' | 'loaded' | 'empty'> {
-  if (isDemo && (await readMark(databaseUrl)) === loadingMark) {
+export async function prepareDatabase(databaseUrl: string): Promise<void> {
+  if ((await readMark(databaseUrl)) === loadingMark) {
     await withSchemaEngine(databaseUrl, (engine) =>
       engine.reset({ filter: { externalTables: [], externalEnums: [] } }),
     );
   }
   await migrateDatabase(databaseUrl);
-  if (!(await isEmpty(databaseUrl))) return 'kept';
-  const scenario = isDemo ? await importScenario() : undefined;
-  if (!scenario) return 'empty';
+}
+
+/** Loads the demo scenario into a migrated database in which there is nobody yet. Returns whether it did. */
+export async function loadDemo(databaseUrl: string): Promise<boolean> {
+  if (!(await isEmpty(databaseUrl))) return false;
+  const scenario = await importScenario();
+  if (!scenario) return false;
   await writeMark(databaseUrl, loadingMark);
   await scenario.loadScenario(databaseUrl);
   await writeMark(databaseUrl, undefined);
-  return 'loaded';
+  return true;
 }
 
 /** The sign-ins of the demo scenario, none where it does not name any. */

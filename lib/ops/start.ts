@@ -2,7 +2,7 @@ import path from 'node:path';
 import type { Settings } from '@/lib/platform/env';
 import { timeStage } from './command';
 import { connectTo } from './connect';
-import { listDemoSignIns, prepareContent } from './database-content';
+import { listDemoSignIns, loadDemo, prepareDatabase } from './database-content';
 import { startEmbeddedPostgres } from './embedded-postgres/server';
 import { generateClient } from './generate';
 import { Lifetime } from './lifetime';
@@ -22,12 +22,13 @@ async function main(): Promise<void> {
   const port = await claimPort(settings);
   const address = publicAddress(settings, port);
   const databaseUrl = await timeStage('Database', () => openDatabase(settings, dataDir));
+  await timeStage('Migrations', () => prepareDatabase(databaseUrl));
   await timeStage('Database client', () => generateClient());
   const env = webSettings(settings, { databaseUrl, secret, port });
   // Background work and the scenario use the same settings as the pages.
   Object.assign(process.env, env);
   await Promise.all([
-    timeStage('Migrations and demo data', () => prepareContent(databaseUrl, settings.FURCULA_DEMO)),
+    settings.FURCULA_DEMO ? timeStage('Demo data', () => loadDemo(databaseUrl)) : undefined,
     isDev ? undefined : timeStage('Pages', buildIfStale),
   ]);
   await timeStage('Web server', () => serve(settings, port, env));

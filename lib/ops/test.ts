@@ -1,10 +1,8 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import path from 'node:path';
 import { formatSeconds } from './command';
 import { generateClient } from './generate';
 import { Lifetime } from './lifetime';
 import { explainError, OperatorError } from './operator-error';
+import { makeScratchDir, removeScratchDir } from './scratch-dir';
 import { addCounts, type Counts, formatCounts } from './test-results';
 import { type Stage, type StageContext, stages } from './test-stages';
 
@@ -12,8 +10,8 @@ const lifetime = new Lifetime();
 
 async function main(): Promise<void> {
   const chosen = chooseStages(process.argv.slice(2));
-  const scratchDir = mkdtempSync(path.join(tmpdir(), 'furcula-results-'));
-  await lifetime.onEnd(() => rmSync(scratchDir, { recursive: true, force: true }));
+  const scratchDir = makeScratchDir('results');
+  await lifetime.onEnd(() => removeScratchDir(scratchDir));
   generateClient();
   let total: Counts = { passed: 0, failed: 0, skipped: 0 };
   for (const stage of chosen) {

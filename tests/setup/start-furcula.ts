@@ -1,8 +1,7 @@
 import { type ChildProcess, fork } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { FullConfig } from '@playwright/test';
+import { makeScratchDir, removeScratchDir } from '../../lib/ops/scratch-dir';
 
 /**
  * Starts Furcula the way `npm start` does, with the demo scenario in a throw-away folder and on a free port,
@@ -10,7 +9,7 @@ import type { FullConfig } from '@playwright/test';
  */
 export default async function startFurcula(config: FullConfig): Promise<() => Promise<void>> {
   const root = path.resolve(path.dirname(config.configFile ?? ''), '../..');
-  const dataDir = mkdtempSync(path.join(tmpdir(), 'furcula-e2e-'));
+  const dataDir = makeScratchDir('e2e');
   const { DATABASE_URL: _, NEXTAUTH_URL: __, FURCULA_URL: ___, ...env } = process.env;
   const child = fork(path.join(root, 'lib/ops/start.ts'), {
     cwd: root,
@@ -31,7 +30,7 @@ export default async function startFurcula(config: FullConfig): Promise<() => Pr
     const ended = new Promise((resolve) => child.once('exit', resolve));
     child.kill('SIGTERM');
     await ended;
-    rmSync(dataDir, { recursive: true, force: true });
+    removeScratchDir(dataDir);
   };
 }
 

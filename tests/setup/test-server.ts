@@ -1,9 +1,8 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { TestProject } from 'vitest/node';
 import { startEmbeddedPostgres } from '@/lib/ops/embedded-postgres/server';
 import { migrateDatabase } from '@/lib/ops/migrate';
+import { makeScratchDir, removeScratchDir } from '@/lib/ops/scratch-dir';
 
 declare module 'vitest' {
   export interface ProvidedContext {
@@ -16,13 +15,13 @@ declare module 'vitest' {
 
 /** Starts a throw-away server for the whole run and migrates the template once. */
 export default async function startTestServer(project: TestProject): Promise<() => Promise<void>> {
-  const dir = mkdtempSync(path.join(tmpdir(), 'furcula-test-'));
+  const dir = makeScratchDir('test');
   const server = await startEmbeddedPostgres(path.join(dir, 'postgres'), { disposable: true });
   await migrateDatabase(server.urlOf());
   project.provide('adminUrl', server.urlOf('postgres'));
   project.provide('templateName', 'furcula');
   return async () => {
     await server.stop();
-    rmSync(dir, { recursive: true, force: true });
+    removeScratchDir(dir);
   };
 }

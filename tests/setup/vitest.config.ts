@@ -17,6 +17,7 @@ export default defineConfig({
       'tests/unit/**/*.test.{ts,tsx}',
       'tests/reference/**/*.test.ts',
       'tests/architecture/**/*.test.ts',
+      'tests/ops/compose.test.ts',
     ],
     environment: 'node',
   },

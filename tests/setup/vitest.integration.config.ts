@@ -6,6 +6,7 @@ export default defineConfig({
   ...pure,
   test: {
     include: ['tests/integration/**/*.test.ts', 'tests/security/**/*.test.ts', 'tests/ops/**/*.test.ts'],
+    exclude: ['tests/ops/compose.test.ts'],
     environment: 'node',
     globalSetup: 'tests/setup/test-server.ts',
     setupFiles: 'tests/setup/test-database.ts',
@@ -13,8 +14,8 @@ export default defineConfig({
     pool: 'forks',
     isolate: true,
     maxWorkers: 2,
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
     env: {
       LOG_LEVEL: 'silent',
       NEXTAUTH_SECRET: 'only-for-tests-and-nowhere-else',

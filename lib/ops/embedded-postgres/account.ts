@@ -44,20 +44,23 @@ function lookUpAccount(name: string): Account | undefined {
   }
 }
 
-/**
- * Whether the account can write in `writableDir` and run `program`, asked of the system itself by a shell
- * under that account, so that modes, owners and access lists of every folder on the way count.
- */
-export function canReach(account: Account, writableDir: string, program: string): boolean {
-  const check = spawnSync(
-    '/bin/sh',
-    ['-c', 'test -w "$1" && test -x "$1" && test -x "$2"', 'sh', writableDir, program],
-    {
-      ...credentials(account),
-      cwd: '/',
-      stdio: 'ignore',
-    },
-  );
+/** Whether the account can make files in a folder. */
+export function canWrite(account: Account, dir: string): boolean {
+  return asks(account, 'test -w "$1" && test -x "$1"', dir);
+}
+
+/** Whether the account can run a program. */
+export function canExecute(account: Account, program: string): boolean {
+  return asks(account, 'test -x "$1"', program);
+}
+
+/** A shell under that account asks, so that modes, owners and access lists of every folder on the way count. */
+function asks(account: Account, question: string, file: string): boolean {
+  const check = spawnSync('/bin/sh', ['-c', question, 'sh', file], {
+    ...credentials(account),
+    cwd: '/',
+    stdio: 'ignore',
+  });
   return check.status === 0;
 }
 

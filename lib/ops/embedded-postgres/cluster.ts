@@ -29,7 +29,7 @@ function passwordFile(home: PostgresHome): string {
  * that being killed half-way leaves nothing that looks like data. Text sorts by code point the same on every
  * machine (the server's built-in C.UTF-8), because a system's own locales differ and change under an index.
  */
-export function ensureCluster(home: PostgresHome): void {
+export function ensureCluster(home: PostgresHome, isDisposable: boolean): void {
   const dir = clusterDir(home);
   if (existsSync(path.join(dir, 'PG_VERSION'))) {
     checkMajorVersion(home);
@@ -47,6 +47,7 @@ export function ensureCluster(home: PostgresHome): void {
     '--locale=C',
     '--locale-provider=builtin',
     '--builtin-locale=C.UTF-8',
+    ...(isDisposable ? ['--no-sync'] : []),
   ];
   try {
     execFileSync(path.join(home.binaries.dir, 'bin', 'initdb'), args, {

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { chmodSync, chownSync, existsSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { OperatorError } from '../operator-error';
-import { type Account, canReach, findUnprivilegedAccount, isRoot } from './account';
+import { type Account, canExecute, canWrite, findUnprivilegedAccount, isRoot } from './account';
 import { copyBinaries, findBinaries, type PostgresBinaries } from './binaries';
 
 /** Where a database lives and what runs it. */
@@ -18,9 +18,9 @@ export interface PostgresHome {
 const systemDir = '/var/lib/furcula';
 
 /**
- * Prepares the folder of a database: `dir`, or, where we are root and the account that must run the database
- * cannot get there (a clone under /root, for instance), a folder under /var/lib/furcula that holds data and
- * programs. The choice is written beside `dir` and kept, so that a folder that is moved finds its data again.
+ * Prepares the folder of a database. Where we are root, another account must run it: what that account cannot
+ * reach (in a clone under /root, for instance) goes to /var/lib/furcula, programs and data each by itself. The
+ * choice for data is written beside `dir` and kept, so that a clone that is moved finds its data again.
  */
 export function prepareHome(dir: string): PostgresHome {
   const binaries = findBinaries();
@@ -31,37 +31,42 @@ export function prepareHome(dir: string): PostgresHome {
     makeDir(dir);
     return { dir, account: {}, binaries };
   }
+  const account = ownerOf(path.join(chosen ?? dir, 'cluster')) ?? findUnprivilegedAccount();
+  const runnable = makeRunnable(binaries, account);
   if (!chosen) {
-    const account = ownerOf(path.join(dir, 'cluster')) ?? findUnprivilegedAccount();
     makeDir(dir, account);
-    if (canReach(account, dir, path.join(binaries.dir, 'bin', 'postgres'))) return { dir, account, binaries };
+    if (canWrite(account, dir)) return { dir, account, binaries: runnable };
   }
-  return prepareElsewhere(dir, chosen ?? elsewhere(dir), choiceFile, binaries);
+  const elsewhereDir = chosen ?? elsewhere(dir);
+  makeDir(elsewhereDir, account);
+  if (!canWrite(account, elsewhereDir)) throw cannotReach(account, `${dir} nor ${elsewhereDir}`);
+  writeFileSync(choiceFile, `${elsewhereDir}\n`);
+  const note = `The database runs as ${nameOf(account)}, which cannot enter ${path.dirname(dir)}: its data is in ${elsewhereDir}.`;
+  return { dir: elsewhereDir, account, binaries: runnable, note };
 }
 
-function prepareElsewhere(
-  dir: string,
-  elsewhereDir: string,
-  choiceFile: string,
-  binaries: PostgresBinaries,
-): PostgresHome {
-  const account = ownerOf(path.join(elsewhereDir, 'cluster')) ?? findUnprivilegedAccount();
+function makeRunnable(binaries: PostgresBinaries, account: Account): PostgresBinaries {
+  const server = (where: PostgresBinaries) => path.join(where.dir, 'bin', 'postgres');
+  if (canExecute(account, server(binaries))) return binaries;
   makeDir(systemDir);
   chmodSync(systemDir, 0o755);
-  makeDir(elsewhereDir, account);
   const copied = copyBinaries(binaries, systemDir);
-  if (!canReach(account, elsewhereDir, path.join(copied.dir, 'bin', 'postgres'))) {
-    throw new OperatorError(
-      `The account ${account.name ?? account.uid} can reach neither ${dir} nor ${elsewhereDir}: give it the right, run Furcula as another user, or set DATABASE_URL.`,
-    );
-  }
-  writeFileSync(choiceFile, `${elsewhereDir}\n`);
-  const note = `The database runs as ${account.name ?? account.uid}, which cannot enter ${path.dirname(dir)}: its data is in ${elsewhereDir}.`;
-  return { dir: elsewhereDir, account, binaries: copied, note };
+  if (!canExecute(account, server(copied))) throw cannotReach(account, `${binaries.dir} nor ${copied.dir}`);
+  return copied;
 }
 
 function elsewhere(dir: string): string {
   return path.join(systemDir, createHash('sha256').update(path.resolve(dir)).digest('hex').slice(0, 12));
+}
+
+function nameOf(account: Account): string {
+  return account.name ?? String(account.uid);
+}
+
+function cannotReach(account: Account, places: string): OperatorError {
+  return new OperatorError(
+    `The account ${nameOf(account)} that runs the database can reach neither ${places}: give it the right, run Furcula as another user, or set DATABASE_URL.`,
+  );
 }
 
 /** Whoever made an existing cluster must go on running it: PostgreSQL checks that its folder is its own. */

@@ -29,6 +29,8 @@ export interface EmbeddedPostgres {
 export interface StartOptions {
   /** Data that may be lost with the machine, as in tests: faster, never for real data. */
   readonly disposable?: boolean;
+  /** How long another start that is just stopping may take, in ms. */
+  readonly patienceMs?: number;
 }
 
 const defaultDatabase = 'furcula';
@@ -47,9 +49,9 @@ export async function startEmbeddedPostgres(
   options: StartOptions = {},
 ): Promise<EmbeddedPostgres> {
   const home = prepareHome(path.resolve(dir));
-  const releaseHome = await claimHome(home.dir);
+  const releaseHome = await claimHome(home.dir, options.patienceMs);
   try {
-    ensureCluster(home);
+    ensureCluster(home, options.disposable ?? false);
     await stopLeftOver(home);
     const { server, port } = await startServer(home, options);
     const password = readPassword(home);
