@@ -1,0 +1,127 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  cleaningProcedureSchema,
+  expectedDaysOf,
+  SKELETON_STATES,
+  STARTING_PROCEDURES,
+  stepsAround,
+} from '@/lib/skeletons/rules/cleaning';
+import { assessStep } from '@/lib/skeletons/rules/overdue';
+import { canMoveSkeleton, SKELETON_TRANSITIONS } from '@/lib/skeletons/rules/transitions';
+
+describe('cleaning procedures', () => {
+  it.each(STARTING_PROCEDURES.map((one) => [one.id, one] as const))('%s is well formed', (_, procedure) => {
+    expect(cleaningProcedureSchema.parse(procedure)).toEqual(procedure);
+    expect(procedure.steps[0]?.state).toBe('rough-cleaned');
+    expect(procedure.steps.at(-1)?.state).toBe('counted');
+  });
+
+  it.each(STARTING_PROCEDURES)('$id moves only where a skeleton may go', ({ steps }) => {
+    const moves = steps
+      .slice(1)
+      .map((step, index) => [steps[index]?.state ?? step.state, step.state] as const);
+    for (const [from, to] of moves) expect(from === to || canMoveSkeleton(from, to)).toBe(true);
+  });
+
+  it('ends each caution that can hurt people by sending them to local rules', () => {
+    const harmful = STARTING_PROCEDURES.flatMap(({ steps }) =>
+      steps.flatMap(({ cautions }) => cautions),
+    ).filter((text) => /gloves|mask|hood|extraction/.test(text));
+    expect(harmful.length).toBeGreaterThan(0);
+    for (const text of harmful) expect(text).toMatch(/Local rules decide\.$/);
+  });
+
+  it('refuses steps that go back or carry one name twice', () => {
+    const [beetles] = STARTING_PROCEDURES;
+    if (!beetles) throw new Error('no starting procedure');
+    const reversed = { ...beetles, steps: [...beetles.steps].reverse() };
+    const doubled = { ...beetles, steps: beetles.steps.map((step) => ({ ...step, id: 'same' })) };
+    expect(cleaningProcedureSchema.safeParse(reversed).success).toBe(false);
+    expect(cleaningProcedureSchema.safeParse(doubled).success).toBe(false);
+  });
+
+  it('takes the lab’s own days before its own', () => {
+    const procedure = STARTING_PROCEDURES[0];
+    const step = procedure?.steps[0];
+    if (!procedure || !step) throw new Error('no starting procedure');
+    expect(expectedDaysOf(procedure.id, step)).toEqual(step.expectedDays);
+    expect(expectedDaysOf('beetles', step, { 'beetles/flesh': { min: 2, max: 5 } })).toEqual({
+      min: 2,
+      max: 5,
+    });
+    expect(expectedDaysOf('enzymes', step, { 'beetles/flesh': { min: 2, max: 5 } })).toEqual(
+      step.expectedDays,
+    );
+  });
+
+  it('knows the steps before and after', () => {
+    const enzymes = STARTING_PROCEDURES.find(({ id }) => id === 'enzymes');
+    if (!enzymes) throw new Error('no enzymes');
+    expect(stepsAround(enzymes, 'flesh').before).toBeNull();
+    expect(stepsAround(enzymes, 'flesh').after?.id).toBe('enzymes');
+    expect(stepsAround(enzymes, 'number').after).toBeNull();
+    expect(() => stepsAround(enzymes, 'polish')).toThrow(RangeError);
+  });
+});
+
+describe('the states of a skeleton', () => {
+  it('lead on to the shelf in order', () => {
+    for (const [index, state] of SKELETON_STATES.entries()) {
+      const next = SKELETON_STATES[index + 1];
+      if (next) expect(canMoveSkeleton(state, next)).toBe(true);
+    }
+  });
+
+  it.each([
+    ['rough-cleaned', 'shelved'],
+    ['cleaning', 'pest-freeze'],
+    ['dry', 'counted'],
+    ['dry', 'shelved'],
+    ['shelved', 'cleaning'],
+  ] as const)('never %s to %s', (from, to) => {
+    expect(canMoveSkeleton(from, to)).toBe(false);
+  });
+
+  it('reach the shelf only by the pest freezer', () => {
+    const reach = (from: string, seen: Set<string>): Set<string> => {
+      if (from === 'pest-freeze' || seen.has(from)) return seen;
+      seen.add(from);
+      for (const to of SKELETON_TRANSITIONS[from as keyof typeof SKELETON_TRANSITIONS]) reach(to, seen);
+      return seen;
+    };
+    expect(reach('rough-cleaned', new Set())).not.toContain('shelved');
+  });
+});
+
+describe('what is overdue', () => {
+  it.each([
+    ['2026-03-01', '2026-03-01', 'too-early', 0, '2026-03-15'],
+    ['2026-03-01', '2026-03-03', 'on-time', 0, '2026-03-15'],
+    ['2026-03-01', '2026-03-15', 'on-time', 0, '2026-03-15'],
+    ['2026-03-01', '2026-03-16', 'overdue', 1, '2026-03-15'],
+    ['2028-02-20', '2028-03-07', 'overdue', 2, '2028-03-05'],
+    ['2026-12-25', '2027-01-09', 'overdue', 1, '2027-01-08'],
+  ])('entered %s, seen %s: %s', (entered, today, status, overdueDays, dueOn) => {
+    expect(assessStep(entered, today, { min: 2, max: 14 })).toMatchObject({ status, overdueDays, dueOn });
+  });
+
+  it('treats a step entered tomorrow as begun today, and no day as an error', () => {
+    expect(assessStep('2026-03-02', '2026-03-01', { min: 0, max: 1 })).toMatchObject({
+      daysIn: 0,
+      status: 'on-time',
+    });
+    expect(() => assessStep('soon', '2026-03-01', { min: 0, max: 1 })).toThrow(RangeError);
+  });
+
+  it('is late exactly after the due day', () => {
+    const day = (offset: number) => new Date(Date.UTC(2026, 0, 1 + offset)).toISOString().slice(0, 10);
+    fc.assert(
+      fc.property(fc.nat(2000), fc.nat(400), fc.nat(60), (start, stay, max) => {
+        const progress = assessStep(day(start), day(start + stay), { min: 0, max });
+        expect(progress.status === 'overdue').toBe(day(start + stay) > progress.dueOn);
+        expect(progress.overdueDays).toBe(Math.max(0, stay - max));
+      }),
+    );
+  });
+});
