@@ -43,6 +43,17 @@ function ClipDefs({ mark, id }: { mark: BoneMark; id: string }) {
   );
 }
 
+/** Marks are made anew with every change of the book; only those that look different are drawn again. */
+const looksTheSame = (before: BoneMarkViewProps, after: BoneMarkViewProps): boolean =>
+  before.mark.label === after.mark.label &&
+  before.mark.key === after.mark.key &&
+  before.mark.hasProblem === after.mark.hasProblem &&
+  before.mark.entry.place === after.mark.entry.place &&
+  before.mark.entry.state === after.mark.entry.state &&
+  before.prefix === after.prefix &&
+  before.selected === after.selected &&
+  before.tabbable === after.tabbable;
+
 /** One element or portion of the plate; events are heard by the plate. */
 export const BoneMarkView = memo(function BoneMarkView({
   mark,
@@ -88,4 +99,4 @@ export const BoneMarkView = memo(function BoneMarkView({
       {mark.hasProblem && <ProblemSign at={mark.centre} />}
     </g>
   );
-});
+}, looksTheSame);

@@ -2,6 +2,7 @@
 
 import { Button, NativeSelect, Table, Text } from '@mantine/core';
 import { IconAlertTriangle } from '@tabler/icons-react';
+import { memo } from 'react';
 import { ELEMENTS, elementName, elementOf, isDivisible, portionName } from '@/lib/skeletons/elements';
 import { checkConservation } from '@/lib/skeletons/rules/conservation';
 import { keyEntries } from '@/lib/skeletons/rules/entries';
@@ -24,7 +25,8 @@ const UNDECIDED = 'undecided';
 interface RowProps extends Pick<BoneTableProps, 'readOnly' | 'onChange' | 'onDivide' | 'onJoin'> {
   rowKey: string;
   entry: BoneEntry;
-  problems: string[];
+  /** One a line, so that an unchanged row is seen to be unchanged. */
+  problems: string;
 }
 
 function CutButton({ rowKey, entry, onDivide, onJoin }: RowProps) {
@@ -45,7 +47,7 @@ function CutButton({ rowKey, entry, onDivide, onJoin }: RowProps) {
   );
 }
 
-function BoneRow(props: RowProps) {
+const BoneRow = memo(function BoneRow(props: RowProps) {
   const { rowKey, entry, problems, readOnly, onChange } = props;
   const name = `${elementName(entry.element, entry.side)}, ${portionName(entry.element, entry.portion)}`;
   const change = (patch: unknown) => onChange?.(rowKey, bonePatchSchema.parse(patch));
@@ -85,16 +87,19 @@ function BoneRow(props: RowProps) {
         )}
       </Table.Td>
       <Table.Td>
-        {problems.map((problem) => (
-          <Text key={problem} size="sm" c="red.8">
-            <IconAlertTriangle size={14} aria-hidden="true" /> {problem}
-          </Text>
-        ))}
+        {problems
+          .split('\n')
+          .filter(Boolean)
+          .map((problem) => (
+            <Text key={problem} size="sm" c="red.8">
+              <IconAlertTriangle size={14} aria-hidden="true" /> {problem}
+            </Text>
+          ))}
         {!readOnly && <CutButton {...props} />}
       </Table.Td>
     </Table.Tr>
   );
-}
+});
 
 /** The bone book as a table, region by region: the same content as the drawing, and what is wrong with it. */
 export function BoneTable({ entries, profile = GENERAL_PROFILE, ...acts }: BoneTableProps) {
@@ -104,7 +109,8 @@ export function BoneTable({ entries, profile = GENERAL_PROFILE, ...acts }: BoneT
     findings
       .filter((one) => one.element === entry.element && one.side === entry.side)
       .filter((one) => one.portion === 'whole' || one.portion === entry.portion)
-      .map(({ message }) => message);
+      .map(({ message }) => message)
+      .join('\n');
   const unwritten = findings.filter(
     (one) => !entries.some((entry) => entry.element === one.element && entry.side === one.side),
   );
