@@ -1,0 +1,231 @@
+import type { CustodyState, MaterialKind, ReviewRemark, ReviewState, SuffixLetters } from './schema';
+
+export const REVIEW_ACTS = ['send', 'take-back', 'return', 'approve', 'amend'] as const;
+export type ReviewAct = (typeof REVIEW_ACTS)[number];
+
+/** The one table of review: act → from → to. What is not in it is forbidden; the database has the same. */
+export const REVIEW_TRANSITIONS: Record<ReviewAct, Partial<Record<ReviewState, ReviewState>>> = {
+  send: { draft: 'in-review', returned: 'in-review' },
+  'take-back': { 'in-review': 'draft' },
+  return: { 'in-review': 'returned' },
+  approve: { 'in-review': 'approved' },
+  // A locked record changes by amendments only, and stays approved.
+  amend: { approved: 'approved' },
+};
+
+export type ReviewMove = { ok: true; to: ReviewState } | { ok: false; code: string; reason: string };
+
+const STATE_WORDS: Record<ReviewState, string> = {
+  draft: 'a draft',
+  'in-review': 'in review',
+  returned: 'returned with remarks',
+  approved: 'approved and locked',
+};
+const ACT_WORDS: Record<ReviewAct, string> = {
+  send: 'sent to review',
+  'take-back': 'taken back',
+  return: 'returned',
+  approve: 'approved',
+  amend: 'amended',
+};
+
+/** Whether a bench record may take this step, and where it then is. Never throws. */
+export function moveReview(from: ReviewState, act: ReviewAct): ReviewMove {
+  const to = REVIEW_TRANSITIONS[act][from];
+  if (to !== undefined) return { ok: true, to };
+  return {
+    ok: false,
+    code: 'not-from-here',
+    reason: `A record that is ${STATE_WORDS[from]} cannot be ${ACT_WORDS[act]}.`,
+  };
+}
+
+/** The steps open to a record now, in the order of the table. */
+export const reviewActs = (from: ReviewState): ReviewAct[] =>
+  REVIEW_ACTS.filter((act) => moveReview(from, act).ok);
+
+/** What a reviewer decides upon. */
+export type ReviewFacts = {
+  state: ReviewState;
+  /** Everybody who worked on the bird: preparator, scribe, co-workers. */
+  workerIds: readonly string[];
+  /** Elements with two places, none, or short of a portion, as sentences; and the preparator's explanation. */
+  boneImbalances: readonly string[];
+  boneExplanation: string | null;
+  sex: 'female' | 'male' | 'undetermined' | null;
+  /** Entries that speak for the sex (gonads, oviduct, plumage), and the reason where it could not be told. */
+  sexingEvidence: number;
+  sexReason: string | null;
+  hasTaxon: boolean;
+  foundOn: string | null;
+  locality: string | null;
+  materialKinds: readonly MaterialKind[];
+  holds: readonly string[];
+  coverage: 'covered' | 'needs-attention' | 'not-covered' | 'unchecked';
+  coverageRuled: boolean;
+  /** Warnings of the bench that nobody has confirmed or explained. */
+  openWarnings: readonly string[];
+  /** Remarks of the last return that have not been answered. */
+  openRemarks: readonly ReviewRemark[];
+};
+
+export type ReviewPoint = { code: string; field: string | null; sentence: string };
+
+const point = (code: string, field: string | null, sentence: string): ReviewPoint => ({
+  code,
+  field,
+  sentence,
+});
+
+function boneBookPoint({ boneImbalances, boneExplanation }: ReviewFacts): ReviewPoint[] {
+  if (boneImbalances.length === 0 || boneExplanation?.trim()) return [];
+  const first = boneImbalances.slice(0, 3).join('; ');
+  const more = boneImbalances.length > 3 ? ` and ${boneImbalances.length - 3} more` : '';
+  return [
+    point('bone-book', 'bones', `The bone book does not balance and is not explained: ${first}${more}.`),
+  ];
+}
+
+function sexPoint({ sex, sexingEvidence, sexReason }: ReviewFacts): ReviewPoint[] {
+  if (sex === null)
+    return [point('no-sex', 'sex', 'Sex is not recorded: say undetermined, and why, if it is.')];
+  if (sex === 'undetermined')
+    return sexReason?.trim() || sexingEvidence > 0
+      ? []
+      : [
+          point(
+            'no-sex-reason',
+            'sex',
+            'Sex undetermined: say what was looked for and why it could not be told.',
+          ),
+        ];
+  return sexingEvidence > 0
+    ? []
+    : [point('no-sexing-evidence', 'sex', `Sexed as ${sex} without any evidence recorded.`)];
+}
+
+function originPoints({ hasTaxon, foundOn, locality, materialKinds }: ReviewFacts): ReviewPoint[] {
+  return [
+    ...(hasTaxon
+      ? []
+      : [point('no-taxon', 'taxon', 'No identification: give the lowest taxon that is certain.')]),
+    ...(foundOn ? [] : [point('no-date', 'foundOn', 'The date of finding is missing.')]),
+    ...(locality?.trim() ? [] : [point('no-place', 'locality', 'The place of finding is missing.')]),
+    ...(materialKinds.some((kind) => kind !== 'carcass')
+      ? []
+      : [point('no-material', null, 'Nothing was kept of this bird.')]),
+  ];
+}
+
+function lawPoints({ holds, coverage, coverageRuled }: ReviewFacts): ReviewPoint[] {
+  const onHold = holds.map((hold) => point('on-hold', null, `On hold: ${hold}.`));
+  if (coverage === 'covered' || coverageRuled) return onHold;
+  const sentence = {
+    'needs-attention': 'Its permit coverage needs the permit officer’s ruling.',
+    'not-covered': 'No authority covers it: the permit officer decides.',
+    unchecked: 'Its permit coverage has not been checked.',
+  }[coverage];
+  return [...onHold, point('coverage', null, sentence)];
+}
+
+/**
+ * What stands in the way of approval (blocks), and what the reviewer should have seen but may approve with (notes).
+ * @param reviewerId the person who would approve
+ */
+export function reviewPoints(
+  facts: ReviewFacts,
+  reviewerId: string,
+): { blocks: ReviewPoint[]; notes: ReviewPoint[] } {
+  const own = facts.workerIds.includes(reviewerId);
+  const remarks = facts.openRemarks.map(({ field, remark }) =>
+    point('open-remark', field, `Not answered: ${remark}`),
+  );
+  const explained = facts.boneExplanation?.trim();
+  return {
+    blocks: [
+      ...(own ? [point('own-record', null, 'Nobody approves their own work: another curator must.')] : []),
+      ...boneBookPoint(facts),
+      ...sexPoint(facts),
+      ...originPoints(facts),
+      ...lawPoints(facts),
+    ],
+    notes: [
+      ...(facts.boneImbalances.length > 0 && explained
+        ? [point('bone-book-explained', 'bones', `The bone book does not balance; explained: ${explained}`)]
+        : []),
+      ...facts.openWarnings.map((warning) => point('open-warning', null, warning)),
+      ...remarks,
+    ],
+  };
+}
+
+/** Whether this person may approve now: the state, and no block. */
+export function mayApprove(facts: ReviewFacts, reviewerId: string): ReviewMove {
+  const move = moveReview(facts.state, 'approve');
+  if (!move.ok) return move;
+  const [block] = reviewPoints(facts, reviewerId).blocks;
+  return block === undefined ? move : { ok: false, code: block.code, reason: block.sentence };
+}
+
+export type SuffixedMaterial = { id: string; kind: MaterialKind; suffix: string | null };
+
+/** Kinds that come in numbers, so that the first bears a figure too. */
+const ALWAYS_NUMBERED: readonly MaterialKind[] = ['vial', 'other'];
+
+/**
+ * Suffixes of a bird's materials: the letters of the kind, with a figure from the second on (S, S2; vials T1, T2). One
+ * that was given is never changed and none is used twice, also when the material that had it is gone.
+ * @param materials in the order in which they were made
+ * @param usedBefore suffixes of materials that no longer exist
+ */
+export function assignSuffixes(
+  materials: readonly SuffixedMaterial[],
+  letters: SuffixLetters,
+  usedBefore: readonly string[] = [],
+): Map<string, string> {
+  const taken = new Set([...usedBefore, ...materials.flatMap((material) => material.suffix ?? [])]);
+  const result = new Map<string, string>();
+  for (const { id, kind, suffix } of materials) {
+    if (suffix !== null) {
+      result.set(id, suffix);
+      continue;
+    }
+    const stem = letters[kind];
+    let count = 1;
+    const name = () => (count === 1 && !ALWAYS_NUMBERED.includes(kind) ? stem : `${stem}${count}`);
+    while (taken.has(name())) count += 1;
+    taken.add(name());
+    result.set(id, name());
+  }
+  return result;
+}
+
+export type CustodyAct = 'lend' | 'return' | 'lose-track' | 'find' | 'deaccession' | 'sample' | 'move';
+
+/** Custody of a material: act → from → to. Sampling and moving need it on the shelf and leave it there. */
+export const CUSTODY_TRANSITIONS: Record<CustodyAct, Partial<Record<CustodyState, CustodyState>>> = {
+  lend: { 'on-shelf': 'on-loan' },
+  return: { 'on-loan': 'on-shelf' },
+  'lose-track': { 'on-shelf': 'missing', 'on-loan': 'missing' },
+  find: { missing: 'on-shelf' },
+  deaccession: { 'on-shelf': 'deaccessioned', missing: 'deaccessioned', 'on-loan': 'deaccessioned' },
+  sample: { 'on-shelf': 'on-shelf' },
+  move: { 'on-shelf': 'on-shelf' },
+};
+
+const CUSTODY_WORDS: Record<CustodyState, string> = {
+  'on-shelf': 'on the shelf',
+  'on-loan': 'out on loan',
+  missing: 'missing',
+  deaccessioned: 'deaccessioned',
+};
+
+/** Whether a material may be lent, returned, sampled, moved, where it is now. */
+export function moveCustody(
+  from: CustodyState,
+  act: CustodyAct,
+): { ok: true; to: CustodyState } | { ok: false; code: string; reason: string } {
+  const to = CUSTODY_TRANSITIONS[act][from];
+  if (to !== undefined) return { ok: true, to };
+  return { ok: false, code: 'wrong-custody', reason: `This material is ${CUSTODY_WORDS[from]}.` };
+}
