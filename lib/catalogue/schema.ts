@@ -5,24 +5,6 @@ export const REVIEW_STATES = ['draft', 'in-review', 'returned', 'approved'] as c
 export const reviewStateSchema = z.enum(REVIEW_STATES);
 export type ReviewState = z.infer<typeof reviewStateSchema>;
 
-export const MATERIAL_KINDS = [
-  'carcass',
-  'skin',
-  'skeleton',
-  'vial',
-  'wing',
-  'flat-skin',
-  'fluid',
-  'stomach',
-  'other',
-] as const;
-export const materialKindSchema = z.enum(MATERIAL_KINDS);
-export type MaterialKind = z.infer<typeof materialKindSchema>;
-
-export const CUSTODY_STATES = ['on-shelf', 'on-loan', 'missing', 'deaccessioned'] as const;
-export const custodyStateSchema = z.enum(CUSTODY_STATES);
-export type CustodyState = z.infer<typeof custodyStateSchema>;
-
 export const SEXES = ['female', 'male', 'undetermined'] as const;
 export const sexSchema = z.enum(SEXES);
 
@@ -62,23 +44,3 @@ export const determinationSchema = z.object({
   determinedOn: z.iso.date(),
   remarks: z.string().max(2000).optional(),
 });
-
-/** Letters that a material's suffix begins with, one a kind: a setting. */
-export const suffixLettersSchema = z
-  .record(materialKindSchema, z.string().regex(/^[A-Z]{1,3}$/))
-  .default({
-    carcass: 'C',
-    skin: 'S',
-    skeleton: 'B',
-    vial: 'T',
-    wing: 'W',
-    'flat-skin': 'F',
-    fluid: 'A',
-    stomach: 'G',
-    other: 'X',
-  })
-  .refine(
-    (letters) => new Set(Object.values(letters)).size === MATERIAL_KINDS.length,
-    'Two kinds share letters.',
-  );
-export type SuffixLetters = z.infer<typeof suffixLettersSchema>;

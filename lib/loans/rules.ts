@@ -1,3 +1,4 @@
+import type { CustodyState } from '@/lib/queue/schema';
 import type {
   BorderCondition,
   BorderPack,
@@ -215,21 +216,15 @@ export function borderDocuments(
 
 /** What makes a material unfit to be put on a loan; empty when it may go. */
 export function lendingProblems(material: {
-  custody: 'on-shelf' | 'on-loan' | 'missing' | 'deaccessioned';
+  custody: CustodyState;
   openLoanNumber: string | null;
   holds: readonly string[];
   isCatalogued: boolean;
   samplingForbidden: boolean;
   loanKind: LoanKind;
 }): string[] {
-  const custodyWords = {
-    'on-shelf': '',
-    'on-loan': 'out on loan',
-    missing: 'missing',
-    deaccessioned: 'deaccessioned',
-  };
   return [
-    ...(material.custody === 'on-shelf' ? [] : [`It is ${custodyWords[material.custody]}.`]),
+    ...(material.custody === 'on-shelf' ? [] : [`It is ${words(material.custody)}.`]),
     ...(material.openLoanNumber === null ? [] : [`It is on loan ${material.openLoanNumber} already.`]),
     ...material.holds.map((hold) => `On hold: ${hold}.`),
     ...(material.isCatalogued ? [] : ['It is not catalogued yet.']),

@@ -16,6 +16,46 @@ export const CARCASS_STATES = [
 export const carcassStateSchema = z.enum(CARCASS_STATES);
 export type CarcassState = z.infer<typeof carcassStateSchema>;
 
+/** What a carcass becomes; the carcass itself is one too. */
+export const MATERIAL_KINDS = [
+  'carcass',
+  'skin',
+  'skeleton',
+  'vial',
+  'wing',
+  'flat-skin',
+  'fluid',
+  'stomach',
+  'other',
+] as const;
+export const materialKindSchema = z.enum(MATERIAL_KINDS);
+export type MaterialKind = z.infer<typeof materialKindSchema>;
+
+/** Where a material stands beside its progress: in the collection's hands, or not. */
+export const CUSTODY_STATES = ['on-shelf', 'on-loan', 'missing', 'used-up', 'deaccessioned'] as const;
+export const custodyStateSchema = z.enum(CUSTODY_STATES);
+export type CustodyState = z.infer<typeof custodyStateSchema>;
+
+/** Letters that a material's suffix begins with, one a kind: a setting. */
+export const suffixLettersSchema = z
+  .record(materialKindSchema, z.string().regex(/^[A-Z]{1,3}$/))
+  .default({
+    carcass: 'C',
+    skin: 'S',
+    skeleton: 'B',
+    vial: 'T',
+    wing: 'W',
+    'flat-skin': 'F',
+    fluid: 'A',
+    stomach: 'G',
+    other: 'X',
+  })
+  .refine(
+    (letters) => new Set(Object.values(letters)).size === MATERIAL_KINDS.length,
+    'Two kinds share letters.',
+  );
+export type SuffixLetters = z.infer<typeof suffixLettersSchema>;
+
 export const PREPARATION_STYLES = [
   'skin-with-partial-skeleton',
   'whole-skeleton',

@@ -1,10 +1,13 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import {
   type ForecastInput,
   forecastBacklog,
   forecastInputSchema,
   littleWait,
 } from '@/lib/queue/rules/forecast';
+
+// Long computations: a busy machine may need a while.
+vi.setConfig({ testTimeout: 120_000 });
 
 const everyMonth = (value: number) => Array.from({ length: 12 }, () => value);
 const forecast = (change: Partial<ForecastInput>) =>

@@ -1,4 +1,5 @@
-import { CUSTODY_STATES, MATERIAL_KINDS, SEXES } from '../schema';
+import { CUSTODY_STATES, MATERIAL_KINDS } from '@/lib/queue/schema';
+import { SEXES } from '../schema';
 import { isoInterval, monthNumber, monthsBetween } from './dates';
 import { BONE_SIDES, BONE_STATES, DATE_FIELDS, type QueryTerm, TEXT_FIELDS } from './schema';
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { custodyStateSchema, materialKindSchema, sexSchema } from '../schema';
+import { custodyStateSchema, materialKindSchema } from '@/lib/queue/schema';
+import { sexSchema } from '../schema';
 
 /** Fields whose value is free text, compared with names as people write them. */
 export const TEXT_FIELDS = [

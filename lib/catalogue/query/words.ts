@@ -1,5 +1,5 @@
 import { parseNumber } from '@/lib/platform/numbers';
-import type { MaterialKind } from '../schema';
+import type { MaterialKind } from '@/lib/queue/schema';
 import { type Hemisphere, isoInterval, monthNumber, monthsBetween, phraseRange, seasonMonths } from './dates';
 import { joinQueries, type Query, type QueryTerm } from './schema';
 

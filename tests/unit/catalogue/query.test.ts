@@ -14,8 +14,9 @@ import {
   TEXT_FIELDS,
 } from '@/lib/catalogue/query/schema';
 import type { QueryContext } from '@/lib/catalogue/query/words';
-import { CUSTODY_STATES, MATERIAL_KINDS, SEXES } from '@/lib/catalogue/schema';
+import { SEXES } from '@/lib/catalogue/schema';
 import { DEFAULT_TEMPLATES } from '@/lib/platform/numbers';
+import { CUSTODY_STATES, MATERIAL_KINDS } from '@/lib/queue/schema';
 
 const north: QueryContext = { numberTemplates: Object.values(DEFAULT_TEMPLATES), hemisphere: 'north' };
 const south: QueryContext = { ...north, hemisphere: 'south' };
@@ -223,14 +224,12 @@ const term: fc.Arbitrary<QueryTerm> = fc.oneof(
       .uniqueArray(fc.integer({ min: 1, max: 12 }), { minLength: 1 })
       .map((list) => list.sort((a, b) => a - b)),
   }),
-  fc
-    .tuple(fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 4 }))
-    .map(([a, b]) => ({
-      kind: 'term' as const,
-      field: 'quality' as const,
-      least: Math.min(a, b),
-      most: Math.max(a, b),
-    })),
+  fc.tuple(fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 4 })).map(([a, b]) => ({
+    kind: 'term' as const,
+    field: 'quality' as const,
+    least: Math.min(a, b),
+    most: Math.max(a, b),
+  })),
   fc.record({
     kind: fc.constant('term' as const),
     field: fc.constant('bones' as const),

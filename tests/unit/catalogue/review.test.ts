@@ -1,25 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  assignSuffixes,
-  CUSTODY_TRANSITIONS,
-  type CustodyAct,
   mayApprove,
-  moveCustody,
   moveReview,
   REVIEW_ACTS,
   type ReviewFacts,
   reviewActs,
   reviewPoints,
 } from '@/lib/catalogue/rules';
-import {
-  CUSTODY_STATES,
-  type CustodyState,
-  MATERIAL_KINDS,
-  REVIEW_STATES,
-  type ReviewState,
-  suffixLettersSchema,
-} from '@/lib/catalogue/schema';
+import { REVIEW_STATES, type ReviewState } from '@/lib/catalogue/schema';
 
 const ALLOWED = [
   'draft send in-review',
@@ -130,65 +119,5 @@ describe('what stands in the way of approval', () => {
 
   it('approves only what is in review', () => {
     expect(mayApprove(facts({ state: 'draft' }), 'mira')).toMatchObject({ code: 'not-from-here' });
-  });
-});
-
-describe('suffixes of materials', () => {
-  const letters = suffixLettersSchema.parse(undefined);
-  const made = (kinds: (typeof MATERIAL_KINDS)[number][]) =>
-    kinds.map((kind, at) => ({ id: `m${at}`, kind, suffix: null as string | null }));
-
-  it('takes the letters of the kind, vials always numbered, others from the second on', () => {
-    const given = assignSuffixes(made(['skin', 'skeleton', 'vial', 'vial', 'wing', 'wing']), letters);
-    expect([...given.values()]).toEqual(['S', 'B', 'T1', 'T2', 'W', 'W2']);
-  });
-
-  it('never uses a suffix again, also of a material that is gone', () => {
-    expect([...assignSuffixes(made(['vial', 'skin']), letters, ['T1', 'S']).values()]).toEqual(['T2', 'S2']);
-  });
-
-  it('keeps every suffix that was given and gives no two alike', () => {
-    const material = fc.record({
-      kind: fc.constantFrom(...MATERIAL_KINDS),
-      keep: fc.boolean(),
-    });
-    fc.assert(
-      fc.property(fc.array(material, { maxLength: 15 }), (list) => {
-        const first = assignSuffixes(made(list.map((one) => one.kind)), letters);
-        const partly = list.map((one, at) => ({
-          id: `m${at}`,
-          kind: one.kind,
-          suffix: one.keep ? (first.get(`m${at}`) ?? null) : null,
-        }));
-        const second = assignSuffixes(partly, letters);
-        expect(new Set(second.values()).size).toBe(list.length);
-        for (const { id, suffix } of partly) if (suffix !== null) expect(second.get(id)).toBe(suffix);
-      }),
-    );
-  });
-
-  it('refuses letters that two kinds share', () => {
-    expect(suffixLettersSchema.safeParse({ ...letters, skin: 'B' }).success).toBe(false);
-  });
-});
-
-describe('custody of a material', () => {
-  const acts = Object.keys(CUSTODY_TRANSITIONS) as CustodyAct[];
-  it.each<[CustodyState, CustodyAct[]]>([
-    ['on-shelf', ['lend', 'lose-track', 'deaccession', 'sample', 'move']],
-    ['on-loan', ['return', 'lose-track', 'deaccession']],
-    ['missing', ['find', 'deaccession']],
-    ['deaccessioned', []],
-  ])('%s allows %j', (from, allowed) => {
-    expect(acts.filter((act) => moveCustody(from, act).ok)).toEqual(allowed);
-  });
-
-  it('cannot be lent, sampled or moved while it is out', () => {
-    for (const act of ['lend', 'sample', 'move'] as const)
-      expect(moveCustody('on-loan', act)).toMatchObject({
-        ok: false,
-        reason: 'This material is out on loan.',
-      });
-    expect(CUSTODY_STATES).toHaveLength(4);
   });
 });

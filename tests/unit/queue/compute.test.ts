@@ -1,8 +1,11 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { runInThread } from '@/lib/queue/compute';
 import { planDay } from '@/lib/queue/plan';
 import { forecastBacklog, forecastInputSchema } from '@/lib/queue/rules/forecast';
 import { planProblemSchema } from '@/lib/queue/schema';
+
+// Long computations: a busy machine may need a while.
+vi.setConfig({ testTimeout: 120_000 });
 
 const months = (value: number) => Array.from({ length: 12 }, () => value);
 const input = forecastInputSchema.parse({
@@ -33,12 +36,12 @@ describe('a thread of its own', () => {
   it('answers a forecast and a plan as they are answered here', async () => {
     expect(await runInThread({ kind: 'forecast', input })).toEqual(forecastBacklog(input));
     expect(await runInThread({ kind: 'plan', problem, seconds: 10 })).toEqual(await planDay(problem, 10));
-  }, 30_000);
+  });
 
   it('passes an error on', async () => {
     const wrong = { ...problem, fixed: [{ personId: 'gone', birdId: 'b' }] };
     await expect(runInThread({ kind: 'plan', problem: wrong, seconds: 10 })).rejects.toThrow(/gone/);
-  }, 30_000);
+  });
 
   it('ends when it is cancelled', async () => {
     const long = { ...input, backlog: 1_000_000, birdsPerPersonWeek: 100_000, runs: 20_000 };
@@ -46,5 +49,5 @@ describe('a thread of its own', () => {
     const answer = runInThread({ kind: 'forecast', input: long }, cancel.signal);
     setTimeout(() => cancel.abort(new Error('cancelled by a person')), 50);
     await expect(answer).rejects.toThrow('cancelled by a person');
-  }, 30_000);
+  });
 });

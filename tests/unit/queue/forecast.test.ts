@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import {
   compareForecasts,
   forecastBacklog,
@@ -6,6 +6,9 @@ import {
   learnMonthlyRates,
 } from '@/lib/queue/rules/forecast';
 import { drawExponential, drawGammaMeanOne, seededRandom } from '@/lib/queue/rules/random';
+
+// Long computations: a busy machine may need a while.
+vi.setConfig({ testTimeout: 120_000 });
 
 const season = [2, 2, 6, 9, 9, 3, 2, 3, 9, 9, 4, 2];
 const input = forecastInputSchema.parse({

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { type DayPlan, type PlanOutcome, planDay } from '@/lib/queue/plan';
 import {
   type PlanBird,
@@ -10,6 +10,9 @@ import {
   type SkillLevel,
 } from '@/lib/queue/schema';
 import { leastCost } from './brute-force';
+
+// Long computations: a busy machine may need a while.
+vi.setConfig({ testTimeout: 120_000 });
 
 const STYLES = ['skin-with-partial-skeleton', 'whole-skeleton'] as const;
 const SIZES = ['small', 'large'] as const;
@@ -203,6 +206,18 @@ describe('what a plan cares for', () => {
     expect(found.supervision).toEqual([{ personId: 'nils', supervisorId: 'oda' }]);
     const own = found.birds.find((one) => one.personId === 'nils');
     expect(own).toMatchObject({ level: 'training', minutes: 120, startAt: '2026-03-05T10:00' });
+  });
+
+  it('takes the time given to each trainee from the supervisor, and no more trainees than the setting', async () => {
+    const trainees = ['nils', 'pia', 'tom'].map((id) => person(id, { skills: [skill('supervised')] }));
+    const teacher = person('oda', { supervises: true });
+    const birds = Array.from({ length: 12 }, (_, at) => bird(`b${at}`));
+    const found = plan(await planDay(problem([...trainees, teacher], birds), 10));
+    // Three hours less twice 30 minutes leave two birds of an hour; 180 minutes at 78 each leave a trainee two.
+    expect(found.birds.filter((one) => one.personId === 'oda')).toHaveLength(2);
+    expect(found.supervision).toHaveLength(2);
+    expect(found.birds).toHaveLength(6);
+    expect(found.idle).toHaveLength(1);
   });
 
   it('says why somebody goes home without a bird', async () => {

@@ -49,7 +49,7 @@ const anyBird = fc.record({
   permitDaysLeft: fc.option(fc.integer({ min: -400, max: 400 })),
   request: fc.option(fc.record({ byName: fc.string(), urgency: fc.constantFrom(...REQUEST_URGENCIES) })),
   jobMinutes: fc.option(fc.integer({ min: 1, max: 900 })),
-  holds: fc.constant([]),
+  holds: fc.constant<PriorityFacts['holds']>([]),
 });
 const anyWeights = fc.record(
   Object.fromEntries(PRIORITY_COMPONENTS.map((name) => [name, fc.integer({ min: 0, max: 10 })])) as Record<

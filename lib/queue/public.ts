@@ -1,0 +1,2 @@
+export { moveCarcass } from './rules/carcass';
+export { assignSuffixes, moveCustody } from './rules/materials';
