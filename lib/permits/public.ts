@@ -1,0 +1,43 @@
+export {
+  type CoverageContext,
+  type CoverageFacts,
+  type CoverageResult,
+  coverageFacts,
+  coverageResult,
+  type TaxonFact,
+  taxonFact,
+} from './coverage-schema';
+export type { RulePack } from './pack-schema';
+export { loadRulePack, plainFacts, RulePackError, shippedRulePacks } from './packs/load';
+export { checkCoverage } from './rules/coverage';
+export {
+  addDays,
+  addYears,
+  type DayRange,
+  dayInYear,
+  daysBetween,
+  isCalendarDay,
+  placeRange,
+} from './rules/dates';
+export {
+  clausesOn,
+  findClause,
+  listDeadlineWarnings,
+  type Period,
+  reportDueOn,
+  retainRecordsUntil,
+  yearContaining,
+} from './rules/deadlines';
+export { createProtectedStatus, type ProtectedStatus } from './rules/status';
+export {
+  calendarDay,
+  type HoldKind,
+  holdKind,
+  holdKinds,
+  legalCaution,
+  type Permit,
+  permit,
+  type SpecimenType,
+  specimenType,
+  specimenTypes,
+} from './schema';
