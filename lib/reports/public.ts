@@ -1,0 +1,5 @@
+export { digestReport } from './digest';
+export { diffReports } from './rules/differences';
+export { computeReport } from './rules/ledger';
+export { checkReadyToSign } from './rules/warnings';
+export type { LedgerBird, LedgerInput, SalvageReport, StockEvent } from './schema';

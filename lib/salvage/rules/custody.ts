@@ -1,0 +1,17 @@
+import type { HandOver } from '../schema';
+
+/** Breaks in the custody of a bird: whoever hands over must be whoever last received it, and days go forward. */
+export function findCustodyGaps(finderName: string | null, handOvers: HandOver[]): string[] {
+  const gaps: string[] = [];
+  let holder = finderName;
+  let last: string | null = null;
+  for (const step of handOvers) {
+    if (holder !== null && step.fromName.trim() !== holder.trim()) {
+      gaps.push(`${step.on}: handed over by ${step.fromName}, but ${holder} had it`);
+    }
+    if (last !== null && step.on < last) gaps.push(`${step.on}: dated before the step of ${last}`);
+    holder = step.toName;
+    last = step.on;
+  }
+  return gaps;
+}
