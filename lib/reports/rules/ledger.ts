@@ -198,9 +198,7 @@ export function computeReport(input: LedgerInput): SalvageReport {
     );
     courses.push(course);
   }
-  const listed = courses
-    .filter(hasLine)
-    .sort((a, b) => byNumber.compare(a.bird.number, b.bird.number));
+  const listed = courses.filter(hasLine).sort((a, b) => byNumber.compare(a.bird.number, b.bird.number));
   const holdings = groupByBird(input.holdings ?? []);
   const lines = listed.map((course) => makeLine(course, holdings.get(course.bird.birdId) ?? []));
   const movements = listed

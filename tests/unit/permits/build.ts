@@ -65,13 +65,15 @@ export function holderFacts(changes: Partial<CoverageFacts> = {}): CoverageFacts
 
 export const on = (date: string) => ({ foundEarliestOn: date, foundLatestOn: date, receivedOn: date });
 
+const packs = shippedRulePacks();
+
 /** Check with the shipped pack and the test lists. */
 export function check(
   facts: CoverageFacts,
   permits: Permit[] = [makePermit()],
   context: Partial<CoverageContext> = {},
 ) {
-  const result = checkCoverage(facts, permits, shippedRulePacks(), testStatus, {
+  const result = checkCoverage(facts, permits, packs, testStatus, {
     today: '2025-06-01',
     counted: [],
     overdueReports: [],

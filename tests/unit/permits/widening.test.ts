@@ -176,7 +176,7 @@ function widen(permit: Permit, amount: number, which: number): Permit {
 
 const order = { covered: 0, 'needs-attention': 1, 'not-covered': 2 } as const;
 
-describe('widening a permit', () => {
+describe('widening a permit', { timeout: 60_000 }, () => {
   const counted = [0, 1].map(() => ({
     authorityId: 'permit-1',
     taxon: robin,

@@ -80,7 +80,7 @@ function chain(events: StockEvent[], cataloguingIsDisposition: boolean): Salvage
 const holds = (report: SalvageReport, rule: number) =>
   report.checks.find((check) => check.rule === rule)?.holds;
 
-describe('random histories', () => {
+describe('random histories', { timeout: 60_000 }, () => {
   it('the balance always holds: rows, lines, totals, opening and closing', () => {
     fc.assert(
       fc.property(fc.array(anyEvent, { maxLength: 60 }), fc.boolean(), (events, setting) => {
