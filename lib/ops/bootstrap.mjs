@@ -77,7 +77,10 @@ export function runTypeScript(file) {
   child.on('exit', (code) => process.exit(code ?? 1));
 }
 
-/** When npm is killed it cannot tell us; a process whose parent has gone gets another one. */
+/**
+ * When npm is killed it cannot tell us, but a process whose parent has gone gets another one. (The scripts in
+ * package.json say "exec" so that npm is the parent, and not a shell between it and us.)
+ */
 function watchParent(onGone) {
   if (!process.env.npm_lifecycle_event) return;
   const parent = process.ppid;

@@ -55,23 +55,35 @@ export function countVitest(reportFile: string, exitCode: number | null): StageR
   return { counts: accountFor(counts, exitCode), skippedNames: [...skippedNames] };
 }
 
+interface PlaywrightSuite {
+  specs: { title: string; tests: { status: string }[] }[];
+  suites?: PlaywrightSuite[];
+}
 interface PlaywrightReport {
   stats: { expected: number; unexpected: number; flaky: number; skipped: number };
   errors: unknown[];
+  suites: PlaywrightSuite[];
 }
 
 /** Counts the report Playwright writes with `--reporter=json`. A test that passed only when repeated failed. */
 export function countPlaywright(reportFile: string, exitCode: number | null): StageResult {
   let counts: Counts = { passed: 0, failed: 0, skipped: 0 };
+  let skippedNames: string[] = [];
   if (existsSync(reportFile)) {
-    const { stats, errors } = JSON.parse(readFileSync(reportFile, 'utf8')) as PlaywrightReport;
+    const { stats, errors, suites } = JSON.parse(readFileSync(reportFile, 'utf8')) as PlaywrightReport;
     counts = {
       passed: stats.expected,
       failed: stats.unexpected + stats.flaky + errors.length,
       skipped: stats.skipped,
     };
+    skippedNames = suites.flatMap(listSkipped);
   }
-  return { counts: accountFor(counts, exitCode), skippedNames: [] };
+  return { counts: accountFor(counts, exitCode), skippedNames };
+}
+
+function listSkipped({ specs, suites = [] }: PlaywrightSuite): string[] {
+  const own = specs.filter(({ tests }) => tests.some(({ status }) => status === 'skipped'));
+  return [...own.map(({ title }) => title), ...suites.flatMap(listSkipped)];
 }
 
 function accountFor(counts: Counts, exitCode: number | null): Counts {

@@ -50,8 +50,18 @@ describe('countVitest', () => {
 
 describe('countPlaywright', () => {
   it('takes a test that passed only when repeated as failed, and errors outside tests too', () => {
-    const file = write({ stats: { expected: 3, unexpected: 1, flaky: 1, skipped: 2 }, errors: [{}] });
-    expect(countPlaywright(file, 1).counts).toEqual({ passed: 3, failed: 3, skipped: 2 });
+    const skipped = { title: 'by train', tests: [{ status: 'skipped' }] };
+    const file = write({
+      stats: { expected: 3, unexpected: 1, flaky: 1, skipped: 1 },
+      errors: [{}],
+      suites: [
+        { specs: [], suites: [{ specs: [skipped, { title: 'on foot', tests: [{ status: 'expected' }] }] }] },
+      ],
+    });
+    expect(countPlaywright(file, 1)).toEqual({
+      counts: { passed: 3, failed: 3, skipped: 1 },
+      skippedNames: ['by train'],
+    });
   });
 });
 
