@@ -1,0 +1,184 @@
+import { z } from 'zod';
+
+export const SECTIONS = [
+  { id: 'identification', label: 'Identification' },
+  { id: 'measurements', label: 'Mass and measurements' },
+  { id: 'sexing', label: 'Sex and gonads' },
+  { id: 'ageing', label: 'Age' },
+  { id: 'fat-and-moult', label: 'Fat, muscle, moult and brood patch' },
+  { id: 'soft-parts', label: 'Colours of soft parts' },
+  { id: 'inside', label: 'Stomach, parasites and tissues' },
+  { id: 'death', label: 'Condition and cause of death' },
+  { id: 'remarks', label: 'Remarks' },
+] as const;
+export type SectionId = (typeof SECTIONS)[number]['id'];
+
+export type FieldUnit = 'mm' | 'g' | '%';
+export type FieldKind = 'number' | 'code' | 'text' | 'list' | 'size' | 'score';
+
+/** How a value is spoken; the dictation grammar has one reader for each. */
+export type SpokenForm =
+  | 'number'
+  | 'size'
+  | 'score'
+  | 'code'
+  | 'codes'
+  | 'digits'
+  | 'colour'
+  | 'items'
+  | 'text'
+  | 'clause'
+  | 'skull'
+  | 'bursa'
+  | 'vials';
+
+/** One word of a controlled list, with the ways it is said aloud (the first is the one we print). */
+export interface Choice {
+  id: string;
+  label: string;
+  say: readonly string[];
+}
+
+export interface Scale extends Choice {
+  max: number;
+  source: string;
+}
+
+export interface FieldHelp {
+  what: string;
+  how: string;
+  source: string;
+}
+
+export interface FieldSpec<Value = unknown> {
+  label: string;
+  section: SectionId;
+  kind: FieldKind;
+  unit: FieldUnit | null;
+  form: SpokenForm;
+  /** Ways to say the field; the first is the one we print. */
+  say: readonly string[];
+  /** Ways to say the field that also fix the method. */
+  sayWithMethod: Readonly<Record<string, readonly string[]>>;
+  methods: readonly Choice[];
+  choices: readonly Choice[];
+  scales: readonly Scale[];
+  /** Hard limits of each number in the value, in the field's unit: outside them it is a slip. */
+  limits: { min: number; max: number } | null;
+  /** Does a later entry replace the value or add to the list? */
+  merge: 'replace' | 'add';
+  value: z.ZodType<Value>;
+  help: FieldHelp;
+}
+
+type Common = Pick<FieldSpec, 'label' | 'section' | 'say' | 'help'> &
+  Partial<Pick<FieldSpec, 'methods' | 'sayWithMethod'>>;
+
+const BASE = {
+  unit: null,
+  sayWithMethod: {},
+  methods: [],
+  choices: [],
+  scales: [],
+  limits: null,
+  merge: 'replace',
+} as const;
+
+/** Finest step that a bench number keeps: nothing is measured finer than a thousandth. */
+export const roundToStep = (value: number): number => Math.round(value * 1000) / 1000;
+
+const numberWithin = (min: number, max: number) =>
+  z
+    .number()
+    .min(min)
+    .max(max)
+    .refine((value) => roundToStep(value) === value, 'At most three decimals');
+
+export function numberField(
+  spec: Common & { unit: FieldUnit; limits: { min: number; max: number }; form?: 'number' | 'skull' },
+): FieldSpec<number> {
+  const value = numberWithin(spec.limits.min, spec.limits.max);
+  return { ...BASE, form: 'number', ...spec, kind: 'number', value };
+}
+
+export type SizeValue = { lengthMm: number; widthMm?: number | undefined };
+
+export function sizeField(spec: Common & { limits: { min: number; max: number } }): FieldSpec<SizeValue> {
+  const side = numberWithin(spec.limits.min, spec.limits.max);
+  const value = z.strictObject({ lengthMm: side, widthMm: side.optional() });
+  return { ...BASE, ...spec, unit: 'mm', kind: 'size', form: 'size', value };
+}
+
+export function codeField<const C extends readonly Choice[]>(
+  spec: Common & { choices: C },
+): FieldSpec<C[number]['id']> {
+  const ids = spec.choices.map((choice) => choice.id);
+  return { ...BASE, ...spec, kind: 'code', form: 'code', value: z.enum(ids as [C[number]['id']]) };
+}
+
+export function codesField<const C extends readonly Choice[]>(
+  spec: Common & { choices: C },
+): FieldSpec<C[number]['id'][]> {
+  const ids = spec.choices.map((choice) => choice.id);
+  const value = z
+    .array(z.enum(ids as [C[number]['id']]))
+    .min(1)
+    .refine((codes) => new Set(codes).size === codes.length, 'Each only once');
+  return { ...BASE, ...spec, kind: 'list', form: 'codes', merge: 'add', value };
+}
+
+export type ScoreValue = { score: number; scale: string };
+
+/** The scale to use when a score was spoken without one and the lab has set none. */
+export const SCALE_NOT_STATED = 'not-stated';
+
+export function scoreField(spec: Common & { scales: readonly Scale[] }): FieldSpec<ScoreValue> {
+  const highest = Math.max(...spec.scales.map((scale) => scale.max));
+  const scales: Scale[] = [
+    ...spec.scales,
+    { id: SCALE_NOT_STATED, label: 'Scale not stated', say: ['scale not stated'], max: highest, source: '' },
+  ];
+  const value = z
+    .strictObject({ score: z.int().min(0), scale: z.enum(scales.map((scale) => scale.id)) })
+    .refine(
+      ({ score, scale }) => score <= (scales.find((known) => known.id === scale)?.max ?? -1),
+      'The score is beyond the end of its scale',
+    );
+  return { ...BASE, ...spec, scales, kind: 'score', form: 'score', value };
+}
+
+const trimmedText = (max: number) =>
+  z
+    .string()
+    .min(1)
+    .max(max)
+    .refine((text) => text === text.trim(), 'No blanks at either end');
+
+export function textField(
+  spec: Common & { form: 'text' | 'clause' | 'colour'; max?: number },
+): FieldSpec<string> {
+  const { max = 2000, ...rest } = spec;
+  return { ...BASE, ...rest, kind: 'text', value: trimmedText(max) };
+}
+
+export function digitsField(spec: Common & { length: { min: number; max: number } }): FieldSpec<string> {
+  const { length, ...rest } = spec;
+  const value = z.string().regex(new RegExp(`^[0-5]{${length.min},${length.max}}$`));
+  return { ...BASE, ...rest, kind: 'text', form: 'digits', value };
+}
+
+export function itemsField(spec: Common): FieldSpec<string[]> {
+  const value = z.array(trimmedText(200)).min(1).max(40);
+  return { ...BASE, ...spec, kind: 'list', form: 'items', value };
+}
+
+/** A choice whose spoken form is its identifier with blanks, plus any other ways to say it. */
+export function choice<const Id extends string>(
+  id: Id,
+  label: string,
+  ...say: string[]
+): { id: Id; label: string; say: readonly string[] } {
+  return { id, label, say: [id.replaceAll('-', ' '), ...say] };
+}
+
+export { BASE as FIELD_BASE, numberWithin };
