@@ -33,7 +33,7 @@ export interface Dictation {
 }
 
 /** Beyond this a line is no longer dictation; the surplus is returned as not understood. */
-export const MAX_LINE_CHARACTERS = 20_000;
+export const MAX_LINE_CHARACTERS = 10_000;
 
 const SEPARATOR_MARKS = new Set([',', '.', ';', ':', '=', '-', '–', '—', '/', '|', '!', '…']);
 const PASSING_WORDS = new Set(

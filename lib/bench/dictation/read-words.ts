@@ -155,16 +155,15 @@ export function readItemsField(sheet: Sheet, field: FieldId, from: number): Read
 
 const tissueKinds = () => spokenChoices(FIELDS.tissueVials.choices);
 
+/** Tissues up to the first that is none or comes again. */
 function readKinds(sheet: Sheet, at: number): { kinds: string[]; next: number } {
   const kinds: string[] = [];
   let end = at;
   let next = at;
-  for (
-    let found = matchLongest(sheet, next, tissueKinds());
-    found;
-    found = matchLongest(sheet, next, tissueKinds())
-  ) {
-    if (!kinds.includes(found.id)) kinds.push(found.id);
+  for (;;) {
+    const found = matchLongest(sheet, next, tissueKinds());
+    if (!found || kinds.includes(found.id)) break;
+    kinds.push(found.id);
     end = next + found.words.length;
     next = skipSeparators(sheet, end);
     if (next === end) break;
@@ -202,12 +201,15 @@ export function readTissues(sheet: Sheet, at: number): Reading | null {
   return accept('tissueVials', asVials(vials.numbers, kinds), vials.next);
 }
 
+/** Vials are numbered 1 to 99 within a bird. */
+const MOST_VIALS = 99;
+
 /** "vial two liver and heart", and several of them: the form we print. */
 export function readVialsField(sheet: Sheet, field: FieldId, from: number): Reading {
   const { at, correction } = skipToValue(sheet, from, 'number');
   const contents: BenchVial[] = [];
   let next = at;
-  for (;;) {
+  while (contents.length < MOST_VIALS) {
     const vials = readVialNumbers(sheet, next);
     const holds = matchWords(sheet, vials.next, ['holds']) || matchWords(sheet, vials.next, [':']);
     const tissues = readKinds(sheet, vials.next + holds);

@@ -113,14 +113,15 @@ const MARKERS = {
 };
 export type MarkerSet = keyof typeof MARKERS;
 
+/** Nobody corrects more often in one breath; the bound keeps odd lines fast. */
+const MOST_MARKERS = 6;
+
 /** Reads "no", "sorry, make that", … and returns the place after it; null when there is none. */
 export function readMarker(sheet: Sheet, at: number, set: MarkerSet): number | null {
   let next = at;
-  for (
-    let found = matchLongest(sheet, next, MARKERS[set]);
-    found;
-    found = matchLongest(sheet, next, MARKERS[set])
-  ) {
+  for (let count = 0; count < MOST_MARKERS; count += 1) {
+    const found = matchLongest(sheet, next, MARKERS[set]);
+    if (!found) break;
     next += found.words.length;
     while (wordAt(sheet, next) === ',') next += 1;
   }
@@ -164,7 +165,8 @@ export function skipToValue(sheet: Sheet, at: number, set: MarkerSet): { at: num
   const text = set !== 'number';
   let next = skipFillers(sheet, at, text);
   let correction = false;
-  for (let after = readMarker(sheet, next, set); after !== null; after = readMarker(sheet, next, set)) {
+  const after = readMarker(sheet, next, set);
+  if (after !== null) {
     correction = true;
     next = skipFillers(sheet, after, text);
   }

@@ -98,7 +98,7 @@ const anyField: fc.Arbitrary<PrintableField> = fc.constantFrom(...FIELD_IDS).cha
   });
 });
 
-describe('printing a dictation', () => {
+describe('printing a dictation', { timeout: 60_000 }, () => {
   it('has every generated value accepted by the catalogue', () => {
     fc.assert(
       fc.property(anyField, ({ field, value, method = null }) => {

@@ -75,7 +75,7 @@ const spokenSalad = fc
   .array(fc.oneof(fc.constantFrom(...PIECES), fc.string({ maxLength: 6, unit: 'binary' })), { maxLength: 40 })
   .map((pieces) => pieces.join(' '));
 
-describe('whatever is typed', () => {
+describe('whatever is typed', { timeout: 60_000 }, () => {
   it('never throws, and every piece has its place in the line', () => {
     fc.assert(
       fc.property(fc.oneof(spokenSalad, fc.string({ unit: 'binary', maxLength: 200 })), (line) => {

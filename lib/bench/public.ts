@@ -1,0 +1,15 @@
+export { TISSUE_KINDS, type TissueKind } from '@/lib/bench/catalogue/body';
+export { CAUTION_ENDING, CAUTIONS, type CautionId } from '@/lib/bench/cautions';
+export { type BenchValues, FIELDS, type FieldId, type FieldValue, isFieldId } from '@/lib/bench/fields';
+export {
+  BENCH_STATES,
+  type BenchState,
+  MATERIAL_KINDS,
+  type MaterialKind,
+  PREPARATION_STYLES,
+  type PreparationStyleId,
+  SEXES,
+  type Sex,
+} from '@/lib/bench/schema';
+export { deriveSex } from '@/lib/bench/sexing';
+export { PREPARATION_STYLE_DATA, type PreparationStyle } from '@/lib/bench/styles';
