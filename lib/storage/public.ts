@@ -1,3 +1,6 @@
+export { type Excursion, ExcursionFinder, type LogGap } from './excursions';
+export { defaultThawSettings, type Exposure, listExposures, type Stay } from './exposure';
+export { type BoxWithSpace, findSpace, type SpaceProposal, type SpaceRequest } from './find-space';
 export {
   advanceMaterial,
   changeCustody,
@@ -6,3 +9,30 @@ export {
   moveMaterial,
   placePath,
 } from './materials';
+export { emptyOccupancy, type Occupancy, placeMaterial, takeMaterial } from './occupancy';
+export { countPositions, findFreePositions, formatPosition, parsePosition } from './positions';
+export {
+  buildStorageTree,
+  checkPlacement,
+  checkUnitMove,
+  formatPathName,
+  formatPlace,
+  listPath,
+  preservationWords,
+  resolveConditions,
+  type StorageTree,
+} from './rules';
+export {
+  type Grid,
+  gridSchema,
+  type MaterialPlace,
+  type PreservationKind,
+  preservationKindSchema,
+  preservationKinds,
+  type StorageUnit,
+  type StorageUnitKind,
+  storageUnitKindSchema,
+  storageUnitKinds,
+  storageUnitSchema,
+  type Verdict,
+} from './schema';

@@ -1,0 +1,159 @@
+import type { Verdict } from '@/lib/storage/public';
+import type { Amount, AmountUnit, Vial, VialState } from './schema';
+
+/** What a vial may become. Taking from it and finding it again are computed, see below. */
+export const vialTransitions: Record<VialState, readonly VialState[]> = {
+  filled: ['stored', 'lost'],
+  stored: ['partly-used', 'used-up', 'lost'],
+  'partly-used': ['partly-used', 'used-up', 'lost'],
+  'used-up': [],
+  lost: ['stored', 'partly-used'],
+};
+
+export function canBecome(from: VialState, to: VialState): boolean {
+  return vialTransitions[from].includes(to);
+}
+
+type Dimension = 'mass' | 'volume' | 'count';
+
+/** Each unit in whole steps (µg, nl, pieces), so that many small takings do not drift. */
+const steps: Record<AmountUnit, { dimension: Dimension; perUnit: number }> = {
+  mg: { dimension: 'mass', perUnit: 1_000 },
+  g: { dimension: 'mass', perUnit: 1_000_000 },
+  ul: { dimension: 'volume', perUnit: 1_000 },
+  ml: { dimension: 'volume', perUnit: 1_000_000 },
+  pieces: { dimension: 'count', perUnit: 1 },
+};
+
+const toSteps = (amount: Amount) => Math.round(amount.value * steps[amount.unit].perUnit);
+const fromSteps = (count: number, unit: AmountUnit): Amount => ({ value: count / steps[unit].perUnit, unit });
+
+export type TakeProblem =
+  | 'not-measured'
+  | 'other-dimension'
+  | 'nothing-taken'
+  | 'more-than-there-is'
+  | 'not-available';
+
+const unitNames: Record<AmountUnit, string> = { mg: 'mg', g: 'g', ul: 'µl', ml: 'ml', pieces: 'pieces' };
+
+/** "12.5 mg", "3 pieces" */
+export function formatAmount(amount: Amount): string {
+  return `${amount.value} ${amount.unit === 'pieces' && amount.value === 1 ? 'piece' : unitNames[amount.unit]}`;
+}
+
+/** What is left when an amount is taken; in the unit of `from`. Never below zero. */
+export function subtractAmount(from: Amount | null, taken: Amount): Verdict<Amount, TakeProblem> {
+  const refuse = (reason: TakeProblem, message: string) => ({ ok: false as const, reason, message });
+  if (from === null) return refuse('not-measured', 'Its amount was never measured: measure it first.');
+  if (steps[from.unit].dimension !== steps[taken.unit].dimension) {
+    return refuse(
+      'other-dimension',
+      `It is measured in ${unitNames[from.unit]}; ${unitNames[taken.unit]} cannot be taken from that.`,
+    );
+  }
+  const takenSteps = toSteps(taken);
+  if (takenSteps <= 0) return refuse('nothing-taken', 'Say how much is taken.');
+  const left = toSteps(from) - takenSteps;
+  if (left < 0) {
+    return refuse(
+      'more-than-there-is',
+      `${formatAmount(taken)} is more than there is: ${formatAmount(from)}. Nothing was taken.`,
+    );
+  }
+  return { ok: true, value: fromSteps(left, from.unit) };
+}
+
+export type VialStock = Pick<Vial, 'suffix' | 'amount' | 'state' | 'thawCount'>;
+
+/**
+ * Takes an amount out of a vial for good (destructive sampling, a grant, a test).
+ * @returns amount and state afterwards; the vial passed in is not changed
+ */
+export function consumeFromVial(
+  vial: VialStock,
+  taken: Amount,
+): Verdict<{ amount: Amount; state: 'partly-used' | 'used-up' }, TakeProblem> {
+  if (vial.state !== 'stored' && vial.state !== 'partly-used') {
+    const why: Record<Exclude<VialState, 'stored' | 'partly-used'>, string> = {
+      filled: 'it has no place in storage yet',
+      'used-up': 'it is used up',
+      lost: 'it is recorded as lost',
+    };
+    return { ok: false, reason: 'not-available', message: `Nothing can be taken: ${why[vial.state]}.` };
+  }
+  const left = subtractAmount(vial.amount, taken);
+  if (!left.ok) return left;
+  const state = left.value.value === 0 ? 'used-up' : 'partly-used';
+  return { ok: true, value: { amount: left.value, state } };
+}
+
+/** The next suffix under a vial: T1 → T1.1, T1.2… One that was ever used is not used again. */
+export function nextDerivedSuffix(parentSuffix: string, everUsed: Iterable<string>): string {
+  let highest = 0;
+  for (const suffix of everUsed) {
+    if (!suffix.startsWith(`${parentSuffix}.`)) continue;
+    const number = Number(suffix.slice(parentSuffix.length + 1).split('.')[0]);
+    if (Number.isInteger(number)) highest = Math.max(highest, number);
+  }
+  return `${parentSuffix}.${highest + 1}`;
+}
+
+export type DerivedVial = {
+  suffix: string;
+  amount: Amount;
+  state: 'filled';
+  thawCount: number;
+};
+
+/**
+ * Divides a vial: what is taken becomes a material of its own, with its own suffix, derived from the first.
+ * Parent and sub-sample together hold what the parent held.
+ * @param everUsed all suffixes ever given under this bird
+ * @param wasThawed the vial thawed for it, which counts for both
+ */
+export function takeSubSample(
+  vial: VialStock,
+  taken: Amount,
+  everUsed: Iterable<string>,
+  wasThawed: boolean,
+): Verdict<
+  {
+    parent: { amount: Amount; state: 'partly-used' | 'used-up'; thawCount: number };
+    derived: DerivedVial;
+  },
+  TakeProblem
+> {
+  const left = consumeFromVial(vial, taken);
+  if (!left.ok) return left;
+  const thawCount = vial.thawCount + (wasThawed ? 1 : 0);
+  const suffix = nextDerivedSuffix(vial.suffix, everUsed);
+  return {
+    ok: true,
+    value: {
+      parent: { ...left.value, thawCount },
+      derived: { suffix, amount: taken, state: 'filled', thawCount },
+    },
+  };
+}
+
+/** State of a lost vial that turned up: as it was, by whether anything had been taken from it. */
+export function stateWhenFound(vial: { wasTakenFrom: boolean }): 'stored' | 'partly-used' {
+  return vial.wasTakenFrom ? 'partly-used' : 'stored';
+}
+
+/**
+ * Whether duplicates of one bird lie apart.
+ * @param freezerIds freezer of each vial; null: not in storage yet
+ */
+export function checkDuplicatesApart(freezerIds: readonly (string | null)[]): {
+  isApart: boolean;
+  message: string;
+} {
+  const placed = freezerIds.filter((id) => id !== null);
+  if (placed.length < 2) return { isApart: false, message: 'Only one vial of this bird is in storage.' };
+  const freezers = new Set(placed).size;
+  return freezers > 1
+    ? { isApart: true, message: `Its vials lie in ${freezers} freezers.` }
+    : { isApart: false, message: 'All its vials lie in one freezer: store a duplicate in another.' };
+}
