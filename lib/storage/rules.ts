@@ -38,8 +38,17 @@ export function formatPathName(tree: StorageTree, unitId: string, position: numb
   return names.join(' › ');
 }
 
-/** What holds at a unit once the units around it have been asked. */
-export function resolveConditions(tree: StorageTree, unitId: string) {
+/** What holds at a place. */
+export type Conditions = {
+  targetTemperatureC: number | null;
+  allowedPreservations: readonly PreservationKind[] | null;
+};
+
+/** What holds at a unit once the units around it have been asked, and which freezer and room it stands in. */
+export function resolveConditions(
+  tree: StorageTree,
+  unitId: string,
+): Conditions & { freezerId: string | null; roomId: string | null } {
   const inward = listPath(tree, unitId).reverse();
   return {
     targetTemperatureC: inward.find((unit) => unit.targetTemperatureC !== null)?.targetTemperatureC ?? null,
@@ -50,7 +59,6 @@ export function resolveConditions(tree: StorageTree, unitId: string) {
   };
 }
 
-export type Conditions = ReturnType<typeof resolveConditions>;
 export type PlacementProblem = 'not-allowed-here' | 'too-cold' | 'too-warm' | 'temperature-unknown';
 
 /** Warmest temperature, in °C, at which each kind still counts as kept. Common practice, no source. */
@@ -79,7 +87,7 @@ export const preservationWords: Record<PreservationKind, string> = {
 /** Whether material kept so may lie where these conditions hold. */
 export function checkPlacement(
   preservation: PreservationKind,
-  conditions: Pick<Conditions, 'targetTemperatureC' | 'allowedPreservations'>,
+  conditions: Conditions,
 ): Verdict<null, PlacementProblem> {
   const { targetTemperatureC, allowedPreservations } = conditions;
   const words = preservationWords[preservation];

@@ -1,0 +1,70 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { create, type Font } from 'fontkit';
+import type { Face } from './schema';
+
+const subsets = ['latin', 'latin-ext', 'greek', 'greek-ext', 'cyrillic', 'cyrillic-ext', 'vietnamese'];
+const serifSubsets = subsets.filter((subset) => subset !== 'greek-ext');
+
+const sansFiles = (style: string) =>
+  subsets.map((subset) => `@fontsource/source-sans-3/files/source-sans-3-${subset}-${style}.woff`);
+const serifFiles = (style: string) =>
+  serifSubsets.map((subset) => `@fontsource/source-serif-4/files/source-serif-4-${subset}-${style}.woff`);
+
+/** Signs (♀ ♂ ⅔), Hebrew, Arabic, Armenian, Georgian and more; last a plain font with nearly all of Unicode. */
+const wide = (name: string) => [
+  `dejavu-fonts-ttf/ttf/${name}.ttf`,
+  'dejavu-fonts-ttf/ttf/DejaVuSans.ttf',
+  '@fontsource/unifontex/files/unifontex-latin-400-normal.woff',
+];
+
+/** Font files of each face, the first that has a sign draws it. */
+const chains: Record<Face, string[]> = {
+  sans: [...sansFiles('400-normal'), ...wide('DejaVuSans')],
+  'sans-bold': [...sansFiles('700-normal'), ...wide('DejaVuSans-Bold')],
+  'sans-italic': [...sansFiles('400-italic'), ...wide('DejaVuSans-Oblique')],
+  'serif-bold': [...serifFiles('600-normal'), ...wide('DejaVuSerif-Bold')],
+  'serif-italic': [...serifFiles('400-italic'), ...wide('DejaVuSerif-Italic')],
+};
+
+export type LoadedFont = { file: string; bytes: Buffer; font: Font };
+
+const loaded = new Map<string, LoadedFont>();
+
+/** Reads a font once per process. */
+export function loadFont(file: string): LoadedFont {
+  const known = loaded.get(file);
+  if (known) return known;
+  // From the project's folder, since a bundled server has no module path to resolve from.
+  const bytes = readFileSync(join(process.cwd(), 'node_modules', file));
+  const font = create(bytes);
+  if (!('hasGlyphForCodePoint' in font)) throw new Error(`${file} holds several fonts.`);
+  const entry = { file, bytes, font };
+  loaded.set(file, entry);
+  return entry;
+}
+
+const isInvisible = (codePoint: number) =>
+  (codePoint >= 0x200b && codePoint <= 0x200f) || (codePoint >= 0xfe00 && codePoint <= 0xfe0f);
+
+const chosen = new Map<string, LoadedFont | null>();
+
+/** The font of a face's chain that draws a whole cluster (a letter with its marks); null if none can. */
+export function chooseFont(face: Face, cluster: string): LoadedFont | null {
+  const key = `${face} ${cluster}`;
+  const known = chosen.get(key);
+  if (known !== undefined) return known;
+  const codePoints = [...cluster]
+    .map((sign) => sign.codePointAt(0) ?? 0)
+    .filter((code) => !isInvisible(code));
+  const covers = (file: string) => {
+    const { font } = loadFont(file);
+    return codePoints.every((codePoint) => font.hasGlyphForCodePoint(codePoint));
+  };
+  const file = chains[face].find(covers);
+  const font = file === undefined ? null : loadFont(file);
+  // Names repeat signs; the bound only guards a long-running process.
+  if (chosen.size > 20_000) chosen.clear();
+  chosen.set(key, font);
+  return font;
+}
