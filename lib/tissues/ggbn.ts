@@ -1,4 +1,4 @@
-import type { PreservationKind } from '@/lib/storage/public';
+import type { PreservationKind } from '@/lib/storage/schema';
 import type { QualityClass } from './quality';
 import type { Amount, Vial } from './schema';
 

@@ -1,4 +1,4 @@
-import type { Verdict } from '@/lib/storage/public';
+import type { Verdict } from '@/lib/storage/schema';
 import type { Amount, AmountUnit, Vial, VialState } from './schema';
 
 /** What a vial may become. Taking from it and finding it again are computed, see below. */

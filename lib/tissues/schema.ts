@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { preservationKindSchema } from '@/lib/storage/public';
+import { preservationKindSchema } from '@/lib/storage/schema';
 
 /** What tissue is in a vial. */
 export const tissueKinds = [
