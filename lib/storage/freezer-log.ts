@@ -43,6 +43,8 @@ export type FreezerLogResult =
 /** Reading stops after this many problems: the file is the wrong one. */
 const mostProblems = 25;
 const mostRemarks = 100;
+/** A row longer than this, in characters, is no row of a log. */
+const longestRow = 10_000;
 
 type FreezerState = {
   finder: ExcursionFinder;
@@ -68,7 +70,14 @@ export async function readFreezerLog(csv: Readable, options: FreezerLogOptions):
   const remarks: FreezerLogProblem[] = [];
   const states = new Map<string, FreezerState>();
   const { delimiter, rest } = await sniffDelimiter(csv);
-  const parser = parse({ bom: true, delimiter, trim: true, skip_empty_lines: true, info: true });
+  const parser = parse({
+    bom: true,
+    delimiter,
+    trim: true,
+    skip_empty_lines: true,
+    info: true,
+    max_record_size: longestRow,
+  });
   rest.on('error', (error) => parser.destroy(error));
   rest.pipe(parser);
   let columns: ColumnIndexes | null = null;
@@ -110,7 +119,7 @@ async function sniffDelimiter(csv: Readable): Promise<{ delimiter: string; rest:
   const chunks = csv[Symbol.asyncIterator]() as AsyncIterator<Buffer | string>;
   const head: (Buffer | string)[] = [];
   let header = '';
-  while (!header.includes('\n')) {
+  while (!header.includes('\n') && header.length < longestRow) {
     const next = await chunks.next();
     if (next.done) break;
     head.push(next.value);

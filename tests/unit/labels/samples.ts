@@ -1,0 +1,103 @@
+import type { LabelContent, LabelKind } from '@/lib/labels/kinds';
+
+/** One invented label of each kind, and what its code must say. */
+export const samples: { [Kind in LabelKind]: { content: LabelContent<Kind>; code: string; format: string } } =
+  {
+    'specimen-tag': {
+      content: {
+        institution: 'Museum of the Long Valley',
+        number: 'LV-2026-00417',
+        suffix: null,
+        preparationNumber: 'MKO 212',
+        scientificName: 'Cardinalis cardinalis',
+        commonName: 'Northern Cardinal',
+        sex: 'female',
+        gonads: 'ovary 9 × 5 mm, largest follicle 1.2 mm',
+        collector: 'Łucja Żółć',
+        preparator: 'Ángel Ñandú',
+        date: '3/5 March 2026',
+        locality: 'Illinois, Cook County, Glass Street 12',
+        coordinates: '41.87811° N, 87.62980° W',
+        massG: 42.6,
+        skull: '100 % pneumatised',
+        bursa: 'none',
+        fat: '2 of 5 (Helms & Drury)',
+        moult: 'none',
+        softParts: 'bill orange-red, legs brown, iris dark',
+        stomach: 'seeds',
+        causeOfDeath: 'window strike',
+      },
+      code: 'LV-2026-00417',
+      format: 'DataMatrix',
+    },
+    'skeleton-box': {
+      content: {
+        institution: 'Museum of the Long Valley',
+        number: 'LV-2026-00417',
+        suffix: 'B',
+        scientificName: 'Cardinalis cardinalis',
+        family: 'Cardinalidae',
+        sex: 'male',
+        age: 'after hatching year',
+        place: 'Cook County, Illinois',
+        date: '2026-03-04',
+        contents: 'partial: skull, left wing and right leg are with the skin',
+        boneCount: 143,
+      },
+      code: 'LV-2026-00417-B',
+      format: 'Code128',
+    },
+    'vial-side': {
+      content: {
+        number: 'LV-2026-00417-T1.2',
+        scientificName: 'Cardinalis cardinalis',
+        tissues: 'liver, heart',
+        preservation: 'ethanol 95 %',
+        sampledOn: '2026-03-06',
+        amount: '250 mg',
+      },
+      code: 'LV-2026-00417-T1.2',
+      format: 'DataMatrix',
+    },
+    'vial-cap': {
+      content: { number: 'LV-2026-00417-T1', mark: 'T1 L' },
+      code: 'LV-2026-00417-T1',
+      format: 'DataMatrix',
+    },
+    'carcass-bag': {
+      content: {
+        number: 'S-2026-00931',
+        taxon: 'Cardinalis cardinalis',
+        isTaxonScientific: true,
+        foundOn: '3–5 March 2026',
+        place: 'Glass Street 12, Chicago',
+        circumstances: 'under a window',
+        permit: 'MB-000001',
+        hold: 'possible avian influenza',
+      },
+      code: 'S-2026-00931',
+      format: 'DataMatrix',
+    },
+    'drop-off-slip': {
+      content: {
+        institution: 'Museum of the Long Valley',
+        url: 'https://birds.longvalley.example/drop/7KQ2M',
+        slipNumber: '7KQ2M',
+        contact: '555 0142, prep lab',
+      },
+      code: 'https://birds.longvalley.example/drop/7KQ2M',
+      format: 'QRCode',
+    },
+    storage: {
+      content: {
+        name: 'Box 12',
+        kind: 'box',
+        pathName: 'North site › Room 2 › Freezer B › Rack 3 › Box 12',
+        temperature: '−80 °C',
+        takes: 'frozen',
+        code: 'U-000123',
+      },
+      code: 'U-000123',
+      format: 'DataMatrix',
+    },
+  };
