@@ -106,62 +106,68 @@ export function BoxMap({ name, grid, occupants, selected, onSelect, onMove }: Bo
         className={styles.box}
         viewBox={`0 0 ${width} ${height}`}
         style={{ maxWidth: width * 1.4 }}
-        role="grid"
-        aria-label={`${name}: ${occupants.size} of ${countPositions(grid)} positions taken`}
-        aria-rowcount={grid.rows}
-        aria-colcount={grid.columns}
         onPointerLeave={() => {
           pressed.current = null;
         }}
       >
+        <title>{name}</title>
         <Hatches id={id} />
         <Walls grid={grid} />
-        {Array.from({ length: grid.rows }, (_, row) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: rows of a grid are their index
-          // biome-ignore lint/a11y/useSemanticElements: a drawing has no table elements
-          <g key={row} role="row" aria-rowindex={row + 1} tabIndex={-1}>
-            {Array.from({ length: grid.columns }, (_, column) => {
-              const position = row * grid.columns + column;
-              const occupant = occupants.get(position);
-              return (
-                // biome-ignore lint/a11y/useSemanticElements: a drawing has no table elements
-                <g
-                  key={position}
-                  ref={(element) => {
-                    if (element) cells.current.set(position, element);
-                    else cells.current.delete(position);
-                  }}
-                  role="gridcell"
-                  aria-colindex={column + 1}
-                  aria-selected={position === selected}
-                  aria-label={describe(word(position), occupant, position === lifted)}
-                  tabIndex={position === current ? 0 : -1}
-                  className={styles.cell}
-                  data-look={occupant?.look ?? 'free'}
-                  data-lifted={position === lifted || undefined}
-                  transform={`translate(${head + column * step + step / 2} ${head + row * step + step / 2})`}
-                  onClick={() => {
-                    setActive(position);
-                    onSelect(position);
-                  }}
-                  onPointerDown={() => {
-                    pressed.current = position;
-                  }}
-                  onPointerUp={() => handleRelease(position)}
-                  onFocus={() => setActive(position)}
-                  onKeyDown={(event) => handleKey(event, position)}
-                >
-                  <Vial
-                    id={id}
-                    occupant={occupant}
-                    isSelected={position === selected}
-                    name={word(position)}
-                  />
-                </g>
-              );
-            })}
-          </g>
-        ))}
+        {/* biome-ignore lint/a11y/useSemanticElements: a drawing has no table elements */}
+        <g
+          role="grid"
+          tabIndex={-1}
+          aria-label={`${name}: ${occupants.size} of ${countPositions(grid)} positions taken`}
+          aria-rowcount={grid.rows}
+          aria-colcount={grid.columns}
+        >
+          {Array.from({ length: grid.rows }, (_, row) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: rows of a grid are their index
+            // biome-ignore lint/a11y/useSemanticElements: a drawing has no table elements
+            <g key={row} role="row" aria-rowindex={row + 1} tabIndex={-1}>
+              {Array.from({ length: grid.columns }, (_, column) => {
+                const position = row * grid.columns + column;
+                const occupant = occupants.get(position);
+                return (
+                  // biome-ignore lint/a11y/useSemanticElements: a drawing has no table elements
+                  <g
+                    key={position}
+                    ref={(element) => {
+                      if (element) cells.current.set(position, element);
+                      else cells.current.delete(position);
+                    }}
+                    role="gridcell"
+                    aria-colindex={column + 1}
+                    aria-selected={position === selected}
+                    aria-label={nameCell(word(position), occupant, position === lifted)}
+                    tabIndex={position === current ? 0 : -1}
+                    className={styles.cell}
+                    data-look={occupant?.look ?? 'free'}
+                    data-lifted={position === lifted || undefined}
+                    transform={`translate(${head + column * step + step / 2} ${head + row * step + step / 2})`}
+                    onClick={() => {
+                      setActive(position);
+                      onSelect(position);
+                    }}
+                    onPointerDown={() => {
+                      pressed.current = position;
+                    }}
+                    onPointerUp={() => handleRelease(position)}
+                    onFocus={() => setActive(position)}
+                    onKeyDown={(event) => handleKey(event, position)}
+                  >
+                    <Vial
+                      id={id}
+                      occupant={occupant}
+                      isSelected={position === selected}
+                      name={word(position)}
+                    />
+                  </g>
+                );
+              })}
+            </g>
+          ))}
+        </g>
       </svg>
       <p className={styles.message} aria-live="polite">
         {message}
@@ -170,7 +176,7 @@ export function BoxMap({ name, grid, occupants, selected, onSelect, onMove }: Bo
   );
 }
 
-function describe(position: string, occupant: BoxOccupant | undefined, isLifted: boolean): string {
+function nameCell(position: string, occupant: BoxOccupant | undefined, isLifted: boolean): string {
   if (!occupant) return `${position}, free`;
   return `${position}, ${occupant.label}, ${lookWords[occupant.look]}${isLifted ? ', picked up' : ''}`;
 }
@@ -206,6 +212,7 @@ function Walls({ grid }: { grid: Grid }) {
   const isRunning = grid.scheme === 'running-by-row' || grid.scheme === 'running-by-column';
   const [top, left] = grid.scheme === 'column-letter' ? [letters, figures] : [figures, letters];
   return (
+    // biome-ignore lint/a11y/noAriaHiddenOnFocusable: nothing in it takes the focus
     <g aria-hidden="true" className={styles.walls}>
       <rect x={head - 3} y={head - 3} width={right - head + 6} height={bottom - head + 6} rx={5} />
       <rect x={head} y={head} width={right - head} height={bottom - head} rx={2} />
