@@ -103,19 +103,21 @@ export function WorkspaceShell({
         <Navigation {...rest} path={path} onNavigate={drawer.close} />
       </Drawer>
       <div className={classes.page}>
-        {demo && (
-          <p className={classes.demo} role="note">
-            Demonstration: the birds, people and permits here are invented.
-          </p>
-        )}
-        <header className={classes.strip}>
-          <button type="button" className={classes.menu} onClick={drawer.open} aria-expanded={open}>
-            <IconMenu2 size={22} stroke={1.5} aria-hidden="true" />
-            <span className="f-hidden">Stages</span>
-          </button>
-          <div className={classes.find}>{quickFind}</div>
-          {notices}
-          <PersonMenu name={actor.name} roles={actor.roles} />
+        <header className={classes.head}>
+          {demo && (
+            <p className={classes.demo} role="note">
+              Demonstration: the birds, people and permits here are invented.
+            </p>
+          )}
+          <div className={classes.strip}>
+            <button type="button" className={classes.menu} onClick={drawer.open} aria-expanded={open}>
+              <IconMenu2 size={22} stroke={1.5} aria-hidden="true" />
+              <span className="f-hidden">Stages</span>
+            </button>
+            <div className={classes.find}>{quickFind}</div>
+            {notices}
+            <PersonMenu name={actor.name} roles={actor.roles} />
+          </div>
         </header>
         <main id="main" tabIndex={-1} className={classes.main}>
           {children}
