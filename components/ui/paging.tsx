@@ -1,0 +1,62 @@
+'use client';
+
+import { IconChevronLeft, IconChevronRight } from '@tabler/icons-react';
+import classes from './data-list.module.css';
+
+export type PagingProps = {
+  /** Absent on the first page. */
+  onPrevious?: () => void;
+  /** Absent on the last page. */
+  onNext?: () => void;
+  size: number;
+  onSize?: (size: number) => void;
+  /** How many rows there are in all, when known. */
+  total?: number;
+  /** Number of the first row on this page, from 1, when known. */
+  from?: number;
+  shown: number;
+};
+
+const SIZES = [25, 50, 100, 200] as const;
+
+function sayRange({ total, from, shown }: PagingProps): string {
+  const say = (value: number) => value.toLocaleString('en-GB');
+  if (from === undefined)
+    return total === undefined ? `${say(shown)} on this page` : `${say(shown)} of ${say(total)}`;
+  const range = shown === 0 ? '0' : `${say(from)}–${say(from + shown - 1)}`;
+  return total === undefined ? range : `${range} of ${say(total)}`;
+}
+
+/** Forwards and back through a long list, and how many rows at a time. */
+export function Paging(props: PagingProps) {
+  const { onPrevious, onNext, size, onSize } = props;
+  return (
+    <nav className={classes.paging} aria-label="Pages of this list">
+      <span role="status">{sayRange(props)}</span>
+      {onSize && (
+        <label className={classes.size}>
+          Rows
+          <select value={size} onChange={(event) => onSize(Number(event.currentTarget.value))}>
+            {[...new Set([...SIZES, size])]
+              .sort((a, b) => a - b)
+              .map((option) => (
+                <option key={option} value={option}>
+                  {option}
+                </option>
+              ))}
+          </select>
+        </label>
+      )}
+      <span className={classes.steps}>
+        <button type="button" disabled={!onPrevious} onClick={onPrevious}>
+          <IconChevronLeft size={18} stroke={1.75} aria-hidden="true" />
+          Previous
+        </button>
+        <button type="button" disabled={!onNext} onClick={onNext}>
+          Next
+          <IconChevronRight size={18} stroke={1.75} aria-hidden="true" />
+        </button>
+      </span>
+    </nav>
+  );
+}
