@@ -1,0 +1,48 @@
+'use client';
+
+import { IconAlertTriangle, IconCheck, IconCloudOff, IconLoader2 } from '@tabler/icons-react';
+import { Moment } from './moment';
+import classes from './save-state.module.css';
+import { countOf } from './words';
+
+export type SaveStatus =
+  | { kind: 'saved'; at?: string }
+  | { kind: 'saving' }
+  /** Kept on this device, to be sent when the connection returns. */
+  | { kind: 'not-sent'; changes: number }
+  | { kind: 'failed'; why: string };
+
+const ICONS = {
+  saved: IconCheck,
+  saving: IconLoader2,
+  'not-sent': IconCloudOff,
+  failed: IconAlertTriangle,
+} as const;
+const TONES = { saved: 'settled', saving: 'neutral', 'not-sent': 'attention', failed: 'stop' } as const;
+
+function Words({ status }: { status: SaveStatus }) {
+  if (status.kind === 'saving') return <>Saving…</>;
+  if (status.kind === 'not-sent')
+    return <>Not sent yet: {countOf(status.changes, 'change')} kept on this device</>;
+  if (status.kind === 'failed') return <>Not saved: {status.why}</>;
+  return status.at ? (
+    <>
+      Saved <Moment at={status.at} show="time" />
+    </>
+  ) : (
+    <>Saved</>
+  );
+}
+
+/** Says whether what was typed is safe: saved, on its way, kept here until the connection returns, or refused. */
+export function SaveState({ status }: { status: SaveStatus }) {
+  const Icon = ICONS[status.kind];
+  return (
+    <p className={classes.state} data-tone={TONES[status.kind]} role="status">
+      <Icon size={18} stroke={1.75} aria-hidden="true" className={classes.icon} data-kind={status.kind} />
+      <span>
+        <Words status={status} />
+      </span>
+    </p>
+  );
+}
