@@ -1,0 +1,34 @@
+import { IconShieldExclamation } from '@tabler/icons-react';
+import type { ReactNode } from 'react';
+import classes from './caution-card.module.css';
+
+/**
+ * A short caution where the work can hurt somebody or break the law. Always ends with who decides: the local rules.
+ * `source` names where the caution comes from.
+ */
+export function CautionCard({
+  title,
+  children,
+  source,
+  sourceHref,
+  closing = 'Local rules decide.',
+}: {
+  title: string;
+  children: ReactNode;
+  source: string;
+  sourceHref?: string;
+  closing?: string;
+}) {
+  return (
+    <aside className={classes.card} aria-label={`Caution: ${title}`}>
+      <IconShieldExclamation size={24} stroke={1.5} aria-hidden="true" className={classes.icon} />
+      <div>
+        <p className={classes.title}>{title}</p>
+        <div className={classes.words}>{children}</div>
+        <p className={classes.source}>
+          Source: {sourceHref ? <a href={sourceHref}>{source}</a> : source}. {closing}
+        </p>
+      </div>
+    </aside>
+  );
+}

@@ -1,0 +1,39 @@
+import classes from './text.module.css';
+
+const MINUS = '\u2212';
+
+/** A number as written in a record: fixed decimals where given, thousands parted, a true minus. */
+export function sayNumber(value: number, decimals?: number): string {
+  const digits =
+    decimals === undefined
+      ? { maximumFractionDigits: 6 }
+      : { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
+  return value.toLocaleString('en-GB', digits).replace('-', MINUS);
+}
+
+/** A figure with its unit (and ± where known), never broken across lines; null reads "not recorded". */
+export function NumberWithUnit({
+  value,
+  unit,
+  decimals,
+  uncertainty,
+}: {
+  value: number | null | undefined;
+  unit?: string;
+  decimals?: number;
+  uncertainty?: number | null;
+}) {
+  if (value === null || value === undefined) return <NotRecorded />;
+  return (
+    <span className={classes.figure}>
+      {sayNumber(value, decimals)}
+      {uncertainty != null && ` ± ${sayNumber(uncertainty, decimals)}`}
+      {unit && <span className={classes.unit}>{` ${unit}`}</span>}
+    </span>
+  );
+}
+
+/** Stands where a value could be and is not. */
+export function NotRecorded({ children = 'not recorded' }: { children?: string }) {
+  return <span className={classes.missing}>{children}</span>;
+}
