@@ -2,7 +2,7 @@ import 'server-only';
 import { z } from 'zod';
 import { dateColumn } from '@/lib/platform/clock';
 import { db, type Tx } from '@/lib/platform/db';
-import { readCursor } from '@/lib/platform/paging';
+import { type PageQuery, readCursor } from '@/lib/platform/paging';
 import type { AccessionListQuery, AccessionRequest } from './schema';
 
 /** One more accession than the page holds, newest first. */
@@ -91,4 +91,15 @@ export async function updateAccession(
     data: { ...data, version: { increment: 1 } },
   });
   return count;
+}
+
+/** One more accepted, unaccessioned salvage record than the page holds, oldest first. */
+export function findCandidates(collectionId: string, { after, size }: PageQuery) {
+  const last = after === undefined ? undefined : readCursor(after, z.tuple([z.string()]))[0];
+  return db().salvageRecord.findMany({
+    where: { collectionId, state: 'accepted', accessionId: null, number: last === undefined ? undefined : { gt: last } },
+    include: { taxon: true, accession: true, holds: { where: { liftedAt: null } }, bird: { select: { id: true } } },
+    orderBy: { number: 'asc' },
+    take: size + 1,
+  });
 }

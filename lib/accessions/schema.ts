@@ -66,3 +66,18 @@ export const accessionRecord = accessionRow.extend({
   abilities: accessionAbilities,
 });
 export type AccessionRecord = z.infer<typeof accessionRecord>;
+
+/** Accepted birds that no accession holds yet. */
+export const accessionCandidate = z.object({
+  id: z.uuid(),
+  number: z.string(),
+  taxon: z.string(),
+  commonName: z.string().nullable(),
+  foundFrom: z.string(),
+  receivedOn: z.string(),
+  county: z.string(),
+  /** Why it cannot be acquired yet; null when it can. */
+  obstacle: z.string().nullable(),
+});
+export type AccessionCandidate = z.infer<typeof accessionCandidate>;
+export const candidatePage = pageOf(accessionCandidate);

@@ -4,13 +4,13 @@ import { dayOf } from '@/lib/platform/clock';
 import { db, type Tx } from '@/lib/platform/db';
 import { notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { differences } from '@/lib/platform/events';
-import { cutPage, writeCursor } from '@/lib/platform/paging';
+import { cutPage, type PageQuery, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import { takeNumber } from '@/lib/platform/sequence';
 import { withTx } from '@/lib/platform/tx';
 import { accessionEvents } from './events';
-import { findAccession, findAccessions, insertAccession, lockLots, updateAccession } from './repo';
-import { accessionProblems } from './rules';
+import { findAccession, findAccessions, findCandidates, insertAccession, lockLots, updateAccession } from './repo';
+import { accessionProblems, type LotFacts } from './rules';
 import type {
   AccessionChange,
   AccessionListQuery,
@@ -47,16 +47,7 @@ export async function makeAccession(
     const lots = await lockLots(work.db, actor.collectionId, request.salvageIds);
     if (lots.length !== new Set(request.salvageIds).size) throw notFound('One of the chosen birds');
     const problems = accessionProblems(
-      lots.map((lot) => ({
-        salvageId: lot.id,
-        number: lot.number,
-        state: lot.state,
-        accessionNumber: lot.accession?.number ?? null,
-        coverage: lot.coverage,
-        ruled: lot.coverageRuling !== null,
-        receivedOn: dayOf(lot.receivedOn),
-        openHolds: lot.holds.length,
-      })),
+      lots.map(factsOf),
       request.receivedOn,
     );
     if (problems.length > 0) throw notValid('The accession was not made.', problems);
@@ -149,3 +140,40 @@ function toRow(
     birds,
   };
 }
+
+/** Accepted birds waiting for an accession, each with what still stands in the way. */
+export async function listCandidates(
+  actor: Actor,
+  query: PageQuery,
+): Promise<{ rows: AccessionCandidate[]; next: string | null }> {
+  authorise(actor, 'accessions.see');
+  const { rows, next } = cutPage(await findCandidates(actor.collectionId, query), query.size, (row) =>
+    writeCursor([row.number]),
+  );
+  return {
+    rows: rows.map((row) => ({
+      id: row.id,
+      number: row.number,
+      taxon: row.taxon?.scientificName ?? row.verbatimTaxon,
+      commonName: row.taxon?.commonName ?? null,
+      foundFrom: dayOf(row.foundFrom),
+      receivedOn: dayOf(row.receivedOn),
+      county: row.county,
+      obstacle: accessionProblems([factsOf(row)], dayOf(row.receivedOn))[0]?.message ?? null,
+    })),
+    next,
+  };
+}
+
+type Lot = Awaited<ReturnType<typeof lockLots>>[number];
+
+const factsOf = (lot: Lot): LotFacts => ({
+  salvageId: lot.id,
+  number: lot.number,
+  state: lot.state,
+  accessionNumber: lot.accession?.number ?? null,
+  coverage: lot.coverage,
+  ruled: lot.coverageRuling !== null,
+  receivedOn: dayOf(lot.receivedOn),
+  openHolds: lot.holds.length,
+});

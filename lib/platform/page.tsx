@@ -1,7 +1,8 @@
 import 'server-only';
 import { dehydrate, HydrationBoundary, QueryClient, type QueryKey } from '@tanstack/react-query';
-import { forbidden, redirect } from 'next/navigation';
+import { forbidden, notFound, redirect } from 'next/navigation';
 import type { ReactNode } from 'react';
+import { z } from 'zod';
 import type { Actor } from './actor';
 import { AppError } from './errors';
 import { currentActor } from './identity/session';
@@ -34,4 +35,24 @@ export async function orNull<T>(load: Promise<T>): Promise<T | null> {
     if (error instanceof AppError && error.code === 'not-found') return null;
     throw error;
   }
+}
+
+export type SearchParams = Promise<Record<string, string | string[] | undefined>>;
+export type RecordParams = Promise<{ id: string }>;
+
+/** A list's query from its address; what does not fit falls back to the default, so that an old link still opens. */
+export async function readListQuery<S extends z.ZodObject>(schema: S, searchParams: SearchParams): Promise<z.output<S>> {
+  const given = await searchParams;
+  const fitting = Object.entries(schema.shape).flatMap(([key, shape]) => {
+    const parsed = z.safeParse(shape as z.ZodType, given[key]);
+    return parsed.success && given[key] !== undefined ? [[key, given[key]] as const] : [];
+  });
+  return schema.parse(Object.fromEntries(fitting));
+}
+
+/** The id of a record's address; anything else is a page that does not exist. */
+export async function readId(params: RecordParams): Promise<string> {
+  const id = z.uuid().safeParse((await params).id);
+  if (!id.success) notFound();
+  return id.data;
 }

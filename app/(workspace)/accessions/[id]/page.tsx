@@ -1,0 +1,15 @@
+import { notFound } from 'next/navigation';
+import { AccessionRecord } from '@/components/accessions/accession-record';
+import { accessionKeys } from '@/components/accessions/queries';
+import { showAccession } from '@/lib/accessions/service';
+import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+
+export const metadata = { title: 'Accession' };
+
+export default async function AccessionPage({ params }: { params: RecordParams }) {
+  const actor = await requireActor('accessions.see');
+  const id = await readId(params);
+  const record = await orNull(showAccession(actor, id));
+  if (record === null) notFound();
+  return withQueries([{ key: accessionKeys.record(id), load: async () => record }], <AccessionRecord id={id} />);
+}

@@ -1,0 +1,69 @@
+'use client';
+
+import { Button, TextInput } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
+import { DataList } from '@/components/ui/data-list';
+import { sayDay } from '@/components/ui/dates';
+import { EmptyState } from '@/components/ui/empty-state';
+import { ListHead } from '@/components/ui/page-head';
+import { useListAddress } from '@/components/ui/use-list-address';
+import { countOf, sayWord } from '@/components/ui/words';
+import type { AccessionListQuery } from '@/lib/accessions/schema';
+import { paths } from '@/lib/platform/paths';
+import { accessionListOptions, candidateOptions } from './queries';
+
+/** Accessions, newest first, and how many accepted birds still wait for one. */
+export function AccessionList({ query, mayMake }: { query: AccessionListQuery; mayMake: boolean }) {
+  const address = useListAddress();
+  const list = useQuery(accessionListOptions(query));
+  const candidates = useQuery(candidateOptions());
+  const waiting = candidates.data?.rows.length ?? 0;
+  const newLink = mayMake ? (
+    <Button component={Link} href={paths.accessionNew}>
+      New accession
+    </Button>
+  ) : null;
+  return (
+    <>
+      <ListHead
+        title="Accessions"
+        intro={
+          waiting === 0
+            ? 'Every accepted bird is in an accession.'
+            : `${countOf(waiting, 'accepted bird')} in no accession yet.`
+        }
+        acts={newLink}
+      >
+        <TextInput
+          label="Number or source"
+          type="search"
+          defaultValue={query.q ?? ''}
+          onChange={(event) => address.filter({ q: event.currentTarget.value })}
+        />
+      </ListHead>
+      <DataList
+        label="Accessions"
+        columns={[
+          { id: 'number', head: 'Number', cell: (row) => row.number },
+          { id: 'kind', head: 'Kind', cell: (row) => sayWord(row.kind) },
+          { id: 'source', head: 'Source', cell: (row) => row.source },
+          { id: 'received', head: 'Received', cell: (row) => sayDay(row.receivedOn) },
+          { id: 'birds', head: 'Birds', numeric: true, cell: (row) => row.birds },
+        ]}
+        rows={list.data?.rows}
+        rowId={(row) => row.id}
+        rowHref={(row) => paths.accession(row.id)}
+        loading={list.isFetching}
+        error={list.error}
+        onRetry={() => void list.refetch()}
+        paging={address.paging(list.data?.next, query.size)}
+        empty={
+          <EmptyState title={query.q === undefined ? 'No accession yet' : 'No accession like this'} act={newLink}>
+            <p>An accession is the legal acquisition of a lot: where it came from, when, and under which papers.</p>
+          </EmptyState>
+        }
+      />
+    </>
+  );
+}

@@ -1,0 +1,31 @@
+'use client';
+
+import { useInfiniteQuery } from '@tanstack/react-query';
+import { HistoryStory } from '@/components/ui/history-story';
+import { type HistorySubject, historyOptions } from './queries';
+import { sayChanges, sayEvent } from './words';
+
+/** A record's history, newest first: who did what, when and why, with field differences. */
+export function RecordHistory({ subject }: { subject: HistorySubject }) {
+  const history = useInfiniteQuery(historyOptions(subject));
+  const events = history.data?.pages
+    .flatMap((page) => page.rows)
+    .map((event) => ({
+      id: event.id,
+      at: event.at,
+      who: event.actorName,
+      did: sayEvent(event),
+      why: event.reason,
+      changes: sayChanges(event),
+    }));
+  return (
+    <HistoryStory
+      events={events}
+      loading={history.isPending}
+      error={history.error}
+      onRetry={() => void history.refetch()}
+      onMore={history.hasNextPage ? () => void history.fetchNextPage() : undefined}
+      loadingMore={history.isFetchingNextPage}
+    />
+  );
+}

@@ -1,0 +1,44 @@
+import type { HistoryEvent } from '@/lib/audit/schema';
+import { sayWord } from '@/components/ui/words';
+
+type Payload = Record<string, unknown>;
+const text = (payload: Payload, key: string): string => String(payload[key] ?? '');
+const listed = (payload: Payload, key: string): string => (Array.isArray(payload[key]) ? payload[key].join(', ') : '');
+
+/** What was done, to follow the person's name. A kind without a sentence of its own reads as its words. */
+const SENTENCES: Record<string, (payload: Payload) => string> = {
+  'accessions.made': (p) => `made accession ${text(p, 'number')} of ${listed(p, 'lots')}`,
+  'accessions.lot-added': (p) => `put it into accession ${text(p, 'accession')}`,
+  'accessions.changed': () => 'corrected the accession',
+  'storage.material-made': (p) => `made ${text(p, 'material')}, ${text(p, 'kind')}`,
+  'storage.material-moved': (p) =>
+    p.to === null
+      ? `took ${text(p, 'material')} from ${text(p, 'from')}`
+      : `put ${text(p, 'material')} into ${text(p, 'to')}${p.from === null ? '' : `, from ${text(p, 'from')}`}`,
+  'storage.custody-changed': (p) => `noted ${text(p, 'material')} as ${sayWord(text(p, 'to')).toLowerCase()}`,
+  'people.roles-changed': (p) => `changed the roles of ${text(p, 'person')} from ${listed(p, 'from') || 'none'} to ${listed(p, 'to')}`,
+};
+
+export function sayEvent(event: HistoryEvent): string {
+  const sentence = SENTENCES[event.kind];
+  if (sentence !== undefined) return sentence(event.payload);
+  const [, act = event.kind] = event.kind.split('.');
+  return `${sayWord(act).toLowerCase()}`;
+}
+
+const sayValue = (value: unknown): string | null => {
+  if (value === null || value === undefined || value === '') return null;
+  if (typeof value === 'object') return JSON.stringify(value);
+  return typeof value === 'boolean' ? (value ? 'yes' : 'no') : String(value);
+};
+
+/** Field differences of an event, each with a readable label. */
+export function sayChanges(event: HistoryEvent): { label: string; from: string | null; to: string | null }[] {
+  const { changes } = event.payload;
+  if (typeof changes !== 'object' || changes === null) return [];
+  return Object.entries(changes as Record<string, { from?: unknown; to?: unknown }>).map(([field, { from, to }]) => ({
+    label: sayWord(field.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase()),
+    from: sayValue(from),
+    to: sayValue(to),
+  }));
+}
