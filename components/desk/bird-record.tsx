@@ -5,7 +5,7 @@ import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { RecordHistory } from '@/components/audit/record-history';
 import { DataList } from '@/components/ui/data-list';
-import { sayInterval } from '@/components/ui/dates';
+import { sayDays } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { LifeLine } from '@/components/ui/life-line';
@@ -79,7 +79,7 @@ function Origin({ bird }: { bird: Bird }) {
   return (
     <Section id="origin" title="Where it came from">
       <Facts>
-        <Fact term="Found">{sayInterval(salvage.foundFrom, salvage.foundTo)}</Fact>
+        <Fact term="Found">{sayDays(salvage.foundFrom, salvage.foundTo)}</Fact>
         <Fact term="Place">
           {[salvage.locality, salvage.county, salvage.stateProvince].filter(Boolean).join(', ')}
           {salvage.locality === null ? ' (exact place withheld)' : ''}

@@ -1,0 +1,111 @@
+'use client';
+
+import { Button, Checkbox, Group, Stack } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { RecordHistory } from '@/components/audit/record-history';
+import { ConfirmInline } from '@/components/ui/confirm-inline';
+import { ErrorState } from '@/components/ui/error-state';
+import { Fact, Facts, Section } from '@/components/ui/facts';
+import { Loading } from '@/components/ui/loading';
+import { Moment } from '@/components/ui/moment';
+import { RecordHead } from '@/components/ui/page-head';
+import { problemOf } from '@/components/ui/problem';
+import { sayWord } from '@/components/ui/words';
+import type { PersonRecord } from '@/lib/people/schema';
+import { paths } from '@/lib/platform/paths';
+import { ROLES, type Role } from '@/lib/platform/permissions';
+import { OneTimeLink } from './invite-form';
+import { AccountState } from './people-list';
+import { personOptions, usePersonAct, useResetLink } from './queries';
+
+/** One person's account: roles, sessions, password link, and what was changed. */
+export function PersonPage({ id }: { id: string }) {
+  const record = useQuery(personOptions(id));
+  if (record.error) return <ErrorState what="This person could not be loaded." error={record.error} onRetry={() => void record.refetch()} />;
+  if (record.data === undefined) return <Loading what="Loading the person" lines={4} />;
+  const person = record.data;
+  return (
+    <>
+      <RecordHead
+        number={person.email}
+        title={person.name}
+        state={<AccountState person={person} />}
+        back={{ label: 'People', href: paths.people }}
+      />
+      <Section id="account" title="Account">
+        <Facts>
+          <Fact term="Roles">{person.roles.map(sayWord).join(', ')}</Fact>
+          <Fact term="Last sign-in">
+            {person.lastSignInAt === null ? 'never' : <Moment at={person.lastSignInAt} />}
+          </Fact>
+        </Facts>
+        <AccountActs person={person} />
+      </Section>
+      <Section id="roles" title="Roles">
+        <RolesForm key={person.version + person.roles.join()} person={person} />
+      </Section>
+      <Section id="history" title="History">
+        <RecordHistory subject={{ subjectType: 'person', subjectId: id }} />
+      </Section>
+    </>
+  );
+}
+
+function AccountActs({ person }: { person: PersonRecord }) {
+  const act = usePersonAct(person.id);
+  const reset = useResetLink(person.id);
+  return (
+    <Stack gap="sm">
+      <Group gap="sm" align="flex-start">
+        <Button variant="default" loading={reset.isPending} onClick={() => reset.mutate()}>
+          Make a password link
+        </Button>
+        <Button variant="default" loading={act.isPending} onClick={() => act.mutate({ act: 'end-sessions', body: {} })}>
+          End all sessions
+        </Button>
+        <ConfirmInline
+          act={person.active ? 'Close the account' : 'Open the account again'}
+          question={
+            person.active
+              ? `${person.name} is signed out everywhere and cannot sign in. Their work stays.`
+              : `${person.name} can sign in again with the roles above.`
+          }
+          confirm={person.active ? 'Close it' : 'Open it'}
+          reason={{ label: 'Why?' }}
+          busy={act.isPending}
+          onConfirm={(reason) => act.mutateAsync({ act: 'active', body: { active: !person.active, reason } })}
+        />
+      </Group>
+      {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
+      {reset.error === null ? null : <p role="alert">{problemOf(reset.error).title}</p>}
+      {reset.data === undefined ? null : <OneTimeLink link={reset.data.link} name={person.name} />}
+    </Stack>
+  );
+}
+
+function RolesForm({ person }: { person: PersonRecord }) {
+  const act = usePersonAct(person.id);
+  const [roles, setRoles] = useState<string[]>(person.roles);
+  return (
+    <Stack gap="md">
+      <Checkbox.Group label="May work as" value={roles} onChange={setRoles}>
+        <Stack gap="xs" mt="xs">
+          {ROLES.map((role) => (
+            <Checkbox key={role} value={role} label={sayWord(role)} />
+          ))}
+        </Stack>
+      </Checkbox.Group>
+      {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
+      <ConfirmInline
+        act="Change the roles"
+        question={`${person.name} will be: ${roles.map(sayWord).join(', ') || 'nothing'}. It takes effect at once.`}
+        confirm="Change them"
+        reason={{ label: 'Why?' }}
+        busy={act.isPending}
+        disabled={[...roles].sort().join() === [...person.roles].sort().join()}
+        onConfirm={(reason) => act.mutateAsync({ act: 'roles', body: { roles: roles as Role[], reason } })}
+      />
+    </Stack>
+  );
+}

@@ -1,0 +1,85 @@
+'use client';
+
+import { Anchor, Button, NativeSelect, PasswordInput, Stack, TextInput } from '@mantine/core';
+import { useMutation } from '@tanstack/react-query';
+import Link from 'next/link';
+import { type FormEvent, useState } from 'react';
+import { ErrorSummary } from '@/components/ui/error-summary';
+import { fieldId } from '@/components/ui/field-id';
+import { problemOf } from '@/components/ui/problem';
+import { linkUse, linkUsed, MIN_PASSWORD, type Purpose } from '@/lib/people/schema';
+import { callApi } from '@/lib/platform/api';
+import { paths } from '@/lib/platform/paths';
+
+/** What stands behind a one-time link: a password for a person, or the founding of the collection. */
+export function SetUpForm({ token, purpose, zones }: { token: string; purpose: Purpose; zones: readonly string[] }) {
+  const founding = purpose === 'first-administrator';
+  const [local, setLocal] = useState<{ path: string; message: string }[]>([]);
+  const use = useMutation({
+    mutationFn: (body: unknown) => callApi('/api/set-up', { method: 'POST', body, schema: linkUsed }),
+  });
+
+  const submit = (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    const given = Object.fromEntries(new FormData(event.currentTarget)) as Record<string, string>;
+    const collection = { name: given.collectionName, code: given.code, timeZone: given.timeZone };
+    const body = { token, password: given.password, name: given.name, email: given.email };
+    const parsed = linkUse.safeParse(founding ? { ...body, collection } : body);
+    const again =
+      given.password === given.again ? [] : [{ path: 'again', message: 'The two passwords are not the same.' }];
+    const problems = parsed.success ? [] : parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message }));
+    setLocal([...problems, ...again]);
+    if (parsed.success && again.length === 0) use.mutate(parsed.data);
+  };
+
+  if (use.data !== undefined) {
+    return (
+      <p role="status">
+        Done. <Anchor component={Link} href={paths.signIn}>Sign in</Anchor> as {use.data.email}.
+      </p>
+    );
+  }
+  const problem = problemOf(use.error);
+  const problems = local.length > 0 ? local : (problem.fields ?? []);
+  return (
+    <form onSubmit={submit} noValidate>
+      <Stack gap="md" maw={420}>
+        <ErrorSummary problems={problems} title={local.length > 0 ? undefined : problem.title} />
+        {use.error !== null && problems.length === 0 ? <p role="alert">{problem.title}</p> : null}
+        {founding ? <Founding zones={zones} /> : null}
+        <PasswordInput
+          id={fieldId('password')}
+          name="password"
+          label="Password"
+          description={`At least ${MIN_PASSWORD} characters; a few words are easy to keep.`}
+          autoComplete="new-password"
+          required
+        />
+        <PasswordInput id={fieldId('again')} name="again" label="Password again" autoComplete="new-password" required />
+        <div>
+          <Button type="submit" loading={use.isPending}>
+            {founding ? 'Found the collection' : 'Set the password'}
+          </Button>
+        </div>
+      </Stack>
+    </form>
+  );
+}
+
+function Founding({ zones }: { zones: readonly string[] }) {
+  return (
+    <>
+      <TextInput id={fieldId('name')} name="name" label="Your name" required autoComplete="name" />
+      <TextInput id={fieldId('email')} name="email" type="email" label="Your e-mail" required autoComplete="username" />
+      <TextInput id={fieldId('collection.name')} name="collectionName" label="Name of the collection" required />
+      <TextInput
+        id={fieldId('collection.code')}
+        name="code"
+        label="Its code"
+        description="Up to 12 capitals, figures and hyphens, as on your labels."
+        required
+      />
+      <NativeSelect id={fieldId('collection.timeZone')} name="timeZone" label="Time zone" data={['UTC', ...zones]} />
+    </>
+  );
+}
