@@ -58,7 +58,11 @@ export function AccessionForm({ today }: { today: string }) {
     <form onSubmit={submit} noValidate>
       <ListHead title="New accession" intro="The number is given when you save; it is never used again." />
       <Stack gap="lg" maw={720}>
-        <ErrorSummary problems={problems} attempt={attempt.current} title={local.length > 0 ? undefined : title} />
+        <ErrorSummary
+          problems={problems}
+          attempt={attempt.current}
+          title={local.length > 0 ? undefined : title}
+        />
         {make.error !== null && problems.length === 0 ? <p role="alert">{title}</p> : null}
         <NativeSelect
           id={fieldId('kind')}
@@ -76,7 +80,13 @@ export function AccessionForm({ today }: { today: string }) {
           defaultValue={today}
           required
         />
-        <Textarea id={fieldId('agreement')} name="agreement" label="Agreement or permit papers" autosize minRows={2} />
+        <Textarea
+          id={fieldId('agreement')}
+          name="agreement"
+          label="Agreement or permit papers"
+          autosize
+          minRows={2}
+        />
         <Textarea id={fieldId('remarks')} name="remarks" label="Remarks" autosize minRows={2} />
       </Stack>
       <h2 id={fieldId('salvageIds')} tabIndex={-1}>
@@ -92,14 +102,21 @@ export function AccessionForm({ today }: { today: string }) {
   );
 }
 
-function Candidates(props: { chosen: ReadonlySet<string>; setChosen: (chosen: ReadonlySet<string>) => void }) {
+function Candidates(props: {
+  chosen: ReadonlySet<string>;
+  setChosen: (chosen: ReadonlySet<string>) => void;
+}) {
   const candidates = useQuery(candidateOptions());
   return (
     <DataList<AccessionCandidate>
       label="Accepted birds in no accession"
       columns={[
         { id: 'number', head: 'Number', cell: (row) => row.number },
-        { id: 'taxon', head: 'Taxon', cell: (row) => <TaxonName scientific={row.taxon} common={row.commonName} /> },
+        {
+          id: 'taxon',
+          head: 'Taxon',
+          cell: (row) => <TaxonName scientific={row.taxon} common={row.commonName} />,
+        },
         { id: 'found', head: 'Found', cell: (row) => sayDay(row.foundFrom) },
         { id: 'county', head: 'County', deskOnly: true, cell: (row) => row.county },
         {

@@ -59,8 +59,14 @@ export function AccessionList({ query, mayMake }: { query: AccessionListQuery; m
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
         empty={
-          <EmptyState title={query.q === undefined ? 'No accession yet' : 'No accession like this'} act={newLink}>
-            <p>An accession is the legal acquisition of a lot: where it came from, when, and under which papers.</p>
+          <EmptyState
+            title={query.q === undefined ? 'No accession yet' : 'No accession like this'}
+            act={newLink}
+          >
+            <p>
+              An accession is the legal acquisition of a lot: where it came from, when, and under which
+              papers.
+            </p>
           </EmptyState>
         }
       />

@@ -26,7 +26,14 @@ type Papers = Pick<Accession, 'source' | 'agreement' | 'remarks'>;
 export function AccessionRecord({ id }: { id: string }) {
   const record = useQuery(accessionRecordOptions(id));
   const [changing, setChanging] = useState(false);
-  if (record.error) return <ErrorState what="This accession could not be loaded." error={record.error} onRetry={() => void record.refetch()} />;
+  if (record.error)
+    return (
+      <ErrorState
+        what="This accession could not be loaded."
+        error={record.error}
+        onRetry={() => void record.refetch()}
+      />
+    );
   if (record.data === undefined) return <Loading what="Loading the accession" lines={6} />;
   const accession = record.data;
   return (
@@ -71,7 +78,11 @@ export function AccessionRecord({ id }: { id: string }) {
           label="Birds in this accession"
           columns={[
             { id: 'number', head: 'Number', cell: (lot) => lot.number },
-            { id: 'taxon', head: 'Taxon', cell: (lot) => <TaxonName scientific={lot.taxon} common={lot.commonName} /> },
+            {
+              id: 'taxon',
+              head: 'Taxon',
+              cell: (lot) => <TaxonName scientific={lot.taxon} common={lot.commonName} />,
+            },
             { id: 'found', head: 'Found', cell: (lot) => sayDay(lot.foundFrom) },
             { id: 'county', head: 'County', deskOnly: true, cell: (lot) => lot.county },
             { id: 'permit', head: 'Permit', cell: (lot) => lot.permitNumber ?? 'by ruling' },
@@ -79,13 +90,17 @@ export function AccessionRecord({ id }: { id: string }) {
               id: 'coverage',
               head: 'Coverage',
               cell: (lot) => (
-                <StateBadge tone={lot.coverage === 'covered' ? 'settled' : 'attention'}>{sayWord(lot.coverage)}</StateBadge>
+                <StateBadge tone={lot.coverage === 'covered' ? 'settled' : 'attention'}>
+                  {sayWord(lot.coverage)}
+                </StateBadge>
               ),
             },
           ]}
           rows={accession.lots}
           rowId={(lot) => lot.salvageId}
-          rowHref={(lot) => (lot.birdId === null ? paths.salvageRecord(lot.salvageId) : paths.bird(lot.birdId))}
+          rowHref={(lot) =>
+            lot.birdId === null ? paths.salvageRecord(lot.salvageId) : paths.bird(lot.birdId)
+          }
         />
       </Section>
       <Section id="history" title="History">
@@ -106,7 +121,8 @@ function PapersForm({ accession, onDone }: { accession: Accession; onDone: () =>
   const [reason, setReason] = useState('');
   const theirs = staleCurrent(change.error);
 
-  const save = (papers: Papers, version: number) => change.mutate({ ...papers, version, reason }, { onSuccess: onDone });
+  const save = (papers: Papers, version: number) =>
+    change.mutate({ ...papers, version, reason }, { onSuccess: onDone });
   const submit = (event: FormEvent) => {
     event.preventDefault();
     save(mine, base.version);

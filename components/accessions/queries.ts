@@ -19,14 +19,16 @@ export const accessionKeys = {
 export const accessionListOptions = (query: Partial<AccessionListQuery>) =>
   queryOptions({
     queryKey: accessionKeys.list(query),
-    queryFn: ({ signal }) => callApi(`/api/accessions${queryString(query)}`, { schema: accessionPage, signal }),
+    queryFn: ({ signal }) =>
+      callApi(`/api/accessions${queryString(query)}`, { schema: accessionPage, signal }),
     placeholderData: (previous) => previous,
   });
 
 export const candidateOptions = () =>
   queryOptions({
     queryKey: accessionKeys.candidates,
-    queryFn: ({ signal }) => callApi('/api/accessions/candidates?size=200', { schema: candidatePage, signal }),
+    queryFn: ({ signal }) =>
+      callApi('/api/accessions/candidates?size=200', { schema: candidatePage, signal }),
   });
 
 export const accessionRecordOptions = (id: string) =>

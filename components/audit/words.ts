@@ -1,9 +1,10 @@
-import type { HistoryEvent } from '@/lib/audit/schema';
 import { sayWord } from '@/components/ui/words';
+import type { HistoryEvent } from '@/lib/audit/schema';
 
 type Payload = Record<string, unknown>;
 const text = (payload: Payload, key: string): string => String(payload[key] ?? '');
-const listed = (payload: Payload, key: string): string => (Array.isArray(payload[key]) ? payload[key].join(', ') : '');
+const listed = (payload: Payload, key: string): string =>
+  Array.isArray(payload[key]) ? payload[key].join(', ') : '';
 
 /** What was done, to follow the person's name. A kind without a sentence of its own reads as its words. */
 const SENTENCES: Record<string, (payload: Payload) => string> = {
@@ -16,7 +17,8 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
       ? `took ${text(p, 'material')} from ${text(p, 'from')}`
       : `put ${text(p, 'material')} into ${text(p, 'to')}${p.from === null ? '' : `, from ${text(p, 'from')}`}`,
   'storage.custody-changed': (p) => `noted ${text(p, 'material')} as ${sayWord(text(p, 'to')).toLowerCase()}`,
-  'people.roles-changed': (p) => `changed the roles of ${text(p, 'person')} from ${listed(p, 'from') || 'none'} to ${listed(p, 'to')}`,
+  'people.roles-changed': (p) =>
+    `changed the roles of ${text(p, 'person')} from ${listed(p, 'from') || 'none'} to ${listed(p, 'to')}`,
 };
 
 export function sayEvent(event: HistoryEvent): string {
@@ -36,9 +38,11 @@ const sayValue = (value: unknown): string | null => {
 export function sayChanges(event: HistoryEvent): { label: string; from: string | null; to: string | null }[] {
   const { changes } = event.payload;
   if (typeof changes !== 'object' || changes === null) return [];
-  return Object.entries(changes as Record<string, { from?: unknown; to?: unknown }>).map(([field, { from, to }]) => ({
-    label: sayWord(field.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase()),
-    from: sayValue(from),
-    to: sayValue(to),
-  }));
+  return Object.entries(changes as Record<string, { from?: unknown; to?: unknown }>).map(
+    ([field, { from, to }]) => ({
+      label: sayWord(field.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase()),
+      from: sayValue(from),
+      to: sayValue(to),
+    }),
+  );
 }

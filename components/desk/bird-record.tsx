@@ -28,16 +28,31 @@ const SECTIONS = [
 /** One individual and all that was made of it: where each is now, and the whole story. */
 export function BirdRecord({ id }: { id: string }) {
   const record = useQuery(birdOptions(id));
-  if (record.error) return <ErrorState what="This bird could not be loaded." error={record.error} onRetry={() => void record.refetch()} />;
+  if (record.error)
+    return (
+      <ErrorState
+        what="This bird could not be loaded."
+        error={record.error}
+        onRetry={() => void record.refetch()}
+      />
+    );
   if (record.data === undefined) return <Loading what="Loading the bird" lines={8} />;
   const bird = record.data;
   return (
     <>
       <RecordHead
-        number={bird.catalogueNumber === null ? bird.number : `${bird.catalogueNumber} (salvaged as ${bird.number})`}
+        number={
+          bird.catalogueNumber === null ? bird.number : `${bird.catalogueNumber} (salvaged as ${bird.number})`
+        }
         title={<TaxonName scientific={bird.scientificName} common={bird.commonName} />}
         state={<StateBadge>{sayWord(bird.state)}</StateBadge>}
-        lifeLine={<LifeLine stages={bird.life.stages} branches={bird.life.branches} label={`Life of ${bird.number}`} />}
+        lifeLine={
+          <LifeLine
+            stages={bird.life.stages}
+            branches={bird.life.branches}
+            label={`Life of ${bird.number}`}
+          />
+        }
         sections={SECTIONS}
         acts={
           <Button variant="default" onClick={() => window.print()}>
@@ -89,11 +104,21 @@ function Origin({ bird }: { bird: Bird }) {
           <Link href={paths.salvageRecord(salvage.id)}>{bird.number}</Link>
         </Fact>
         <Fact term="Permit">
-          {salvage.permit === null ? 'none counted' : <Link href={paths.permit(salvage.permit.id)}>{salvage.permit.number}</Link>}{' '}
-          <StateBadge tone={salvage.coverage === 'covered' ? 'settled' : 'attention'}>{sayWord(salvage.coverage)}</StateBadge>
+          {salvage.permit === null ? (
+            'none counted'
+          ) : (
+            <Link href={paths.permit(salvage.permit.id)}>{salvage.permit.number}</Link>
+          )}{' '}
+          <StateBadge tone={salvage.coverage === 'covered' ? 'settled' : 'attention'}>
+            {sayWord(salvage.coverage)}
+          </StateBadge>
         </Fact>
         <Fact term="Accession">
-          {accession === null ? 'not yet' : <Link href={paths.accession(accession.id)}>{accession.number}</Link>}
+          {accession === null ? (
+            'not yet'
+          ) : (
+            <Link href={paths.accession(accession.id)}>{accession.number}</Link>
+          )}
         </Fact>
         {salvage.openHolds.length > 0 ? (
           <Fact term="On hold" wide>
@@ -115,7 +140,11 @@ function Work({ bird }: { bird: Bird }) {
     <Section id="work" title="Preparation">
       <Facts>
         <Fact term="Bench record">
-          {bench === null ? 'not at the bench yet' : <Link href={paths.benchRecord(bench.id)}>{bench.prepNumber}</Link>}
+          {bench === null ? (
+            'not at the bench yet'
+          ) : (
+            <Link href={paths.benchRecord(bench.id)}>{bench.prepNumber}</Link>
+          )}
         </Fact>
         {bench === null ? null : (
           <>
@@ -127,7 +156,11 @@ function Work({ bird }: { bird: Bird }) {
         <Fact term="Sex">{sayWord(bird.sex)}</Fact>
         {bird.bones.length === 0 ? null : (
           <Fact term="Bone book" wide>
-            {bird.bones.map(({ place, elements }) => `${countOf(elements, 'element')}: ${sayWord(place).toLowerCase()}`).join('; ')}
+            {bird.bones
+              .map(
+                ({ place, elements }) => `${countOf(elements, 'element')}: ${sayWord(place).toLowerCase()}`,
+              )
+              .join('; ')}
           </Fact>
         )}
         {bird.loans.map((loan) => (

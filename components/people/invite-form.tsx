@@ -36,7 +36,14 @@ export function InviteForm() {
         <ErrorSummary problems={problems} title={local.length > 0 ? undefined : problem.title} />
         {invite.error !== null && problems.length === 0 ? <p role="alert">{problem.title}</p> : null}
         <TextInput id={fieldId('name')} name="name" label="Name" required autoComplete="off" />
-        <TextInput id={fieldId('email')} name="email" type="email" label="E-mail" required autoComplete="off" />
+        <TextInput
+          id={fieldId('email')}
+          name="email"
+          type="email"
+          label="E-mail"
+          required
+          autoComplete="off"
+        />
         <Checkbox.Group id={fieldId('roles')} label="Roles" value={roles} onChange={setRoles}>
           <Stack gap="xs" mt="xs">
             {ROLES.map((role) => (
@@ -49,7 +56,9 @@ export function InviteForm() {
             Invite
           </Button>
         </div>
-        {invite.data === undefined ? null : <OneTimeLink link={invite.data.link} name={invite.data.person.name} />}
+        {invite.data === undefined ? null : (
+          <OneTimeLink link={invite.data.link} name={invite.data.person.name} />
+        )}
       </Stack>
     </form>
   );

@@ -21,7 +21,10 @@ export function PeopleList({ query }: { query: PeopleQuery }) {
   const list = useQuery(peopleListOptions(query));
   return (
     <>
-      <ListHead title="People" intro="Who may work here, and as what. A change of roles takes effect at once.">
+      <ListHead
+        title="People"
+        intro="Who may work here, and as what. A change of roles takes effect at once."
+      >
         <TextInput
           label="Name or e-mail"
           type="search"
@@ -60,5 +63,9 @@ export function PeopleList({ query }: { query: PeopleQuery }) {
 
 export function AccountState({ person }: { person: Pick<PersonRow, 'active' | 'invited'> }) {
   if (!person.active) return <StateBadge tone="stop">Closed</StateBadge>;
-  return person.invited ? <StateBadge tone="attention">Invited</StateBadge> : <StateBadge tone="settled">Open</StateBadge>;
+  return person.invited ? (
+    <StateBadge tone="attention">Invited</StateBadge>
+  ) : (
+    <StateBadge tone="settled">Open</StateBadge>
+  );
 }

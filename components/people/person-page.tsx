@@ -22,7 +22,14 @@ import { personOptions, usePersonAct, useResetLink } from './queries';
 /** One person's account: roles, sessions, password link, and what was changed. */
 export function PersonPage({ id }: { id: string }) {
   const record = useQuery(personOptions(id));
-  if (record.error) return <ErrorState what="This person could not be loaded." error={record.error} onRetry={() => void record.refetch()} />;
+  if (record.error)
+    return (
+      <ErrorState
+        what="This person could not be loaded."
+        error={record.error}
+        onRetry={() => void record.refetch()}
+      />
+    );
   if (record.data === undefined) return <Loading what="Loading the person" lines={4} />;
   const person = record.data;
   return (
@@ -61,7 +68,11 @@ function AccountActs({ person }: { person: PersonRecord }) {
         <Button variant="default" loading={reset.isPending} onClick={() => reset.mutate()}>
           Make a password link
         </Button>
-        <Button variant="default" loading={act.isPending} onClick={() => act.mutate({ act: 'end-sessions', body: {} })}>
+        <Button
+          variant="default"
+          loading={act.isPending}
+          onClick={() => act.mutate({ act: 'end-sessions', body: {} })}
+        >
           End all sessions
         </Button>
         <ConfirmInline

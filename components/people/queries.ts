@@ -49,5 +49,6 @@ export function usePersonAct(id: string) {
 
 export const useResetLink = (id: string) =>
   useMutation({
-    mutationFn: () => callApi(`/api/people/${id}/reset-link`, { method: 'POST', body: {}, schema: linkAnswer }),
+    mutationFn: () =>
+      callApi(`/api/people/${id}/reset-link`, { method: 'POST', body: {}, schema: linkAnswer }),
   });

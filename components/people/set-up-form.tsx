@@ -12,7 +12,15 @@ import { callApi } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
 
 /** What stands behind a one-time link: a password for a person, or the founding of the collection. */
-export function SetUpForm({ token, purpose, zones }: { token: string; purpose: Purpose; zones: readonly string[] }) {
+export function SetUpForm({
+  token,
+  purpose,
+  zones,
+}: {
+  token: string;
+  purpose: Purpose;
+  zones: readonly string[];
+}) {
   const founding = purpose === 'first-administrator';
   const [local, setLocal] = useState<{ path: string; message: string }[]>([]);
   const use = useMutation({
@@ -26,8 +34,12 @@ export function SetUpForm({ token, purpose, zones }: { token: string; purpose: P
     const body = { token, password: given.password, name: given.name, email: given.email };
     const parsed = linkUse.safeParse(founding ? { ...body, collection } : body);
     const again =
-      given.password === given.again ? [] : [{ path: 'again', message: 'The two passwords are not the same.' }];
-    const problems = parsed.success ? [] : parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message }));
+      given.password === given.again
+        ? []
+        : [{ path: 'again', message: 'The two passwords are not the same.' }];
+    const problems = parsed.success
+      ? []
+      : parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message }));
     setLocal([...problems, ...again]);
     if (parsed.success && again.length === 0) use.mutate(parsed.data);
   };
@@ -35,7 +47,11 @@ export function SetUpForm({ token, purpose, zones }: { token: string; purpose: P
   if (use.data !== undefined) {
     return (
       <p role="status">
-        Done. <Anchor component={Link} href={paths.signIn}>Sign in</Anchor> as {use.data.email}.
+        Done.{' '}
+        <Anchor component={Link} href={paths.signIn}>
+          Sign in
+        </Anchor>{' '}
+        as {use.data.email}.
       </p>
     );
   }
@@ -55,7 +71,13 @@ export function SetUpForm({ token, purpose, zones }: { token: string; purpose: P
           autoComplete="new-password"
           required
         />
-        <PasswordInput id={fieldId('again')} name="again" label="Password again" autoComplete="new-password" required />
+        <PasswordInput
+          id={fieldId('again')}
+          name="again"
+          label="Password again"
+          autoComplete="new-password"
+          required
+        />
         <div>
           <Button type="submit" loading={use.isPending}>
             {founding ? 'Found the collection' : 'Set the password'}
@@ -70,8 +92,20 @@ function Founding({ zones }: { zones: readonly string[] }) {
   return (
     <>
       <TextInput id={fieldId('name')} name="name" label="Your name" required autoComplete="name" />
-      <TextInput id={fieldId('email')} name="email" type="email" label="Your e-mail" required autoComplete="username" />
-      <TextInput id={fieldId('collection.name')} name="collectionName" label="Name of the collection" required />
+      <TextInput
+        id={fieldId('email')}
+        name="email"
+        type="email"
+        label="Your e-mail"
+        required
+        autoComplete="username"
+      />
+      <TextInput
+        id={fieldId('collection.name')}
+        name="collectionName"
+        label="Name of the collection"
+        required
+      />
       <TextInput
         id={fieldId('collection.code')}
         name="code"
@@ -79,7 +113,12 @@ function Founding({ zones }: { zones: readonly string[] }) {
         description="Up to 12 capitals, figures and hyphens, as on your labels."
         required
       />
-      <NativeSelect id={fieldId('collection.timeZone')} name="timeZone" label="Time zone" data={['UTC', ...zones]} />
+      <NativeSelect
+        id={fieldId('collection.timeZone')}
+        name="timeZone"
+        label="Time zone"
+        data={['UTC', ...zones]}
+      />
     </>
   );
 }

@@ -97,8 +97,18 @@ export async function updateAccession(
 export function findCandidates(collectionId: string, { after, size }: PageQuery) {
   const last = after === undefined ? undefined : readCursor(after, z.tuple([z.string()]))[0];
   return db().salvageRecord.findMany({
-    where: { collectionId, state: 'accepted', accessionId: null, number: last === undefined ? undefined : { gt: last } },
-    include: { taxon: true, accession: true, holds: { where: { liftedAt: null } }, bird: { select: { id: true } } },
+    where: {
+      collectionId,
+      state: 'accepted',
+      accessionId: null,
+      number: last === undefined ? undefined : { gt: last },
+    },
+    include: {
+      taxon: true,
+      accession: true,
+      holds: { where: { liftedAt: null } },
+      bird: { select: { id: true } },
+    },
     orderBy: { number: 'asc' },
     take: size + 1,
   });

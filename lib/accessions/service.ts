@@ -9,9 +9,17 @@ import { may } from '@/lib/platform/permissions';
 import { takeNumber } from '@/lib/platform/sequence';
 import { withTx } from '@/lib/platform/tx';
 import { accessionEvents } from './events';
-import { findAccession, findAccessions, findCandidates, insertAccession, lockLots, updateAccession } from './repo';
+import {
+  findAccession,
+  findAccessions,
+  findCandidates,
+  insertAccession,
+  lockLots,
+  updateAccession,
+} from './repo';
 import { accessionProblems, type LotFacts } from './rules';
 import type {
+  AccessionCandidate,
   AccessionChange,
   AccessionListQuery,
   AccessionRecord,
@@ -46,10 +54,7 @@ export async function makeAccession(
   return withTx(context, async (work) => {
     const lots = await lockLots(work.db, actor.collectionId, request.salvageIds);
     if (lots.length !== new Set(request.salvageIds).size) throw notFound('One of the chosen birds');
-    const problems = accessionProblems(
-      lots.map(factsOf),
-      request.receivedOn,
-    );
+    const problems = accessionProblems(lots.map(factsOf), request.receivedOn);
     if (problems.length > 0) throw notValid('The accession was not made.', problems);
     const number = await takeNumber(work, 'accession');
     const made = await insertAccession(work.db, {

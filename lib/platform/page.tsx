@@ -41,7 +41,10 @@ export type SearchParams = Promise<Record<string, string | string[] | undefined>
 export type RecordParams = Promise<{ id: string }>;
 
 /** A list's query from its address; what does not fit falls back to the default, so that an old link still opens. */
-export async function readListQuery<S extends z.ZodObject>(schema: S, searchParams: SearchParams): Promise<z.output<S>> {
+export async function readListQuery<S extends z.ZodObject>(
+  schema: S,
+  searchParams: SearchParams,
+): Promise<z.output<S>> {
   const given = await searchParams;
   const fitting = Object.entries(schema.shape).flatMap(([key, shape]) => {
     const parsed = z.safeParse(shape as z.ZodType, given[key]);

@@ -11,14 +11,23 @@ export default async function SetUpPage({ params }: { params: Promise<{ token: s
   const link = await orNull(describeLink(token));
   if (link === null) {
     return (
-      <PlainPage title="This link has ended" lede={<p>It was used already, or its time is over. Ask an administrator for a new one.</p>} />
+      <PlainPage
+        title="This link has ended"
+        lede={<p>It was used already, or its time is over. Ask an administrator for a new one.</p>}
+      />
     );
   }
   const founding = link.purpose === 'first-administrator';
   return (
     <PlainPage
       title={founding ? 'Found your collection' : `Welcome, ${link.name ?? 'colleague'}`}
-      lede={<p>{founding ? 'You become the first administrator and invite the others.' : 'Choose your password; this link works once.'}</p>}
+      lede={
+        <p>
+          {founding
+            ? 'You become the first administrator and invite the others.'
+            : 'Choose your password; this link works once.'}
+        </p>
+      }
     >
       <SetUpForm token={token} purpose={link.purpose} zones={Intl.supportedValuesOf('timeZone')} />
     </PlainPage>

@@ -11,5 +11,8 @@ export default async function AccessionPage({ params }: { params: RecordParams }
   const id = await readId(params);
   const record = await orNull(showAccession(actor, id));
   if (record === null) notFound();
-  return withQueries([{ key: accessionKeys.record(id), load: async () => record }], <AccessionRecord id={id} />);
+  return withQueries(
+    [{ key: accessionKeys.record(id), load: async () => record }],
+    <AccessionRecord id={id} />,
+  );
 }
