@@ -1,0 +1,148 @@
+import 'server-only';
+import { z } from 'zod';
+import { db, type Tx } from '@/lib/platform/db';
+import type { Prisma } from '@/lib/platform/generated/prisma/client';
+import { readCursor } from '@/lib/platform/paging';
+import type { Priority } from './rules/priority';
+import type { QueueListQuery } from './wire';
+
+const withFacts = {
+  taxon: true,
+  salvage: { include: { holds: { where: { liftedAt: null } }, permit: true } },
+  materials: {
+    where: { kind: 'carcass' },
+    include: { placement: { include: { unit: { include: { parent: { include: { parent: true } } } } } } },
+  },
+} satisfies Prisma.BirdInclude;
+
+export type QueueBird = Prisma.BirdGetPayload<{ include: typeof withFacts }>;
+
+/** One more bird than the page holds; highest priority first. */
+export function findQueue(collectionId: string, query: QueueListQuery): Promise<QueueBird[]> {
+  const last = query.after === undefined ? undefined : readCursor(query.after, z.tuple([z.number(), z.uuid()]));
+  return db().bird.findMany({
+    where: {
+      collectionId,
+      state: { in: query.states },
+      styleId: query.style,
+      sizeClass: query.sizeClass,
+      claimedById: query.claimedById,
+      AND: [
+        query.held === undefined
+          ? {}
+          : { salvage: { holds: query.held ? { some: { liftedAt: null } } : { none: { liftedAt: null } } } },
+        query.q === undefined
+          ? {}
+          : {
+              OR: [
+                { number: { contains: query.q, mode: 'insensitive' } },
+                { taxon: { scientificName: { contains: query.q, mode: 'insensitive' } } },
+                { taxon: { commonName: { contains: query.q, mode: 'insensitive' } } },
+              ],
+            },
+        last === undefined
+          ? {}
+          : { OR: [{ priority: { lt: last[0] } }, { priority: last[0], id: { gt: last[1] } }] },
+      ],
+    },
+    include: withFacts,
+    orderBy: [{ priority: 'desc' }, { id: 'asc' }],
+    take: query.size + 1,
+  });
+}
+
+export const findBird = (tx: Tx, collectionId: string, id: string): Promise<QueueBird | null> =>
+  tx.bird.findFirst({ where: { id, collectionId }, include: withFacts });
+
+export const findBirds = (tx: Tx, collectionId: string, ids: readonly string[]): Promise<QueueBird[]> =>
+  tx.bird.findMany({ where: { id: { in: [...ids] }, collectionId }, include: withFacts, orderBy: { id: 'asc' } });
+
+export const findAllQueued = (tx: Tx, collectionId: string): Promise<QueueBird[]> =>
+  tx.bird.findMany({ where: { collectionId, state: 'queued' }, include: withFacts, orderBy: { id: 'asc' } });
+
+/** Changes a bird if its state (and version, when given) is still what the caller saw; 0 when it is not. */
+export async function updateBird(
+  tx: Tx,
+  where: { id: string; state: string; version?: number; claimedById?: string },
+  data: Prisma.BirdUncheckedUpdateManyInput,
+): Promise<number> {
+  const { count } = await tx.bird.updateMany({ where, data: { ...data, version: { increment: 1 } } });
+  return count;
+}
+
+/** Locks the claimant's row, so that two presses of one person cannot pass the limit together, and counts. */
+export async function countOpenClaims(tx: Tx, collectionId: string, personId: string): Promise<number> {
+  await tx.$queryRaw`SELECT id FROM "Person" WHERE id = ${personId}::uuid FOR UPDATE`;
+  return tx.bird.count({
+    where: { collectionId, claimedById: personId, state: { in: ['claimed', 'thawing', 'on-the-bench'] } },
+  });
+}
+
+export const findSkills = (tx: Tx, collectionId: string, personId: string) =>
+  tx.personSkill.findMany({ where: { collectionId, personId } });
+
+export const findColleague = (tx: Tx, collectionId: string, id: string) =>
+  tx.person.findFirst({
+    where: { id, active: true, memberships: { some: { collectionId } } },
+    include: { memberships: { where: { collectionId } }, skills: { where: { collectionId } } },
+  });
+
+/** People who may work at the bench, with their skills. */
+export const findBenchPeople = (collectionId: string) =>
+  db().person.findMany({
+    where: {
+      active: true,
+      memberships: { some: { collectionId, role: { in: ['volunteer', 'preparator', 'curator'] } } },
+    },
+    include: { memberships: { where: { collectionId } }, skills: { where: { collectionId } } },
+    orderBy: { name: 'asc' },
+  });
+
+export async function writeSkill(
+  tx: Tx,
+  key: { personId: string; collectionId: string; styleId: string; sizeClass: string },
+  level: string | null,
+  signed: { by: string; at: Date },
+): Promise<void> {
+  if (level === null) {
+    await tx.personSkill.deleteMany({ where: key });
+    return;
+  }
+  const data = { level, signedOffBy: signed.by, signedOffAt: signed.at };
+  await tx.personSkill.upsert({
+    where: { personId_collectionId_styleId_sizeClass: key },
+    create: { ...key, ...data },
+    update: data,
+  });
+}
+
+export async function findNames(ids: readonly (string | null)[]): Promise<Map<string, string>> {
+  const wanted = [...new Set(ids.filter((id) => id !== null))];
+  const people = await db().person.findMany({ where: { id: { in: wanted } }, select: { id: true, name: true } });
+  return new Map(people.map(({ id, name }) => [id, name]));
+}
+
+/** How many catalogued birds the collection has of each of these taxa. */
+export async function countCatalogued(tx: Tx, collectionId: string, taxonIds: readonly string[]) {
+  const rows = await tx.bird.groupBy({
+    by: ['taxonId'],
+    where: { collectionId, taxonId: { in: [...taxonIds] }, catalogue: { isNot: null } },
+    _count: true,
+  });
+  return new Map(rows.map(({ taxonId, _count }) => [taxonId ?? '', _count]));
+}
+
+export async function writePriorities(tx: Tx, priorities: readonly Priority[]): Promise<void> {
+  if (priorities.length === 0) return;
+  await tx.$executeRaw`
+    UPDATE "Bird" SET priority = p.total, "priorityDetail" = p.parts
+    FROM jsonb_to_recordset(${JSON.stringify(priorities)}::jsonb) AS p("birdId" uuid, total float8, parts jsonb)
+    WHERE "Bird".id = p."birdId"`;
+}
+
+export const findCollection = (tx: Tx, id: string) => tx.collection.findUniqueOrThrow({ where: { id } });
+
+export const countClaims = (collectionId: string, personId: string) =>
+  db().bird.count({
+    where: { collectionId, claimedById: personId, state: { in: ['claimed', 'thawing', 'on-the-bench'] } },
+  });

@@ -1,0 +1,100 @@
+import 'server-only';
+import type { Actor } from '@/lib/platform/actor';
+import { db } from '@/lib/platform/db';
+import { may } from '@/lib/platform/permissions';
+import { placePath } from '@/lib/storage/public';
+import { holdsOf } from './priorities';
+import { countClaims, findCollection, findNames, findSkills, type QueueBird } from './repo';
+import { moveCarcass } from './rules/carcass';
+import { mayTakeBird } from './rules/claims';
+import {
+  type CarcassState,
+  type PreparationStyle,
+  preparationStyleSchema,
+  type SizeClass,
+  type Skill,
+  sizeClassSchema,
+} from './schema';
+import { readQueueSettings } from './settings';
+import { priorityPart, type QueueRow } from './wire';
+
+export type Rows = { rows: QueueRow[]; next: string | null };
+
+export const toSkill = (row: { styleId: string; sizeClass: string; level: string }): Skill => ({
+  style: row.styleId as PreparationStyle,
+  sizeClass: row.sizeClass as SizeClass,
+  level: row.level as Skill['level'],
+});
+
+export const styleOf = (bird: QueueBird): PreparationStyle | null =>
+  preparationStyleSchema.safeParse(bird.styleId).data ?? null;
+
+export const sizeOf = (bird: QueueBird): SizeClass => sizeClassSchema.safeParse(bird.sizeClass).data ?? 'medium';
+
+/** Bench staff take any bird; volunteers within the skills signed off for them. */
+export const isBenchStaff = (actor: Pick<Actor, 'roles'>): boolean =>
+  actor.roles.some((role) => role === 'preparator' || role === 'curator');
+
+/** A function that makes a queue row for this actor; what is the same for all rows is read once. */
+export async function rowMaker(actor: Actor, birds: readonly QueueBird[]): Promise<(bird: QueueBird) => QueueRow> {
+  const { collectionId, personId } = actor;
+  const [names, skills, openClaims, collection] = await Promise.all([
+    findNames(birds.map(({ claimedById }) => claimedById)),
+    personId === null ? [] : findSkills(db(), collectionId, personId),
+    personId === null ? 0 : countClaims(collectionId, personId),
+    findCollection(db(), collectionId),
+  ]);
+  const settings = readQueueSettings(collection.settings);
+  const obstacleOf = (bird: QueueBird): string | null => {
+    if (!may(actor, 'queue.claim') || personId === null) return null;
+    const holds = holdsOf(bird);
+    if (isBenchStaff(actor)) {
+      const move = moveCarcass(bird.state as CarcassState, 'take', holds);
+      return move.ok ? null : move.reason;
+    }
+    const verdict = mayTakeBird(
+      {
+        person: { personId, skills: skills.map(toSkill), openClaims },
+        bird: { state: bird.state as CarcassState, holds, style: styleOf(bird), sizeClass: sizeOf(bird) },
+        supervisor: null,
+      },
+      settings.claims,
+    );
+    return verdict.ok ? null : verdict.reason;
+  };
+  return (bird) => {
+    const obstacle = obstacleOf(bird);
+    const claimant = bird.claimedById;
+    const writes = may(actor, 'bench.write', { ownerIds: [claimant] });
+    return {
+      id: bird.id,
+      number: bird.number,
+      scientificName: bird.taxon?.scientificName ?? bird.salvage.verbatimTaxon,
+      commonName: bird.taxon?.commonName ?? null,
+      state: bird.state as CarcassState,
+      style: styleOf(bird),
+      sizeClass: sizeOf(bird),
+      condition: bird.salvage.condition,
+      cause: bird.salvage.cause,
+      priority: bird.priority,
+      parts: priorityPart.array().safeParse(bird.priorityDetail).data ?? [],
+      holds: bird.salvage.holds.map(({ kind, reason }) => ({ kind, reason })),
+      place: placePath(bird.materials[0]?.placement ?? null),
+      frozenAt: bird.frozenAt?.toISOString() ?? null,
+      thawStartedAt: bird.thawStartedAt?.toISOString() ?? null,
+      claimedBy: claimant === null ? null : { id: claimant, name: names.get(claimant) ?? 'somebody who left' },
+      claimExpiresAt: bird.claimExpiresAt?.toISOString() ?? null,
+      request: bird.requestReason,
+      accessioned: bird.salvage.accessionId !== null,
+      version: bird.version,
+      abilities: {
+        take: bird.state === 'queued' && may(actor, 'queue.claim') && obstacle === null,
+        putBack: bird.state === 'claimed' && may(actor, 'queue.hand-over', { ownerIds: [claimant] }),
+        takeOut: bird.state === 'claimed' && writes,
+        startBench: (bird.state === 'claimed' || bird.state === 'thawing') && writes,
+        prioritise: may(actor, 'queue.prioritise'),
+        obstacle: bird.state === 'queued' ? obstacle : null,
+      },
+    };
+  };
+}

@@ -1,0 +1,103 @@
+import { z } from 'zod';
+import { pageOf, pageQuery } from '@/lib/platform/paging';
+import {
+  CARCASS_STATES,
+  preparationStyleSchema,
+  REQUEST_URGENCIES,
+  sizeClassSchema,
+  skillLevelSchema,
+} from './schema';
+import { PRIORITY_COMPONENTS } from './schema';
+
+/** Requests and answers of the queue's routes. */
+const states = z
+  .string()
+  .transform((text) => text.split(','))
+  .pipe(z.array(z.enum(CARCASS_STATES)).min(1));
+
+export const queueListQuery = pageQuery.extend({
+  states: states.default(['queued']),
+  style: preparationStyleSchema.optional(),
+  sizeClass: sizeClassSchema.optional(),
+  claimedById: z.uuid().optional(),
+  held: z
+    .enum(['yes', 'no'])
+    .transform((answer) => answer === 'yes')
+    .optional(),
+  q: z.string().trim().max(100).optional(),
+});
+export type QueueListQuery = z.output<typeof queueListQuery>;
+
+export const priorityPart = z.object({
+  component: z.enum(PRIORITY_COMPONENTS),
+  score: z.number(),
+  weight: z.number(),
+  contribution: z.number(),
+  sentence: z.string(),
+});
+
+export const queueAbilities = z.object({
+  take: z.boolean(),
+  putBack: z.boolean(),
+  takeOut: z.boolean(),
+  startBench: z.boolean(),
+  prioritise: z.boolean(),
+  /** Why it cannot be taken by this person; null when it can, or is not theirs to ask. */
+  obstacle: z.string().nullable(),
+});
+
+export const queueRow = z.object({
+  id: z.uuid(),
+  number: z.string(),
+  scientificName: z.string(),
+  commonName: z.string().nullable(),
+  state: z.enum(CARCASS_STATES),
+  style: preparationStyleSchema.nullable(),
+  sizeClass: sizeClassSchema,
+  condition: z.string(),
+  cause: z.string(),
+  priority: z.number(),
+  parts: z.array(priorityPart),
+  holds: z.array(z.object({ kind: z.string(), reason: z.string() })),
+  place: z.string().nullable(),
+  frozenAt: z.string().nullable(),
+  thawStartedAt: z.string().nullable(),
+  claimedBy: z.object({ id: z.uuid(), name: z.string() }).nullable(),
+  claimExpiresAt: z.string().nullable(),
+  request: z.string().nullable(),
+  accessioned: z.boolean(),
+  version: z.number().int(),
+  abilities: queueAbilities,
+});
+export type QueueRow = z.infer<typeof queueRow>;
+export const queuePage = pageOf(queueRow);
+
+export const enqueueRequest = z.object({
+  birdIds: z.array(z.uuid()).min(1, 'Choose at least one bird.').max(200),
+  style: preparationStyleSchema,
+  sizeClass: sizeClassSchema,
+});
+export type EnqueueRequest = z.infer<typeof enqueueRequest>;
+export const enqueueAnswer = z.object({ queued: z.number().int() });
+
+export const requestBird = z.object({
+  version: z.number().int(),
+  urgency: z.enum(REQUEST_URGENCIES),
+  reason: z.string().trim().min(1, 'Say why this bird is wanted.').max(500),
+});
+
+export const skillChange = z.object({
+  personId: z.uuid(),
+  style: preparationStyleSchema,
+  sizeClass: sizeClassSchema,
+  level: skillLevelSchema.nullable(),
+});
+export type SkillChange = z.infer<typeof skillChange>;
+
+export const benchPerson = z.object({
+  id: z.uuid(),
+  name: z.string(),
+  supervises: z.boolean(),
+  skills: z.array(z.object({ style: preparationStyleSchema, sizeClass: sizeClassSchema, level: skillLevelSchema })),
+});
+export const benchPeople = z.object({ people: z.array(benchPerson) });
