@@ -5,7 +5,16 @@ const config: NextConfig = {
   reactStrictMode: true,
   // `npm test` runs the type-checker as a stage of its own; a start should not do it again.
   typescript: { ignoreBuildErrors: true },
-  serverExternalPackages: ['pdfkit', '@node-rs/argon2', 'graphile-worker', 'pg', 'sharp', 'highs', 'bwip-js', 'pino'],
+  serverExternalPackages: [
+    'pdfkit',
+    '@node-rs/argon2',
+    'graphile-worker',
+    'pg',
+    'sharp',
+    'highs',
+    'bwip-js',
+    'pino',
+  ],
   experimental: {
     authInterrupts: true,
     optimizePackageImports: ['@mantine/core', '@mantine/hooks', '@tabler/icons-react'],

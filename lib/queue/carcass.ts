@@ -10,7 +10,14 @@ import type { CarcassState } from './schema';
 
 type CarcassPatch = Pick<
   Prisma.BirdUncheckedUpdateManyInput,
-  'thawStartedAt' | 'frozenAt' | 'disposition' | 'disposedOn' | 'sex' | 'taxonId' | 'claimedById' | 'claimExpiresAt'
+  | 'thawStartedAt'
+  | 'frozenAt'
+  | 'disposition'
+  | 'disposedOn'
+  | 'sex'
+  | 'taxonId'
+  | 'claimedById'
+  | 'claimExpiresAt'
 >;
 
 /**
@@ -25,7 +32,11 @@ export async function applyCarcassAct(
   if (bird === null) throw notFound('This bird');
   const move = moveCarcass(bird.state as CarcassState, input.act, holdsOf(bird));
   if (!move.ok) throw conflict(move.reason);
-  const changed = await updateBird(work.db, { id: bird.id, state: bird.state }, { ...input.patch, state: move.to });
+  const changed = await updateBird(
+    work.db,
+    { id: bird.id, state: bird.state },
+    { ...input.patch, state: move.to },
+  );
   if (changed === 0) throw conflict('Somebody else moved this bird a moment ago. Reload and look.');
   work.audit(
     queueEvents.make(

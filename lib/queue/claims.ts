@@ -1,10 +1,18 @@
 import 'server-only';
 import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { conflict, forbidden, notFound } from '@/lib/platform/errors';
-import { withTx, type Work } from '@/lib/platform/tx';
+import { type Work, withTx } from '@/lib/platform/tx';
 import { queueEvents } from './events';
 import { holdsOf } from './priorities';
-import { countOpenClaims, findBird, findColleague, findCollection, findSkills, type QueueBird, updateBird } from './repo';
+import {
+  countOpenClaims,
+  findBird,
+  findColleague,
+  findCollection,
+  findSkills,
+  type QueueBird,
+  updateBird,
+} from './repo';
 import { isBenchStaff, sizeOf, styleOf, toSkill } from './rows';
 import { moveCarcass } from './rules/carcass';
 import { type ClaimFacts, mayReceiveBird, mayTakeBird } from './rules/claims';
@@ -14,7 +22,12 @@ import { showQueueBird } from './service';
 import { readQueueSettings } from './settings';
 import type { QueueRow } from './wire';
 
-const claimFacts = async (work: Work, bird: QueueBird, personId: string, supervisorId?: string): Promise<ClaimFacts> => {
+const claimFacts = async (
+  work: Work,
+  bird: QueueBird,
+  personId: string,
+  supervisorId?: string,
+): Promise<ClaimFacts> => {
   const { collectionId } = work.actor;
   const openClaims = await countOpenClaims(work.db, collectionId, personId);
   const skills = await findSkills(work.db, collectionId, personId);
@@ -106,7 +119,9 @@ export async function putBirdBack(context: CommandContext, id: string, reason?: 
       { state: move.to, claimedById: null, claimedAt: null, claimExpiresAt: null },
     );
     if (changed === 0) throw conflict('Somebody else changed this claim a moment ago.');
-    work.audit(queueEvents.make('queue.put-back', subject(bird, reason), { bird: bird.number, from: actor.name }));
+    work.audit(
+      queueEvents.make('queue.put-back', subject(bird, reason), { bird: bird.number, from: actor.name }),
+    );
   });
   return showQueueBird(actor, id);
 }

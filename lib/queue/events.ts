@@ -10,6 +10,11 @@ export const queueEvents = defineEvents({
   'queue.handed-over': bird.extend({ from: z.string(), to: z.string() }),
   'queue.requested': bird.extend({ urgency: z.string() }),
   'queue.carcass-moved': bird.extend({ act: z.string(), from: z.string(), to: z.string() }),
-  'queue.skill-signed': z.object({ person: z.string(), style: z.string(), sizeClass: z.string(), level: z.string().nullable() }),
+  'queue.skill-signed': z.object({
+    person: z.string(),
+    style: z.string(),
+    sizeClass: z.string(),
+    level: z.string().nullable(),
+  }),
   'queue.priorities-computed': z.object({ birds: z.number().int() }),
 });

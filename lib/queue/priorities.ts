@@ -3,13 +3,21 @@ import type { Work } from '@/lib/platform/tx';
 import { countCatalogued, type QueueBird, writePriorities } from './repo';
 import { computePriority } from './rules/priority';
 import { startMinutes } from './rules/times';
-import { CARCASS_CONDITIONS, type CarcassCondition, HOLD_KINDS, type HoldKind, type PriorityFacts } from './schema';
+import {
+  CARCASS_CONDITIONS,
+  type CarcassCondition,
+  HOLD_KINDS,
+  type HoldKind,
+  type PriorityFacts,
+} from './schema';
 import type { QueueSettings } from './settings';
 
 const DAY_MS = 86_400_000;
 
 export const holdsOf = (bird: QueueBird): HoldKind[] =>
-  bird.salvage.holds.map(({ kind }) => (HOLD_KINDS as readonly string[]).includes(kind) ? (kind as HoldKind) : 'legal');
+  bird.salvage.holds.map(({ kind }) =>
+    (HOLD_KINDS as readonly string[]).includes(kind) ? (kind as HoldKind) : 'legal',
+  );
 
 const conditionOf = (text: string): CarcassCondition =>
   (CARCASS_CONDITIONS as readonly string[]).includes(text) ? (text as CarcassCondition) : 'unknown';
@@ -29,7 +37,8 @@ export function priorityFacts(
   return {
     birdId: bird.id,
     label: bird.number,
-    daysInFreezer: bird.frozenAt === null ? null : Math.max(0, (at.getTime() - bird.frozenAt.getTime()) / DAY_MS),
+    daysInFreezer:
+      bird.frozenAt === null ? null : Math.max(0, (at.getTime() - bird.frozenAt.getTime()) / DAY_MS),
     freezerC: freezerC(bird),
     condition: conditionOf(bird.salvage.condition),
     gaps:
@@ -40,7 +49,14 @@ export function priorityFacts(
     request:
       bird.requestReason === null
         ? null
-        : { byName: 'a curator', urgency: bird.requestUrgency === 'now' || bird.requestUrgency === 'when-possible' ? bird.requestUrgency : 'soon', reason: bird.requestReason },
+        : {
+            byName: 'a curator',
+            urgency:
+              bird.requestUrgency === 'now' || bird.requestUrgency === 'when-possible'
+                ? bird.requestUrgency
+                : 'soon',
+            reason: bird.requestReason,
+          },
     jobMinutes:
       bird.styleId === null
         ? null

@@ -19,7 +19,8 @@ export type QueueBird = Prisma.BirdGetPayload<{ include: typeof withFacts }>;
 
 /** One more bird than the page holds; highest priority first. */
 export function findQueue(collectionId: string, query: QueueListQuery): Promise<QueueBird[]> {
-  const last = query.after === undefined ? undefined : readCursor(query.after, z.tuple([z.number(), z.uuid()]));
+  const last =
+    query.after === undefined ? undefined : readCursor(query.after, z.tuple([z.number(), z.uuid()]));
   return db().bird.findMany({
     where: {
       collectionId,
@@ -55,7 +56,11 @@ export const findBird = (tx: Tx, collectionId: string, id: string): Promise<Queu
   tx.bird.findFirst({ where: { id, collectionId }, include: withFacts });
 
 export const findBirds = (tx: Tx, collectionId: string, ids: readonly string[]): Promise<QueueBird[]> =>
-  tx.bird.findMany({ where: { id: { in: [...ids] }, collectionId }, include: withFacts, orderBy: { id: 'asc' } });
+  tx.bird.findMany({
+    where: { id: { in: [...ids] }, collectionId },
+    include: withFacts,
+    orderBy: { id: 'asc' },
+  });
 
 export const findAllQueued = (tx: Tx, collectionId: string): Promise<QueueBird[]> =>
   tx.bird.findMany({ where: { collectionId, state: 'queued' }, include: withFacts, orderBy: { id: 'asc' } });
@@ -118,7 +123,10 @@ export async function writeSkill(
 
 export async function findNames(ids: readonly (string | null)[]): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id) => id !== null))];
-  const people = await db().person.findMany({ where: { id: { in: wanted } }, select: { id: true, name: true } });
+  const people = await db().person.findMany({
+    where: { id: { in: wanted } },
+    select: { id: true, name: true },
+  });
   return new Map(people.map(({ id, name }) => [id, name]));
 }
 

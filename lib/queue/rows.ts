@@ -29,14 +29,18 @@ export const toSkill = (row: { styleId: string; sizeClass: string; level: string
 export const styleOf = (bird: QueueBird): PreparationStyle | null =>
   preparationStyleSchema.safeParse(bird.styleId).data ?? null;
 
-export const sizeOf = (bird: QueueBird): SizeClass => sizeClassSchema.safeParse(bird.sizeClass).data ?? 'medium';
+export const sizeOf = (bird: QueueBird): SizeClass =>
+  sizeClassSchema.safeParse(bird.sizeClass).data ?? 'medium';
 
 /** Bench staff take any bird; volunteers within the skills signed off for them. */
 export const isBenchStaff = (actor: Pick<Actor, 'roles'>): boolean =>
   actor.roles.some((role) => role === 'preparator' || role === 'curator');
 
 /** A function that makes a queue row for this actor; what is the same for all rows is read once. */
-export async function rowMaker(actor: Actor, birds: readonly QueueBird[]): Promise<(bird: QueueBird) => QueueRow> {
+export async function rowMaker(
+  actor: Actor,
+  birds: readonly QueueBird[],
+): Promise<(bird: QueueBird) => QueueRow> {
   const { collectionId, personId } = actor;
   const [names, skills, openClaims, collection] = await Promise.all([
     findNames(birds.map(({ claimedById }) => claimedById)),
@@ -82,7 +86,8 @@ export async function rowMaker(actor: Actor, birds: readonly QueueBird[]): Promi
       place: placePath(bird.materials[0]?.placement ?? null),
       frozenAt: bird.frozenAt?.toISOString() ?? null,
       thawStartedAt: bird.thawStartedAt?.toISOString() ?? null,
-      claimedBy: claimant === null ? null : { id: claimant, name: names.get(claimant) ?? 'somebody who left' },
+      claimedBy:
+        claimant === null ? null : { id: claimant, name: names.get(claimant) ?? 'somebody who left' },
       claimExpiresAt: bird.claimExpiresAt?.toISOString() ?? null,
       request: bird.requestReason,
       accessioned: bird.salvage.accessionId !== null,

@@ -9,8 +9,8 @@ import { applyCarcassAct } from './carcass';
 import { queueEvents } from './events';
 import { holdsOf, refreshPriorities } from './priorities';
 import { findBird, findBirds, findCollection, findQueue, updateBird } from './repo';
-import { moveCarcass } from './rules/carcass';
 import { type Rows, rowMaker } from './rows';
+import { moveCarcass } from './rules/carcass';
 import type { CarcassState } from './schema';
 import { readQueueSettings } from './settings';
 import type { EnqueueRequest, QueueListQuery, QueueRow } from './wire';
@@ -33,7 +33,10 @@ export async function showQueueBird(actor: Actor, id: string): Promise<QueueRow>
 }
 
 /** Puts accessioned birds into the queue with the preparation wanted, and computes their priority. */
-export async function enqueueBirds(context: CommandContext, request: EnqueueRequest): Promise<{ queued: number }> {
+export async function enqueueBirds(
+  context: CommandContext,
+  request: EnqueueRequest,
+): Promise<{ queued: number }> {
   const { actor } = context;
   authorise(actor, 'queue.prioritise');
   return withTx(context, async (work) => {
@@ -42,7 +45,11 @@ export async function enqueueBirds(context: CommandContext, request: EnqueueRequ
     if (birds.length !== ids.length) throw notFound('One of the chosen birds');
     const problems = birds.flatMap((bird) => {
       const move = moveCarcass(bird.state as CarcassState, 'queue', holdsOf(bird));
-      const why = !move.ok ? move.reason : bird.salvage.accessionId === null ? 'It is in no accession yet.' : null;
+      const why = !move.ok
+        ? move.reason
+        : bird.salvage.accessionId === null
+          ? 'It is in no accession yet.'
+          : null;
       return why === null ? [] : [{ path: `birdIds.${bird.id}`, message: `${bird.number}: ${why}` }];
     });
     if (problems.length > 0) throw notValid('Nothing was queued.', problems);
@@ -52,7 +59,8 @@ export async function enqueueBirds(context: CommandContext, request: EnqueueRequ
         { id: bird.id, state: bird.state, version: bird.version },
         { state: 'queued', styleId: request.style, sizeClass: request.sizeClass },
       );
-      if (changed === 0) throw conflict(`${bird.number} was changed by somebody else a moment ago. Nothing was queued.`);
+      if (changed === 0)
+        throw conflict(`${bird.number} was changed by somebody else a moment ago. Nothing was queued.`);
     }
     const settings = readQueueSettings((await findCollection(work.db, actor.collectionId)).settings);
     const queued = await findBirds(work.db, actor.collectionId, ids);

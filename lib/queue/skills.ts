@@ -1,8 +1,8 @@
 import 'server-only';
+import type { z } from 'zod';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { forbidden, notFound } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
-import type { z } from 'zod';
 import { queueEvents } from './events';
 import { findBenchPeople, findColleague, writeSkill } from './repo';
 import { toSkill } from './rows';
@@ -28,13 +28,19 @@ export async function listBenchPeople(actor: Actor): Promise<BenchPeople> {
 export async function signSkill(context: CommandContext, change: SkillChange): Promise<BenchPeople> {
   const { actor } = context;
   authorise(actor, 'skills.sign');
-  if (change.personId === actor.personId) throw forbidden('Nobody signs off their own skills; ask a colleague.');
+  if (change.personId === actor.personId)
+    throw forbidden('Nobody signs off their own skills; ask a colleague.');
   await withTx(context, async (work) => {
     const person = await findColleague(work.db, actor.collectionId, change.personId);
     if (person === null) throw notFound('This person');
     await writeSkill(
       work.db,
-      { personId: person.id, collectionId: actor.collectionId, styleId: change.style, sizeClass: change.sizeClass },
+      {
+        personId: person.id,
+        collectionId: actor.collectionId,
+        styleId: change.style,
+        sizeClass: change.sizeClass,
+      },
       change.level,
       { by: personOf(actor), at: work.now },
     );

@@ -2,12 +2,12 @@ import { z } from 'zod';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 import {
   CARCASS_STATES,
+  PRIORITY_COMPONENTS,
   preparationStyleSchema,
   REQUEST_URGENCIES,
   sizeClassSchema,
   skillLevelSchema,
 } from './schema';
-import { PRIORITY_COMPONENTS } from './schema';
 
 /** Requests and answers of the queue's routes. */
 const states = z
@@ -98,6 +98,8 @@ export const benchPerson = z.object({
   id: z.uuid(),
   name: z.string(),
   supervises: z.boolean(),
-  skills: z.array(z.object({ style: preparationStyleSchema, sizeClass: sizeClassSchema, level: skillLevelSchema })),
+  skills: z.array(
+    z.object({ style: preparationStyleSchema, sizeClass: sizeClassSchema, level: skillLevelSchema }),
+  ),
 });
 export const benchPeople = z.object({ people: z.array(benchPerson) });

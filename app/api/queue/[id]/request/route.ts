@@ -1,8 +1,7 @@
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 import { requestQueuedBird } from '@/lib/queue/service';
-import { requestBird } from '@/lib/queue/wire';
-import { queueRow } from '@/lib/queue/wire';
+import { queueRow, requestBird } from '@/lib/queue/wire';
 
 export const POST = defineRoute({
   permission: 'queue.prioritise',
