@@ -55,7 +55,7 @@ export function SignInForm({ institution, demo }: Props) {
             onChange={(event) => setPassword(event.currentTarget.value)}
           />
           {problem === null ? null : (
-            <Text role="alert" c="var(--stop)">
+            <Text role="alert" c="var(--f-stop)">
               {problem}
             </Text>
           )}

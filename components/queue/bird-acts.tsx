@@ -1,0 +1,62 @@
+'use client';
+
+import { Button, Group, Stack, Text } from '@mantine/core';
+import Link from 'next/link';
+import { problemOf } from '@/components/ui/problem';
+import { sayWord } from '@/components/ui/words';
+import { paths } from '@/lib/platform/paths';
+import type { QueueRow } from '@/lib/queue/wire';
+import { useBirdAct } from './queries';
+
+/** What this person may do with a bird of the queue now, or why not. */
+export function BirdActs({ bird }: { bird: QueueRow }) {
+  const act = useBirdAct();
+  const { abilities, id } = bird;
+  return (
+    <Stack gap={4}>
+      {bird.claimedBy === null ? null : (
+        <Text size="sm">
+          {bird.claimedBy.name}, {sayWord(bird.state).toLowerCase()}
+        </Text>
+      )}
+      <Group gap="xs">
+        {abilities.take ? (
+          <Button size="sm" loading={act.isPending} onClick={() => act.mutate({ id, act: 'take', body: {} })}>
+            Take this bird
+          </Button>
+        ) : null}
+        {abilities.takeOut ? (
+          <Button
+            size="sm"
+            variant="default"
+            loading={act.isPending}
+            onClick={() => act.mutate({ id, act: 'take-out', body: {} })}
+          >
+            Out of the freezer
+          </Button>
+        ) : null}
+        {abilities.putBack ? (
+          <Button
+            size="sm"
+            variant="default"
+            loading={act.isPending}
+            onClick={() => act.mutate({ id, act: 'put-back', body: {} })}
+          >
+            Put it back
+          </Button>
+        ) : null}
+        {abilities.startBench ? (
+          <Button size="sm" component={Link} href={paths.bench} variant="default">
+            To the bench
+          </Button>
+        ) : null}
+      </Group>
+      {abilities.obstacle === null ? null : <Text size="sm">{abilities.obstacle}</Text>}
+      {act.error === null ? null : (
+        <Text size="sm" role="alert" c="var(--f-stop)">
+          {problemOf(act.error).title}
+        </Text>
+      )}
+    </Stack>
+  );
+}

@@ -1,0 +1,147 @@
+'use client';
+
+import { Button, NativeSelect, TextInput } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
+import { DataList } from '@/components/ui/data-list';
+import { EmptyState } from '@/components/ui/empty-state';
+import { Moment } from '@/components/ui/moment';
+import { ListHead } from '@/components/ui/page-head';
+import { StateBadge } from '@/components/ui/state-badge';
+import { TaxonName } from '@/components/ui/taxon-name';
+import { useListAddress } from '@/components/ui/use-list-address';
+import { sayWord } from '@/components/ui/words';
+import { paths } from '@/lib/platform/paths';
+import { PREPARATION_STYLES, SIZE_CLASSES } from '@/lib/queue/schema';
+import type { QueueListQuery, QueueRow } from '@/lib/queue/wire';
+import { BirdActs } from './bird-acts';
+import { PriorityBar } from './priority-bar';
+import { queueListOptions } from './queries';
+
+const VIEWS = [
+  { value: 'queued', label: 'Waiting for somebody' },
+  { value: 'claimed,thawing,on-the-bench', label: 'Taken' },
+  { value: 'in-custody,in-freezer', label: 'Not queued yet' },
+] as const;
+
+/** Birds awaiting preparation, the next one first, each with why. */
+export function QueueList({ query, mayPlan }: { query: QueueListQuery; mayPlan: boolean }) {
+  const address = useListAddress();
+  const list = useQuery(queueListOptions(query));
+  const view = query.states.join(',');
+  return (
+    <>
+      <ListHead
+        title="Queue"
+        intro="The bird to take next stands first. Open its figure to see why."
+        acts={
+          <>
+            {mayPlan ? (
+              <Button component={Link} href={paths.dayPlan} variant="default">
+                Day plan
+              </Button>
+            ) : null}
+            <Button component={Link} href={paths.skills} variant="default">
+              Skills
+            </Button>
+          </>
+        }
+      >
+        <NativeSelect
+          label="Show"
+          data={VIEWS.map(({ value, label }) => ({ value, label }))}
+          value={VIEWS.some(({ value }) => value === view) ? view : 'queued'}
+          onChange={(event) => address.filter({ states: event.currentTarget.value })}
+        />
+        <NativeSelect
+          label="Style"
+          data={[
+            { value: '', label: 'Any' },
+            ...PREPARATION_STYLES.map((value) => ({ value, label: sayWord(value) })),
+          ]}
+          value={query.style ?? ''}
+          onChange={(event) => address.filter({ style: event.currentTarget.value })}
+        />
+        <NativeSelect
+          label="Size"
+          data={[
+            { value: '', label: 'Any' },
+            ...SIZE_CLASSES.map((value) => ({ value, label: sayWord(value) })),
+          ]}
+          value={query.sizeClass ?? ''}
+          onChange={(event) => address.filter({ size: null, sizeClass: event.currentTarget.value })}
+        />
+        <TextInput
+          label="Number or name"
+          type="search"
+          defaultValue={query.q ?? ''}
+          onChange={(event) => address.filter({ q: event.currentTarget.value })}
+        />
+      </ListHead>
+      <DataList<QueueRow>
+        label="Birds awaiting preparation"
+        columns={COLUMNS}
+        rows={list.data?.rows}
+        rowId={(row) => row.id}
+        rowHref={(row) => paths.bird(row.id)}
+        loading={list.isFetching}
+        error={list.error}
+        onRetry={() => void list.refetch()}
+        paging={address.paging(list.data?.next, query.size)}
+        empty={
+          <EmptyState title="No bird waits here">
+            <p>Accessioned birds come into the queue when somebody at the bench chooses their preparation.</p>
+          </EmptyState>
+        }
+      />
+    </>
+  );
+}
+
+const COLUMNS = [
+  {
+    id: 'bird',
+    head: 'Bird',
+    cell: (row: QueueRow) => (
+      <>
+        {row.number}
+        <br />
+        <TaxonName scientific={row.scientificName} common={row.commonName} />
+      </>
+    ),
+  },
+  {
+    id: 'priority',
+    head: 'Priority',
+    cell: (row: QueueRow) => <PriorityBar priority={row.priority} parts={row.parts} />,
+  },
+  {
+    id: 'work',
+    head: 'Preparation',
+    cell: (row: QueueRow) => (
+      <>
+        {row.style === null ? 'not chosen' : sayWord(row.style)}, {sayWord(row.sizeClass).toLowerCase()}
+        {row.request === null ? null : (
+          <>
+            <br />
+            <StateBadge tone="attention">Asked for: {row.request}</StateBadge>
+          </>
+        )}
+        {row.holds.map((hold) => (
+          <span key={hold.reason}>
+            <br />
+            <StateBadge tone="stop">On hold: {hold.reason}</StateBadge>
+          </span>
+        ))}
+      </>
+    ),
+  },
+  { id: 'place', head: 'Where it lies', cell: (row: QueueRow) => row.place ?? 'no place noted' },
+  {
+    id: 'since',
+    head: 'Frozen',
+    deskOnly: true,
+    cell: (row: QueueRow) => (row.frozenAt === null ? 'not frozen' : <Moment at={row.frozenAt} show="day" />),
+  },
+  { id: 'acts', head: 'Whose', cell: (row: QueueRow) => <BirdActs bird={row} /> },
+];
