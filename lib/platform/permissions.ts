@@ -45,6 +45,7 @@ export const PERMISSIONS = {
   'queue.claim': any('volunteer', ...BENCH),
   'queue.hand-over': { volunteer: 'own', preparator: 'any', curator: 'any' },
   'queue.prioritise': any(...BENCH),
+  'queue.dispose': any(...BENCH, 'registrar', 'permit-officer'),
   'plan.see': any(...STAFF),
   'plan.make': any(...BENCH),
   'skills.sign': any(...BENCH),

@@ -11,6 +11,7 @@ import type { CarcassState } from './schema';
 type CarcassPatch = Pick<
   Prisma.BirdUncheckedUpdateManyInput,
   | 'thawStartedAt'
+  | 'dispositionDetail'
   | 'frozenAt'
   | 'disposition'
   | 'disposedOn'

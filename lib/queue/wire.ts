@@ -103,3 +103,17 @@ export const benchPerson = z.object({
   ),
 });
 export const benchPeople = z.object({ people: z.array(benchPerson) });
+
+/** How a carcass leaves before it is prepared, and what must be kept of it for the salvage report. */
+const leaves = {
+  version: z.number().int(),
+  on: z.iso.date(),
+  reason: z.string().trim().min(1, 'Say why.').max(500),
+};
+const named = z.string().trim().min(1).max(300);
+export const disposeRequest = z.discriminatedUnion('act', [
+  z.object({ ...leaves, act: z.literal('discard'), method: named, witness: named }),
+  z.object({ ...leaves, act: z.literal('transfer'), recipient: named, recipientAuthority: named }),
+  z.object({ ...leaves, act: z.literal('release'), recipient: named, instruction: named }),
+]);
+export type DisposeRequest = z.infer<typeof disposeRequest>;

@@ -1,0 +1,1 @@
+ALTER TABLE "Bird" ADD COLUMN "dispositionDetail" JSONB;
