@@ -1,0 +1,212 @@
+import type { ExportMetadata } from '@/lib/exchange/eml';
+import type { ExportBird, ExportHolder, ExportMaterial } from '@/lib/exchange/export-types';
+
+/** Invented holder, people and places for the export tests. */
+export const holder: ExportHolder = {
+  institutionCode: 'LKM',
+  institutionId: 'https://example.org/lakeside-museum',
+  ownerInstitutionCode: 'LKM',
+  collectionCode: 'Birds',
+  collectionId: null,
+  licenseIri: 'https://creativecommons.org/licenses/by/4.0/',
+  rightsHolder: 'Lakeside Museum',
+};
+
+export const metadata: ExportMetadata = {
+  datasetId: '5f7b6e1c-0000-4000-8000-00000000000a',
+  version: 3,
+  title: 'Birds prepared at Lakeside <Museum> & friends',
+  abstract: ['Salvaged birds and what became of them.', 'Invented.'],
+  organizationName: 'Lakeside Museum',
+  contactEmail: 'birds@example.org',
+  publishedOn: '2026-11-25',
+  licenseIri: 'https://creativecommons.org/licenses/by/4.0/',
+  licenseName: 'Creative Commons Attribution 4.0',
+  keywords: ['Occurrence', 'Specimen'],
+  citation: 'Lakeside Museum (2026). Birds.',
+  coverage: {
+    startOn: '2025-01-01',
+    endOn: '2026-11-20',
+    west: -88.1,
+    east: -87.5,
+    north: 42.2,
+    south: 41.6,
+    description: 'Southern shore of a large lake',
+  },
+};
+
+export function sampleMaterial(id: string, change: Partial<ExportMaterial> = {}): ExportMaterial {
+  return {
+    id,
+    category: 'partOfOrganism',
+    type: 'study skin',
+    preparation: 'study skin',
+    catalogNumber: 'LKM 100.1',
+    otherNumbers: [],
+    disposition: 'in collection',
+    derivedFromId: null,
+    partOfId: null,
+    derivedOn: '2026-03-09',
+    quantity: null,
+    quantityType: null,
+    verbatimLabel: null,
+    sequences: [],
+    remarks: null,
+    sample: null,
+    preservations: [],
+    preparations: [
+      {
+        type: 'study skin',
+        process: 'filled and pinned',
+        materials: 'cotton',
+        preparedBy: ['A. Ames', 'B. Bo'],
+        preparedOn: '2026-03-09',
+      },
+    ],
+    permits: [
+      { type: 'Salvage', status: 'Permit available', statusQualifier: null, uri: null, text: 'SAL-0001' },
+    ],
+    loans: [],
+    modifiedAt: '2026-03-10T15:00:00Z',
+    ...change,
+  };
+}
+
+/** A robin with a carcass that was used up, a skin with the skull in it, a partial skeleton and two vials. */
+export function sampleBird(number: number, change: Partial<ExportBird> = {}): ExportBird {
+  const base = `urn:uuid:00000000-0000-4000-8000-${String(number).padStart(12, '0')}`;
+  const carcass = `${base}-c`;
+  const vial = (suffix: string) =>
+    sampleMaterial(`${base}-${suffix}`, {
+      type: 'tissue',
+      preparation: 'tissue (frozen)',
+      derivedFromId: carcass,
+      sample: {
+        sampleType: 'tissue',
+        volume: null,
+        volumeUnit: null,
+        weight: 250,
+        weightUnit: 'mg',
+        quality: 'medium',
+        qualityRemarks: 'salvaged, kept at -20 °C',
+        qualityCheckedOn: '2026-03-09',
+        designation: `LKM 100.${suffix}`,
+      },
+      preservations: [
+        { type: 'frozen', temperature: '-20 °C', beganOn: '2026-03-05' },
+        { type: 'frozen', temperature: '-80 °C', beganOn: '2026-03-09' },
+      ],
+    });
+  return {
+    organismId: `${base}-o`,
+    occurrenceId: base,
+    eventId: `${base}-e`,
+    catalogNumber: `LKM ${number}`,
+    otherNumbers: ['accession 2026.14', 'salvage S-77'],
+    recordNumber: 'AA 41',
+    basisOfRecord: 'PreservedSpecimen',
+    recordedBy: ['C. Cole'],
+    recordedById: [],
+    recordedByWithheld: false,
+    sex: 'female',
+    lifeStage: 'adult',
+    reproductiveCondition: 'ovary 7 x 4 mm, largest follicle 1 mm',
+    causeOfDeath: 'window collision',
+    establishmentMeans: null,
+    degreeOfEstablishment: null,
+    occurrenceRemarks: 'Said "thump", then silence;\nfound at once, by the door',
+    eventDate: '2026-03-03/2026-03-05',
+    verbatimEventDate: 'between 3 and 5 March',
+    samplingProtocol: 'salvage',
+    eventRemarks: null,
+    place: {
+      countryCode: 'US',
+      country: 'United States',
+      stateProvince: 'Illinois',
+      county: 'Cook',
+      municipality: null,
+      locality: 'North door of the library, Lakeside',
+      verbatimLocality: 'library, N door',
+      minimumElevationM: 180,
+      maximumElevationM: 180,
+      verbatimElevation: '590 ft',
+      latitude: 41.8663,
+      longitude: -87.64,
+      datum: 'EPSG:4326',
+      uncertaintyM: 30,
+      coordinatePrecision: 0.0001,
+      verbatimCoordinates: '41.8663, -87.6400',
+      verbatimCoordinateSystem: 'decimal degrees',
+      verbatimSrs: 'EPSG:4326',
+      georeferencedBy: ['C. Cole'],
+      georeferencedOn: '2026-03-06',
+      georeferenceProtocol: 'Georeferencing Best Practices',
+      georeferenceSources: ['map in the app'],
+      georeferenceRemarks: null,
+      verificationStatus: null,
+    },
+    generalise: null,
+    identifications: [
+      {
+        id: `${base}-i1`,
+        name: {
+          scientificName: 'Turdus migratorius',
+          authorship: 'Linnaeus, 1766',
+          rank: 'species',
+          order: 'Passeriformes',
+          family: 'Turdidae',
+          vernacularName: 'American Robin',
+        },
+        qualifier: null,
+        identifiedBy: ['A. Ames'],
+        identifiedById: [],
+        identifiedOn: '2026-03-09',
+        remarks: null,
+        typeStatus: null,
+        accepted: true,
+      },
+    ],
+    measurements: [
+      {
+        id: `${base}-m1`,
+        parentId: null,
+        type: 'wing chord',
+        verbatimType: 'wing',
+        value: 128.5,
+        unit: 'mm',
+        accuracy: '0.5',
+        method: 'ruler, natural chord',
+        determinedBy: ['A. Ames'],
+        determinedOn: '2026-03-09',
+        remarks: null,
+      },
+    ],
+    media: [],
+    materials: [
+      sampleMaterial(carcass, {
+        category: 'deadOrganism',
+        type: 'carcass',
+        preparation: null,
+        disposition: 'used up',
+        catalogNumber: null,
+        preparations: [],
+      }),
+      sampleMaterial(`${base}-1`, {
+        derivedFromId: carcass,
+        verbatimLabel: '♀  Turdus migratorius\n\nLakeside, library N door',
+      }),
+      sampleMaterial(`${base}-2`, {
+        type: 'partial skeleton',
+        preparation: 'partial skeleton',
+        derivedFromId: carcass,
+        quantity: 61,
+        quantityType: 'elements',
+      }),
+      sampleMaterial(`${base}-3`, { type: 'skull', preparation: null, partOfId: `${base}-1` }),
+      vial('4'),
+      vial('5'),
+    ],
+    modifiedAt: '2026-03-10T15:00:00Z',
+    ...change,
+  };
+}
