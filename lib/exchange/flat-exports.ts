@@ -1,5 +1,6 @@
 import { once } from 'node:events';
 import type { Writable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
 import { stringify } from 'csv-stringify';
 import type { ExportBird, ExportHolder } from '@/lib/exchange/export-types';
 import { mapOccurrence } from '@/lib/exchange/map-bird';
@@ -26,7 +27,8 @@ export async function writeSimpleCsv(
     bom: true,
     cast: { string: neutraliseFormula },
   });
-  lines.pipe(out);
+  const written = pipeline(lines, out);
+  written.catch(() => undefined);
   let count = 0;
   for await (const bird of birds) {
     const row = mapOccurrence(bird, holder);
@@ -34,7 +36,7 @@ export async function writeSimpleCsv(
     count += 1;
   }
   lines.end();
-  await once(out, 'finish');
+  await written;
   return count;
 }
 

@@ -21,6 +21,7 @@ export {
   type ParsedDate,
   parseDate,
 } from '@/lib/places/dates';
+export { standardiseDatum } from '@/lib/places/datums';
 export { findMetresPerUnit, type MetreRange, parseMetreRange } from '@/lib/places/distances';
 export {
   type GeneralisationStep,
