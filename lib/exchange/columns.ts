@@ -15,7 +15,7 @@ export interface ColumnSuggestion {
 const LIKE_ENOUGH = 0.7;
 
 /** A head as plain words: camel case, signs and units in brackets taken apart; prefixes of terms cut off. */
-export function plainHead(head: string): string {
+function plainHead(head: string): string {
   return head
     .replace(/^.*[/:#](?=\w+$)/, '')
     .replace(/\(.*?\)|\[.*?\]/g, ' ')

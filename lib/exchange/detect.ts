@@ -18,7 +18,7 @@ export interface DetectedFile {
   notes: string[];
 }
 
-export const LARGEST_FILE_BYTES = 200 * 1024 * 1024;
+const LARGEST_FILE_BYTES = 200 * 1024 * 1024;
 const HEAD_BYTES = 256 * 1024;
 
 /** First bytes of files that are no table, and what to do instead. */
@@ -114,7 +114,7 @@ function describeText(head: Buffer, encoding: TextEncoding, sizeBytes: number): 
 }
 
 /** The sign that divides the first lines into the same number of cells, at least two; a comma if none does. */
-export function detectDelimiter(text: string): Delimiter {
+function detectDelimiter(text: string): Delimiter {
   const lines = splitOutsideQuotes(text, '\n')
     .slice(0, 30)
     .filter((line) => line.trim() !== '');

@@ -23,7 +23,7 @@ export interface QualityOptions {
 
 type QualityTest = (record: FlatRecord, options: QualityOptions) => QualityAnswer;
 
-export const EARLIEST_DAY = '1582-11-15';
+const EARLIEST_DAY = '1582-11-15';
 const LOWEST_M = -430;
 const HIGHEST_M = 8850;
 const DEEPEST_M = 11_000;

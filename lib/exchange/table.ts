@@ -35,7 +35,7 @@ export interface TableLimits extends WorkbookLimits {
   recordCharacters: number;
 }
 
-export const TABLE_LIMITS: TableLimits = {
+const TABLE_LIMITS: TableLimits = {
   ...WORKBOOK_LIMITS,
   fileBytes: 200 * 1024 * 1024,
   rows: 200_000,

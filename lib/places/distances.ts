@@ -41,7 +41,7 @@ export function findMetresPerUnit(unit: string): number | null {
 }
 
 /** Rounds away what binary fractions add, without claiming more than a tenth of a millimetre. */
-export function tidyMetres(metres: number): number {
+function tidyMetres(metres: number): number {
   return Math.round(metres * 1e4) / 1e4;
 }
 

@@ -9,8 +9,8 @@ export interface Point {
 }
 
 /** Equatorial radius (m) and flattening of WGS84, EPSG:7030. */
-export const WGS84_RADIUS_M = 6378137;
-export const WGS84_FLATTENING = 1 / 298.257223563;
+const WGS84_RADIUS_M = 6378137;
+const WGS84_FLATTENING = 1 / 298.257223563;
 
 const RADIANS = Math.PI / 180;
 const wgs84 = Geodesic.WGS84;
@@ -61,7 +61,7 @@ export interface UtmPosition {
 }
 
 /** Datums that a grid reference may be printed on; the code is that of the geographic system in the EPSG list. */
-export const GRID_DATUMS = {
+const GRID_DATUMS = {
   'EPSG:4326': '+datum=WGS84',
   'EPSG:4269': '+ellps=GRS80',
   'EPSG:4267': '+ellps=clrk66',

@@ -10,7 +10,7 @@ export const GEOREFERENCE_PROTOCOL =
 /** Darwin Core takes no radius of zero and none beyond half the equator. */
 export const LARGEST_UNCERTAINTY_M = 20_037_509;
 /** Worst case anywhere for coordinates whose datum was not recorded. */
-export const UNKNOWN_DATUM_WORST_CASE_M = 5359;
+const UNKNOWN_DATUM_WORST_CASE_M = 5359;
 
 export interface UncertaintyTerm {
   id: 'precision' | 'datum' | 'gps' | 'map' | 'distance' | 'direction' | 'grid' | 'extent' | 'survey-square';
@@ -125,7 +125,7 @@ export function findDistanceStep(written: string): number {
   return 0.5 * 10 ** Math.max(0, Math.min(zeros, digits.length - 2));
 }
 
-export function measureDistanceStep(written: string, metresPerUnit: number): UncertaintyTerm {
+function measureDistanceStep(written: string, metresPerUnit: number): UncertaintyTerm {
   const step = findDistanceStep(written);
   const valueM = step * metresPerUnit;
   return { id: 'distance', label: `Distance "${written}"`, valueM, formula: `±${step} × ${metresPerUnit} m` };

@@ -5,7 +5,6 @@ import {
   type GridDatum,
   measureDegree,
   type Point,
-  toMgrs,
   toUtm,
   type UtmPosition,
   wrapLongitude,
@@ -177,9 +176,4 @@ function nameSquare(position: UtmPosition, band: string): string {
   const columns = ['STUVWXYZ', 'ABCDEFGH', 'JKLMNPQR'][zone % 3] ?? '';
   const rows = zone % 2 === 0 ? 'FGHJKLMNPQRSTUVABCDE' : 'ABCDEFGHJKLMNPQRSTUV';
   return `${columns[Math.floor(eastingM / 100_000) - 1] ?? ''}${rows[Math.floor(northingM / 100_000) % 20] ?? ''}`;
-}
-
-/** MGRS reference of a square that holds the point, its size a power of ten from 1 m to 100 km. */
-export function nameMgrsSquare(point: Point, sizeM: 1 | 10 | 100 | 1000 | 10_000 | 100_000): string {
-  return toMgrs(point, 5 - Math.log10(sizeM));
 }

@@ -30,7 +30,7 @@ const TIME = '(\\d{2})(?::(\\d{2})(?::(\\d{2})(?:[.,]\\d+)?)?)?(Z|[+-]\\d{2}(?::
 const MOMENT = new RegExp(`^${DATE}(?:T${TIME})?$`);
 const ONLY_TIME = new RegExp(`^T?${TIME}$`);
 
-export function isLeapYear(year: number): boolean {
+function isLeapYear(year: number): boolean {
   return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
 }
 
@@ -212,7 +212,7 @@ export function listEventParts(interval: DateInterval): Required<EventParts> {
   const month = year !== null && start.month === end.month ? start.month : null;
   const day = month !== null && start.day === end.day ? start.day : null;
   return {
-    year: interval.precision === 'interval' ? start.year : year,
+    year,
     month,
     day,
     startDayOfYear: whole ? null : findDayOfYear(interval.startOn),
@@ -220,7 +220,10 @@ export function listEventParts(interval: DateInterval): Required<EventParts> {
   };
 }
 
-/** The given terms that contradict the date: each must hold for the first and for the last day. */
+/**
+ * The given terms that contradict the date: each must hold for the first and for the last day. A day of the year
+ * beside a mere month or year claims more than the date does, so it counts as a contradiction.
+ */
 export function findEventConflicts(interval: DateInterval, parts: EventParts): (keyof EventParts)[] {
   const [startYear = 0, startMonth = 0, startDay = 0] = interval.startOn.split('-').map(Number);
   const [endYear = 0, endMonth = 0, endDay = 0] = interval.endOn.split('-').map(Number);
@@ -233,6 +236,8 @@ export function findEventConflicts(interval: DateInterval, parts: EventParts): (
   };
   return (Object.keys(expected) as (keyof EventParts)[]).filter((part) => {
     const given = parts[part];
+    const coarse = interval.precision === 'month' || interval.precision === 'year';
+    if (given != null && coarse && part.endsWith('DayOfYear')) return true;
     return given != null && expected[part].some((value) => value !== given);
   });
 }
