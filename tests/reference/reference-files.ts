@@ -4,11 +4,9 @@ import { parse } from 'csv-parse/sync';
 
 /** Optional published files the reference tests compare with; absent on most machines, then those tests skip. */
 const root = process.env.FURCULA_REFERENCE_DIR ?? join(process.cwd(), '..', 'shared');
-const fallback = join(process.cwd(), '..', '..', 'shared');
 
 export function referencePath(...parts: string[]): string {
-  const first = join(root, ...parts);
-  return existsSync(first) ? first : join(fallback, ...parts);
+  return join(root, ...parts);
 }
 
 export function hasReference(...parts: string[]): boolean {
