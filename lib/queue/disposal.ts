@@ -34,7 +34,7 @@ export async function disposeBird(
       patch: {
         disposition: DISPOSITION[act],
         disposedOn: dateColumn(on),
-        dispositionDetail: detail,
+        dispositionDetail: { ...detail, recordedAt: work.now.toISOString() },
         claimedById: null,
         claimExpiresAt: null,
       },

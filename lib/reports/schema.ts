@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { calendarDay, specimenType } from '@/lib/permits/public';
+import { calendarDay, specimenType } from '@/lib/permits/schema';
 
 export const reportStates = ['open', 'ready', 'signed', 'amended'] as const;
 export const reportState = z.enum(reportStates);
