@@ -1,8 +1,15 @@
-import { requireActor } from '@/lib/platform/page';
+import { redirect } from 'next/navigation';
+import { MyDesk } from '@/components/desk/my-desk';
+import { deskKeys } from '@/components/desk/queries';
+import { showDesk } from '@/lib/desk/piles';
+import { requireActor, withQueries } from '@/lib/platform/page';
+import { paths } from '@/lib/platform/paths';
 
 export const metadata = { title: 'My desk' };
 
 export default async function DeskPage() {
   const actor = await requireActor('workspace.enter');
-  return <h1>Good day, {actor.name}</h1>;
+  // Visitors come for the catalogue; nothing waits for them.
+  if (actor.roles.every((role) => role === 'visitor')) redirect(paths.catalogue);
+  return withQueries([{ key: deskKeys.piles, load: () => showDesk(actor) }], <MyDesk />);
 }

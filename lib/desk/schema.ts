@@ -86,3 +86,28 @@ export const birdRecord = z.object({
   life: z.object({ stages: z.array(lifeStage), branches: z.array(lifeBranch) }),
 });
 export type BirdRecord = z.infer<typeof birdRecord>;
+
+/** One line of a person's desk: what it is about, why it is here, where to do it. */
+export const deskItem = z.object({
+  id: z.string(),
+  label: z.string(),
+  scientificName: z.string().nullable(),
+  note: z.string(),
+  tone: z.enum(['neutral', 'attention', 'stop']),
+  href: z.string(),
+});
+export type DeskItem = z.infer<typeof deskItem>;
+
+/** A pile on a person's desk. `total` counts all of it, `items` shows the first few, `href` the whole list. */
+export const deskPile = z.object({
+  id: z.string(),
+  title: z.string(),
+  empty: z.string(),
+  total: z.number().int(),
+  items: z.array(deskItem),
+  href: z.string().nullable(),
+});
+export type DeskPile = z.infer<typeof deskPile>;
+
+export const desk = z.object({ name: z.string(), piles: z.array(deskPile) });
+export type Desk = z.infer<typeof desk>;

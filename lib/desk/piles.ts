@@ -1,0 +1,369 @@
+import 'server-only';
+import { type Actor, authorise } from '@/lib/platform/actor';
+import { dateColumn, dayIn, dayOf, now } from '@/lib/platform/clock';
+import { paths } from '@/lib/platform/paths';
+import { may } from '@/lib/platform/permissions';
+import { labelOf, placePath } from '@/lib/storage/public';
+import {
+  findBenchRecords,
+  findBirds,
+  findInvited,
+  findLoans,
+  findOpenReports,
+  findOverdueSteps,
+  findPermits,
+  findSalvages,
+  UNRULED,
+} from './repo/piles';
+import { findCollection } from './repo/waiting';
+import type { Desk, DeskItem, DeskPile } from './schema';
+
+const DAY_MS = 86_400_000;
+const EXPIRY_AHEAD_DAYS = 60;
+const LOAN_AHEAD_DAYS = 14;
+
+type Day = { today: string; at: Date };
+
+/** What this person has to do next, pile by pile, in the order of the work. */
+export async function showDesk(actor: Actor): Promise<Desk> {
+  authorise(actor, 'workspace.enter');
+  const collection = await findCollection(actor.collectionId);
+  const day: Day = { at: now(), today: dayIn(collection.timeZone, now()) };
+  const piles = await Promise.all([
+    ...(may(actor, 'queue.claim') ? benchPiles(actor) : []),
+    ...(may(actor, 'bench.review') ? [reviewPile(actor)] : []),
+    ...(may(actor, 'salvage.triage') ? [triagePile(actor)] : []),
+    ...(may(actor, 'coverage.rule') ? [coveragePile(actor), permitPile(actor, day), reportPile(actor)] : []),
+    ...(may(actor, 'accessions.make') ? [accessionPile(actor)] : []),
+    ...(may(actor, 'loans.decide') ? [decisionPile(actor)] : []),
+    ...(may(actor, 'loans.execute') ? [loanPile(actor, day)] : []),
+    ...(may(actor, 'queue.prioritise') ? [overduePile(actor, day), unqueuedPile(actor)] : []),
+    ...(may(actor, 'people.manage') ? [invitedPile(actor)] : []),
+  ]);
+  return { name: actor.name, piles };
+}
+
+type BirdRow = Awaited<ReturnType<typeof findBirds>>['rows'][number];
+const birdName = (bird: { taxon: { scientificName: string } | null; salvage: { verbatimTaxon: string } }) =>
+  bird.taxon?.scientificName ?? bird.salvage.verbatimTaxon;
+
+const birdItem = (bird: BirdRow, note: string, tone: DeskItem['tone'] = 'neutral'): DeskItem => ({
+  id: bird.id,
+  label: bird.number,
+  scientificName: birdName(bird),
+  note,
+  tone,
+  href: bird.bench === null ? paths.bird(bird.id) : paths.benchRecord(bird.bench.id),
+});
+
+function benchPiles(actor: Actor): Promise<DeskPile>[] {
+  return [myBirds(actor), returnedPile(actor), nextPile(actor)];
+}
+
+async function myBirds(actor: Actor): Promise<DeskPile> {
+  const { total, rows } = await findBirds(
+    actor.collectionId,
+    { claimedById: actor.personId, state: { in: ['claimed', 'thawing', 'on-the-bench'] } },
+    { claimedAt: 'asc' },
+  );
+  return {
+    id: 'my-birds',
+    title: 'Your birds',
+    empty: 'You have no bird. Take one from the queue.',
+    total,
+    items: rows.map((bird) =>
+      birdItem(
+        bird,
+        `${bird.state.replaceAll('-', ' ')}; ${placePath(bird.materials[0]?.placement ?? null) ?? 'no place noted'}`,
+        bird.state === 'thawing' ? 'attention' : 'neutral',
+      ),
+    ),
+    href: paths.bench,
+  };
+}
+
+async function returnedPile(actor: Actor): Promise<DeskPile> {
+  const { total, rows } = await findBenchRecords(actor.collectionId, {
+    preparatorId: actor.personId ?? '',
+    state: 'returned',
+  });
+  return {
+    id: 'returned',
+    title: 'Returned to you with remarks',
+    empty: 'Nothing was returned to you.',
+    total,
+    items: rows.map((record) => ({
+      id: record.id,
+      label: record.prepNumber,
+      scientificName: birdName(record.bird),
+      note: remarksOf(record.reviewRemarks),
+      tone: 'attention',
+      href: paths.benchRecord(record.id),
+    })),
+    href: null,
+  };
+}
+
+function remarksOf(remarks: unknown): string {
+  const first = Array.isArray(remarks)
+    ? (remarks.at(-1) as { text?: string; remark?: string } | undefined)
+    : undefined;
+  return first?.text ?? first?.remark ?? 'See the remarks on the record.';
+}
+
+async function nextPile(actor: Actor): Promise<DeskPile> {
+  const { total, rows } = await findBirds(
+    actor.collectionId,
+    { state: 'queued', salvage: { holds: { none: { liftedAt: null } } } },
+    { priority: 'desc' },
+  );
+  return {
+    id: 'next',
+    title: 'Next in the queue',
+    empty: 'The queue is empty.',
+    total,
+    items: rows.map((bird) =>
+      birdItem(
+        bird,
+        `priority ${Math.round(bird.priority)}; ${placePath(bird.materials[0]?.placement ?? null) ?? 'no place noted'}`,
+      ),
+    ),
+    href: paths.queue,
+  };
+}
+
+async function reviewPile(actor: Actor): Promise<DeskPile> {
+  const { total, rows } = await findBenchRecords(actor.collectionId, {
+    state: 'in-review',
+    preparatorId: { not: actor.personId ?? '' },
+  });
+  return {
+    id: 'review',
+    title: 'To review',
+    empty: 'No record waits for a curator.',
+    total,
+    items: rows.map((record) => ({
+      id: record.id,
+      label: record.prepNumber,
+      scientificName: birdName(record.bird),
+      note: record.sentAt === null ? '' : `sent ${dayOf(record.sentAt)}`,
+      tone: 'neutral',
+      href: paths.reviewRecord(record.id),
+    })),
+    href: paths.review,
+  };
+}
+
+type SalvageRow = Awaited<ReturnType<typeof findSalvages>>['rows'][number];
+const salvageItem = (row: SalvageRow, note: string, tone: DeskItem['tone']): DeskItem => ({
+  id: row.id,
+  label: row.number,
+  scientificName: row.taxon?.scientificName ?? row.verbatimTaxon,
+  note,
+  tone,
+  href: paths.salvageRecord(row.id),
+});
+
+async function triagePile(actor: Actor): Promise<DeskPile> {
+  const { total, rows } = await findSalvages(actor.collectionId, {
+    state: { in: ['reported', 'in-triage', 'on-hold'] },
+  });
+  return {
+    id: 'triage',
+    title: 'Triage',
+    empty: 'No new bird waits.',
+    total,
+    items: rows.map((row) =>
+      salvageItem(
+        row,
+        row.holds[0]?.reason ?? `${row.county || 'place unknown'}, found ${dayOf(row.foundFrom)}`,
+        row.holds.length > 0 ? 'stop' : 'neutral',
+      ),
+    ),
+    href: paths.triage,
+  };
+}
+
+async function coveragePile(actor: Actor): Promise<DeskPile> {
+  const { total, rows } = await findSalvages(actor.collectionId, {
+    ...UNRULED,
+    coverage: { in: ['needs-attention', 'not-covered'] },
+    state: { not: 'declined' },
+  });
+  return {
+    id: 'coverage',
+    title: 'Coverage to rule on',
+    empty: 'Every bird is covered or ruled on.',
+    total,
+    items: rows.map((row) =>
+      salvageItem(
+        row,
+        row.coverage.replaceAll('-', ' '),
+        row.coverage === 'not-covered' ? 'stop' : 'attention',
+      ),
+    ),
+    href: `${paths.salvage}?coverage=needs-attention`,
+  };
+}
+
+async function permitPile(actor: Actor, { today, at }: Day): Promise<DeskPile> {
+  const from = dateColumn(today);
+  const { total, rows } = await findPermits(
+    actor.collectionId,
+    new Date(at.getTime() + EXPIRY_AHEAD_DAYS * DAY_MS),
+    from,
+  );
+  return {
+    id: 'permits',
+    title: `Permits ending within ${EXPIRY_AHEAD_DAYS} days`,
+    empty: 'No permit ends soon.',
+    total,
+    items: rows.map((permit) => ({
+      id: permit.id,
+      label: permit.number,
+      scientificName: null,
+      note: `${permit.authority}, until ${dayOf(permit.expiresOn)}`,
+      tone: 'attention',
+      href: paths.permit(permit.id),
+    })),
+    href: paths.permits,
+  };
+}
+
+async function reportPile(actor: Actor): Promise<DeskPile> {
+  const { total, rows } = await findOpenReports(actor.collectionId);
+  return {
+    id: 'reports',
+    title: 'Reports not signed yet',
+    empty: 'No report is open.',
+    total,
+    items: rows.map((report) => ({
+      id: report.id,
+      label: report.permit.number,
+      scientificName: null,
+      note: `${dayOf(report.fromOn)} to ${dayOf(report.toOn)}, ${report.state}`,
+      tone: 'neutral',
+      href: paths.report(report.id),
+    })),
+    href: paths.reports,
+  };
+}
+
+async function accessionPile(actor: Actor): Promise<DeskPile> {
+  const { total, rows } = await findSalvages(actor.collectionId, { state: 'accepted', accessionId: null });
+  return {
+    id: 'accessions',
+    title: 'Accepted, in no accession yet',
+    empty: 'Every accepted bird is in an accession.',
+    total,
+    items: rows.map((row) => salvageItem(row, `arrived ${dayOf(row.receivedOn)}`, 'neutral')),
+    href: paths.accessionNew,
+  };
+}
+
+type LoanRow = Awaited<ReturnType<typeof findLoans>>['rows'][number];
+const loanItem = (loan: LoanRow, note: string, tone: DeskItem['tone']): DeskItem => ({
+  id: loan.id,
+  label: loan.number,
+  scientificName: null,
+  note,
+  tone,
+  href: paths.loan(loan.id),
+});
+
+async function decisionPile(actor: Actor): Promise<DeskPile> {
+  const { total, rows } = await findLoans(actor.collectionId, {
+    state: { in: ['asked', 'in-review'] },
+    askedById: { not: actor.personId },
+  });
+  return {
+    id: 'loan-decisions',
+    title: 'Loans to decide',
+    empty: 'No loan waits for a decision.',
+    total,
+    items: rows.map((loan) => loanItem(loan, `${loan.borrower.institution}: ${loan.purpose}`, 'neutral')),
+    href: paths.loans,
+  };
+}
+
+async function loanPile(actor: Actor, { today, at }: Day): Promise<DeskPile> {
+  const { total, rows } = await findLoans(actor.collectionId, {
+    OR: [
+      { state: { in: ['granted', 'packed'] } },
+      {
+        state: { in: ['sent', 'received', 'partly-back'] },
+        dueOn: { lte: new Date(at.getTime() + LOAN_AHEAD_DAYS * DAY_MS) },
+      },
+    ],
+  });
+  return {
+    id: 'loans',
+    title: 'Loans to pack, or due',
+    empty: 'No loan needs you today.',
+    total,
+    items: rows.map((loan) => {
+      const due = loan.dueOn === null ? null : dayOf(loan.dueOn);
+      const overdue = due !== null && due < today && loan.state !== 'granted' && loan.state !== 'packed';
+      return loanItem(
+        loan,
+        `${loan.borrower.institution}, ${overdue ? `overdue since ${due}` : loan.state}`,
+        overdue ? 'stop' : 'neutral',
+      );
+    }),
+    href: paths.loans,
+  };
+}
+
+async function overduePile(actor: Actor, { at }: Day): Promise<DeskPile> {
+  const { total, rows } = await findOverdueSteps(actor.collectionId, at);
+  return {
+    id: 'overdue',
+    title: 'Cleaning and drying, overdue',
+    empty: 'Nothing is overdue.',
+    total,
+    items: rows.map(({ id, material, step, dueAt }) => ({
+      id,
+      label: labelOf(material),
+      scientificName: material.bird.taxon?.scientificName ?? null,
+      note: `${step.replaceAll('-', ' ')}, due ${dueAt === null ? '' : dayOf(dueAt)}`,
+      tone: 'attention',
+      href: paths.material(material.id),
+    })),
+    href: paths.skeletons,
+  };
+}
+
+async function unqueuedPile(actor: Actor): Promise<DeskPile> {
+  const { total, rows } = await findBirds(
+    actor.collectionId,
+    { state: { in: ['in-custody', 'in-freezer'] }, salvage: { accessionId: { not: null } } },
+    { createdAt: 'asc' },
+  );
+  return {
+    id: 'unqueued',
+    title: 'Accessioned, not queued yet',
+    empty: 'Every accessioned bird is queued.',
+    total,
+    items: rows.map((bird) => birdItem(bird, 'choose its preparation')),
+    href: `${paths.queue}#not-queued`,
+  };
+}
+
+async function invitedPile(actor: Actor): Promise<DeskPile> {
+  const { total, rows } = await findInvited(actor.collectionId);
+  return {
+    id: 'invited',
+    title: 'Invited, not here yet',
+    empty: 'Everybody invited has come.',
+    total,
+    items: rows.map((person) => ({
+      id: person.id,
+      label: person.name,
+      scientificName: null,
+      note: person.email,
+      tone: 'neutral',
+      href: paths.person(person.id),
+    })),
+    href: paths.people,
+  };
+}
