@@ -7,6 +7,7 @@ import { fileURLToPath } from 'node:url';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const wantedNode = [20, 19];
+const parentAtStart = process.ppid;
 
 /** Ends with one sentence when this Node is too old. */
 function checkNode() {
@@ -83,6 +84,5 @@ export function runTypeScript(file) {
  */
 function watchParent(onGone) {
   if (!process.env.npm_lifecycle_event) return;
-  const parent = process.ppid;
-  setInterval(() => process.ppid !== parent && onGone(), 300).unref();
+  setInterval(() => process.ppid !== parentAtStart && onGone(), 300).unref();
 }
