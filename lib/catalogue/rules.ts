@@ -160,10 +160,37 @@ export function reviewPoints(
   };
 }
 
-/** Whether this person may approve now: the state, and no block. */
-export function mayApprove(facts: ReviewFacts, reviewerId: string): ReviewMove {
+/** Blocks that words cannot remove: somebody else must act first (another curator, whoever lifts the hold, the officer). */
+const NEVER_EXPLAINED = new Set(['own-record', 'on-hold', 'coverage']);
+
+/** Whether a block may be passed by an explanation that is kept with the approval. */
+export const isExplainable = (code: string): boolean => !NEVER_EXPLAINED.has(code);
+
+/**
+ * Whether this person may approve now: the state, and every block either gone or explained in words.
+ * @param explanations by the code of the block
+ */
+export function mayApprove(
+  facts: ReviewFacts,
+  reviewerId: string,
+  explanations: Readonly<Record<string, string>> = {},
+): ReviewMove {
   const move = moveReview(facts.state, 'approve');
   if (!move.ok) return move;
-  const [block] = reviewPoints(facts, reviewerId).blocks;
+  const isExplained = ({ code }: ReviewPoint) => isExplainable(code) && Boolean(explanations[code]?.trim());
+  const block = reviewPoints(facts, reviewerId).blocks.find((one) => !isExplained(one));
   return block === undefined ? move : { ok: false, code: block.code, reason: block.sentence };
+}
+
+/** Where a bird is in its life, in one word; the search's row in the database says the same. */
+export function stageOf(bird: {
+  carcassState: string;
+  benchState: string | null;
+  isCatalogued: boolean;
+  disposition: string | null;
+}): string {
+  if (bird.isCatalogued) return bird.disposition === null ? 'catalogued' : 'deaccessioned';
+  return bird.benchState === 'in-review' || bird.benchState === 'returned'
+    ? bird.benchState
+    : bird.carcassState;
 }

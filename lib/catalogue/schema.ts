@@ -16,31 +16,61 @@ export const reviewRemarkSchema = z.object({
 export type ReviewRemark = z.infer<typeof reviewRemarkSchema>;
 
 const version = z.int().min(1);
-export const sendToReviewSchema = z.object({ version });
-export const returnWithRemarksSchema = z.object({ version, remarks: z.array(reviewRemarkSchema).min(1) });
-export const approveSchema = z.object({ version });
-export const amendSchema = z.object({
+export const returnWithRemarks = z.object({
   version,
-  field: z.string().min(1),
-  after: z.json(),
-  reason: z.string().trim().min(3).max(2000),
+  remarks: z.array(reviewRemarkSchema).min(1, 'Give at least one remark: what should be done?').max(100),
 });
+export type ReturnWithRemarks = z.infer<typeof returnWithRemarks>;
+
+export const approveRequest = z.object({
+  version,
+  /** By the code of a point that stands in the way: why the record is right all the same. */
+  explanations: z.record(z.string().max(60), z.string().trim().min(3).max(2000)).default({}),
+});
+export type ApproveRequest = z.infer<typeof approveRequest>;
+
+export const amendRequest = z.object({
+  /** The value that stood when the amendment was written; it must stand still. */
+  before: z.json(),
+  field: z.string().min(1).max(60),
+  after: z.json(),
+  reason: z.string().trim().min(3, 'Say why the record is changed.').max(2000),
+});
+export type AmendRequest = z.infer<typeof amendRequest>;
+
+export const DEACCESSION_METHODS = ['transferred', 'exchanged', 'repatriated', 'destroyed', 'lost'] as const;
+
+const day = z.iso.date({ error: 'Write a date as year-month-day, for example 2026-03-14.' });
 
 /** Taking a material out of the collection for good. */
-export const deaccessionSchema = z.object({
+export const deaccessionRequest = z.object({
+  materialId: z.uuid(),
   version,
-  method: z.enum(['transferred', 'exchanged', 'repatriated', 'destroyed', 'lost']),
-  on: z.iso.date(),
-  authority: z.string().trim().min(1),
-  documentId: z.uuid().nullable(),
-  reason: z.string().trim().min(3),
+  method: z.enum(DEACCESSION_METHODS),
+  on: day,
+  authority: z.string().trim().min(1, 'Say who decided: a person or a committee.').max(300),
+  document: z.string().trim().min(1, 'Give the reference of the paper that says so.').max(300),
+  documentId: z.uuid().nullish(),
+  reason: z.string().trim().min(3, 'Say why.').max(2000),
 });
+export type DeaccessionRequest = z.infer<typeof deaccessionRequest>;
 
-export const determinationSchema = z.object({
-  verbatim: z.string().trim().min(1).max(300),
+export const QUALIFIERS = ['cf.', 'aff.', '?'] as const;
+
+export const determinationRequest = z.object({
+  verbatim: z.string().trim().min(1, 'Write the name as the identifier gave it.').max(300),
   taxonId: z.uuid().nullable(),
-  qualifier: z.enum(['cf.', 'aff.', '?']).nullable(),
-  determinedBy: z.string().trim().min(1),
-  determinedOn: z.iso.date(),
-  remarks: z.string().max(2000).optional(),
+  qualifier: z.enum(QUALIFIERS).nullable(),
+  determinedBy: z.string().trim().min(1, 'Say who identified it.').max(200),
+  determinedOn: day,
+  remarks: z.string().trim().max(2000).nullish(),
 });
+export type DeterminationRequest = z.infer<typeof determinationRequest>;
+
+export const saveViewRequest = z.object({
+  name: z.string().trim().min(1, 'Give the view a name.').max(80),
+  /** The address of the list after the question mark. */
+  query: z.string().max(4000),
+  shared: z.boolean().default(false),
+});
+export type SaveViewRequest = z.infer<typeof saveViewRequest>;

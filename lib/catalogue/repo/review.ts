@@ -1,0 +1,166 @@
+import 'server-only';
+import { z } from 'zod';
+import { db, type Tx } from '@/lib/platform/db';
+import type { Prisma } from '@/lib/platform/generated/prisma/client';
+import { type PageQuery, readCursor } from '@/lib/platform/paging';
+import type { ReviewRemark } from '../schema';
+
+const withFacts = {
+  entries: { orderBy: { enteredAt: 'desc' } },
+  bird: {
+    include: {
+      taxon: true,
+      catalogue: true,
+      bones: { orderBy: [{ element: 'asc' }, { side: 'asc' }, { portion: 'asc' }] },
+      salvage: { include: { permit: true, accession: true, holds: { where: { liftedAt: null } } } },
+      materials: {
+        orderBy: { suffix: 'asc' },
+        include: { vial: true, placement: { include: { unit: true } }, deaccession: true },
+      },
+    },
+  },
+} satisfies Prisma.BenchRecordInclude;
+
+/** A bench record with everything a reviewer decides upon. */
+export type ReviewedRecord = Prisma.BenchRecordGetPayload<{ include: typeof withFacts }>;
+
+/** One more record than the page holds, the longest waiting first. */
+export function findInReview(collectionId: string, { after, size }: PageQuery): Promise<ReviewedRecord[]> {
+  const last = after === undefined ? undefined : readCursor(after, z.tuple([z.string(), z.uuid()]));
+  const later = last === undefined ? undefined : new Date(last[0]);
+  return db().benchRecord.findMany({
+    where: {
+      collectionId,
+      state: 'in-review',
+      ...(last === undefined
+        ? {}
+        : { OR: [{ sentAt: { gt: later } }, { sentAt: later, id: { gt: last[1] } }] }),
+    },
+    include: withFacts,
+    orderBy: [{ sentAt: 'asc' }, { id: 'asc' }],
+    take: size + 1,
+  });
+}
+
+export const countInReview = (collectionId: string): Promise<number> =>
+  db().benchRecord.count({ where: { collectionId, state: 'in-review' } });
+
+export const findReviewed = (tx: Tx, collectionId: string, id: string): Promise<ReviewedRecord | null> =>
+  tx.benchRecord.findFirst({ where: { id, collectionId }, include: withFacts });
+
+export type ReturnEvent = { at: Date; actorName: string; payload: unknown };
+
+/** The last time that this record was returned; null when it never was. */
+export const findLastReturn = (tx: Tx, collectionId: string, recordId: string): Promise<ReturnEvent | null> =>
+  tx.auditEvent.findFirst({
+    where: { collectionId, subjectType: 'bench', subjectId: recordId, kind: 'catalogue.returned' },
+    orderBy: { seq: 'desc' },
+    select: { at: true, actorName: true, payload: true },
+  });
+
+export async function findReturnedIds(collectionId: string, ids: readonly string[]): Promise<Set<string>> {
+  const events = await db().auditEvent.findMany({
+    where: {
+      collectionId,
+      subjectType: 'bench',
+      subjectId: { in: [...ids] },
+      kind: 'catalogue.returned',
+    },
+    select: { subjectId: true },
+    distinct: ['subjectId'],
+  });
+  return new Set(events.map(({ subjectId }) => subjectId));
+}
+
+/** Approved birds of the same taxon, those of the same sex first, the newest first. */
+export function findSimilar(
+  tx: Tx,
+  bird: { id: string; collectionId: string; taxonId: string | null; sex: string },
+) {
+  if (bird.taxonId === null) return [];
+  return tx.$queryRaw<
+    {
+      birdId: string;
+      number: string;
+      sex: string;
+      age: string | null;
+      foundOn: Date;
+      massG: number | null;
+      wingMm: number | null;
+    }[]
+  >`SELECT b.id AS "birdId", e.number, b.sex, r.values #>> '{age,value}' AS age, s."foundFrom" AS "foundOn",
+      (r.values #>> '{massG,value}')::float AS "massG", (r.values #>> '{wingMm,value}')::float AS "wingMm"
+    FROM "CatalogueEntry" e JOIN "Bird" b ON b.id = e."birdId" JOIN "SalvageRecord" s ON s.id = b."salvageId"
+    LEFT JOIN "BenchRecord" r ON r."birdId" = b.id
+    WHERE b."taxonId" = ${bird.taxonId}::uuid AND b."collectionId" = ${bird.collectionId}::uuid
+      AND b.id <> ${bird.id}::uuid
+    ORDER BY (b.sex = ${bird.sex}) DESC, e."approvedAt" DESC LIMIT 12`;
+}
+
+/** Sends a record back with its remarks if it is still under review and unchanged; 0 when it is not. */
+export async function markReturned(
+  tx: Tx,
+  input: { id: string; version: number; remarks: readonly ReviewRemark[]; at: string; by: string },
+): Promise<number> {
+  const { id, version, remarks, at, by } = input;
+  const { count } = await tx.benchRecord.updateMany({
+    where: { id, version, state: 'in-review' },
+    data: {
+      state: 'returned',
+      reviewRemarks: remarks.map((remark) => ({ ...remark, at, by })),
+      version: { increment: 1 },
+    },
+  });
+  return count;
+}
+
+/** Locks a record as approved if it is still under review and unchanged; 0 when it is not. */
+export async function markApproved(tx: Tx, id: string, version: number): Promise<number> {
+  const { count } = await tx.benchRecord.updateMany({
+    where: { id, version, state: 'in-review' },
+    data: { state: 'approved', version: { increment: 1 } },
+  });
+  return count;
+}
+
+export const insertEntry = (
+  tx: Tx,
+  data: {
+    collectionId: string;
+    birdId: string;
+    number: string;
+    approvedById: string;
+    approvedAt: Date;
+    approved: Prisma.InputJsonValue;
+  },
+) => tx.catalogueEntry.create({ data });
+
+/** Writes the identification under which a bird is approved, where nobody determined it before. */
+export async function ensureDetermination(
+  tx: Tx,
+  data: {
+    birdId: string;
+    taxonId: string | null;
+    verbatim: string;
+    determinedBy: string;
+    determinedOn: Date;
+  },
+): Promise<void> {
+  const known = await tx.determination.count({ where: { birdId: data.birdId } });
+  if (known === 0) await tx.determination.create({ data });
+}
+
+export const setBirdSex = (tx: Tx, id: string, sex: string) =>
+  tx.bird.updateMany({ where: { id, sex: { not: sex } }, data: { sex, version: { increment: 1 } } });
+
+/** Names of people by id. */
+export async function findNames(tx: Tx, ids: readonly (string | null)[]): Promise<Map<string, string>> {
+  const wanted = [
+    ...new Set(ids.filter((id): id is string => id !== null && z.uuid().safeParse(id).success)),
+  ];
+  const people = await tx.person.findMany({
+    where: { id: { in: wanted } },
+    select: { id: true, name: true },
+  });
+  return new Map(people.map(({ id, name }) => [id, name]));
+}

@@ -1,0 +1,76 @@
+import 'server-only';
+import { deriveSex, FIELDS, type FieldId } from '@/lib/bench/public';
+import { dayOf } from '@/lib/platform/clock';
+import type { MaterialKind } from '@/lib/queue/schema';
+import { workersOf } from '../policy';
+import type { ReviewedRecord } from '../repo/review';
+import type { ReviewFacts } from '../rules';
+import { reviewStateSchema, sexSchema } from '../schema';
+import { readHeld } from '../shapes';
+
+export type RecordWarning = { key: string; field: string; sentence: string; override: string | null };
+
+/** The bone book's lines that stand in the way of a balance, as sentences. */
+export function boneImbalancesOf(record: ReviewedRecord): string[] {
+  return record.bird.bones
+    .filter(({ place, state }) => state !== 'missing' && !place)
+    .map(
+      ({ element, side }) =>
+        `${side === 'unpaired' ? '' : `${side} `}${element.replaceAll('-', ' ')}: nowhere`,
+    );
+}
+
+/** A line of the bone book as text, to be compared with the book at another time. */
+export const boneLine = (bone: ReviewedRecord['bird']['bones'][number]): string =>
+  [bone.element, bone.side, bone.portion, bone.state, bone.place ?? 'undecided'].join('/');
+
+const EXPLAINED_BY_ITSELF = new Set<string>(['sex']);
+
+/** What the reviewer decides upon, from the loaded record. `warnings` are those of the bench, with their overrides. */
+export function reviewFactsOf(record: ReviewedRecord, warnings: readonly RecordWarning[]): ReviewFacts {
+  const { bird } = record;
+  const { salvage } = bird;
+  const values = readHeld(record.values);
+  const sexing = [...values.keys()].filter(
+    (field) => FIELDS[field as FieldId].section === 'sexing' && !EXPLAINED_BY_ITSELF.has(field),
+  );
+  return {
+    state: reviewStateSchema.parse(record.state),
+    workerIds: workersOf({ ...record, enteredByIds: record.entries.map(({ enteredById }) => enteredById) }),
+    boneImbalances: boneImbalancesOf(record),
+    boneExplanation: record.boneExplanation,
+    sex: sexOf(record),
+    sexingEvidence: sexing.length,
+    sexReason: null,
+    hasTaxon: bird.taxonId !== null,
+    foundOn: dayOf(salvage.foundFrom),
+    locality: salvage.locality,
+    materialKinds: bird.materials.map(({ kind }) => kind as MaterialKind),
+    holds: salvage.holds.map(({ reason }) => reason),
+    coverage: salvage.coverage as ReviewFacts['coverage'],
+    coverageRuled: salvage.coverageRuling !== null,
+    openWarnings: warnings.filter(({ override }) => override === null).map(({ sentence }) => sentence),
+    openRemarks: [],
+  };
+}
+
+/** The sex as written at the bench, or as its evidence says; null when neither says anything. */
+export function sexOf(record: Pick<ReviewedRecord, 'values'>): ReviewFacts['sex'] {
+  const values = readHeld(record.values);
+  const written = sexSchema.safeParse(values.get('sex')?.value);
+  if (written.success) return written.data;
+  const plain = Object.fromEntries([...values].map(([field, { value }]) => [field, value]));
+  const derived = deriveSex(plain).sex;
+  return derived === 'undetermined' ? null : derived;
+}
+
+/** The warnings of the bench. A warning without an override waits for the reviewer's eye. */
+export function warningsOf(record: Pick<ReviewedRecord, 'overrides'>): RecordWarning[] {
+  const overrides = record.overrides as Record<string, unknown>;
+  return Object.entries(overrides ?? {}).map(([key, override]) => ({
+    key,
+    field: key.split(':')[1] ?? '',
+    sentence: key.replaceAll(':', ' '),
+    override: typeof override === 'string' ? override : JSON.stringify(override),
+  }));
+}

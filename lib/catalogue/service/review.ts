@@ -1,0 +1,274 @@
+import 'server-only';
+import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
+import { dateColumn, dayOf } from '@/lib/platform/clock';
+import { db, type Tx } from '@/lib/platform/db';
+import { conflict, forbidden, notFound, notValid } from '@/lib/platform/errors';
+import { cutPage, type PageQuery, writeCursor } from '@/lib/platform/paging';
+import { may } from '@/lib/platform/permissions';
+import { takeNumber } from '@/lib/platform/sequence';
+import { withTx } from '@/lib/platform/tx';
+import { catalogueEvents } from '../events';
+import { mayReview, placeDetail } from '../policy';
+import {
+  countInReview,
+  ensureDetermination,
+  findInReview,
+  findLastReturn,
+  findNames,
+  findReturnedIds,
+  findReviewed,
+  findSimilar,
+  insertEntry,
+  markApproved,
+  markReturned,
+  type ReviewedRecord,
+  setBirdSex,
+} from '../repo/review';
+import { isExplainable, mayApprove, moveReview, type ReviewPoint, reviewPoints } from '../rules';
+import { type ApproveRequest, type ReturnWithRemarks, reviewStateSchema, sexSchema } from '../schema';
+import { benchFields, materialOf, originOf, readHeld } from '../shapes';
+import type { ReviewRecord, ReviewRow } from '../wire';
+import { differencesSince } from './differences';
+import { boneImbalancesOf, boneLine, reviewFactsOf, sexOf, warningsOf } from './facts';
+
+const LEFT = 'somebody who left';
+const nameOfTaxon = ({ bird }: ReviewedRecord) => bird.taxon?.scientificName ?? bird.salvage.verbatimTaxon;
+
+/** What waits at the review desk, the longest waiting first. */
+export async function listReview(
+  actor: Actor,
+  query: PageQuery,
+): Promise<{ rows: ReviewRow[]; next: string | null; total: number }> {
+  authorise(actor, 'bench.review');
+  const [found, total] = await Promise.all([
+    findInReview(actor.collectionId, query),
+    countInReview(actor.collectionId),
+  ]);
+  const { rows, next } = cutPage(found, query.size, ({ sentAt, id }) =>
+    writeCursor([(sentAt ?? new Date(0)).toISOString(), id]),
+  );
+  const [names, returned] = await Promise.all([
+    findNames(
+      db(),
+      rows.map(({ preparatorId }) => preparatorId),
+    ),
+    findReturnedIds(
+      actor.collectionId,
+      rows.map(({ id }) => id),
+    ),
+  ]);
+  return {
+    rows: rows.map((record) => {
+      const facts = reviewFactsOf(record, warningsOf(record));
+      const { blocks, notes } = reviewPoints(facts, personOf(actor));
+      return {
+        id: record.id,
+        birdId: record.birdId,
+        number: record.bird.number,
+        prepNumber: record.prepNumber,
+        scientificName: nameOfTaxon(record),
+        commonName: record.bird.taxon?.commonName ?? null,
+        styleId: record.styleId,
+        preparator: names.get(record.preparatorId) ?? LEFT,
+        sentAt: record.sentAt?.toISOString() ?? null,
+        own: !mayReview(actor, facts.workerIds),
+        returnedBefore: returned.has(record.id),
+        blocks: blocks.length,
+        notes: notes.length,
+        firstPoint: blocks[0]?.sentence ?? notes[0]?.sentence ?? null,
+      };
+    }),
+    next,
+    total,
+  };
+}
+
+/** Everything a reviewer needs to decide upon one record. */
+export async function showReview(actor: Actor, id: string): Promise<ReviewRecord> {
+  authorise(actor, 'bench.review');
+  return loadReview(db(), actor, id);
+}
+
+/** Sends a record back to its preparator with remarks on fields. @throws AppError conflict when it is not in review. */
+export async function returnRecord(
+  context: CommandContext,
+  id: string,
+  { version, remarks }: ReturnWithRemarks,
+): Promise<ReviewRecord> {
+  const { actor } = context;
+  return withTx(context, async (work) => {
+    const record = await requireRecord(work.db, actor, id);
+    const move = moveReview(reviewStateSchema.parse(record.state), 'return');
+    if (!move.ok) throw conflict(move.reason);
+    const stamp = { at: work.now.toISOString(), by: personOf(actor) };
+    if ((await markReturned(work.db, { id, version, remarks, ...stamp })) === 0) throw decidedMeanwhile();
+    work.audit(
+      catalogueEvents.make(
+        'catalogue.returned',
+        { subjectType: 'bench', subjectId: id, birdId: record.birdId },
+        { number: record.bird.number, remarks, bones: record.bird.bones.map(boneLine) },
+      ),
+    );
+    return loadReview(work.db, actor, id);
+  });
+}
+
+/**
+ * Approves a record: it gets its catalogue number, is kept as approved and locked, all in one transaction.
+ * @throws AppError forbidden for the person's own work; not-valid when a point stands in the way and is not explained;
+ * conflict when somebody else decided a moment ago.
+ */
+export async function approveRecord(
+  context: CommandContext,
+  id: string,
+  { version, explanations }: ApproveRequest,
+): Promise<{ birdId: string; catalogueNumber: string }> {
+  const { actor } = context;
+  return withTx(context, async (work) => {
+    const record = await requireRecord(work.db, actor, id);
+    const facts = reviewFactsOf(record, warningsOf(record));
+    if (!mayReview(actor, facts.workerIds))
+      throw forbidden('Nobody approves their own work: another curator must.');
+    const move = moveReview(facts.state, 'approve');
+    if (!move.ok) throw conflict(move.reason);
+    const verdict = mayApprove(facts, personOf(actor), explanations);
+    const { blocks } = reviewPoints(facts, personOf(actor));
+    if (!verdict.ok) throw notValid('The record was not approved.', unexplained(blocks, explanations));
+    if ((await markApproved(work.db, id, version)) === 0) throw decidedMeanwhile();
+    const explained = blocks.map(({ code, sentence }) => ({
+      point: sentence,
+      explanation: explanations[code] ?? '',
+    }));
+    const number = await takeNumber(work, 'catalogue');
+    const names = await findNames(work.db, [record.preparatorId]);
+    const preparator = names.get(record.preparatorId) ?? LEFT;
+    const sex = sexOf(record) ?? 'undetermined';
+    const entry = await insertEntry(work.db, {
+      collectionId: actor.collectionId,
+      birdId: record.birdId,
+      number,
+      approvedById: personOf(actor),
+      approvedAt: work.now,
+      approved: snapshotOf(record, { preparator, sex, explained }),
+    });
+    await ensureDetermination(work.db, {
+      birdId: record.birdId,
+      taxonId: record.bird.taxonId,
+      verbatim: nameOfTaxon(record),
+      determinedBy: preparator,
+      determinedOn: dateColumn(dayOf(record.startedAt)),
+    });
+    await setBirdSex(work.db, record.birdId, sex);
+    work.audit(
+      catalogueEvents.make(
+        'catalogue.approved',
+        { subjectType: 'catalogue', subjectId: entry.id, birdId: record.birdId },
+        { number: record.bird.number, catalogueNumber: number, explained },
+      ),
+    );
+    return { birdId: record.birdId, catalogueNumber: number };
+  });
+}
+
+const decidedMeanwhile = () =>
+  conflict('Somebody else decided on this record, or changed it, a moment ago. Reload and look.');
+
+/** Each point that stands in the way and was not explained, at the field that would explain it. */
+const unexplained = (blocks: readonly ReviewPoint[], explanations: Readonly<Record<string, string>>) =>
+  blocks
+    .filter(({ code }) => !isExplainable(code) || !explanations[code]?.trim())
+    .map(({ code, sentence }) => ({ path: `explanations.${code}`, message: sentence }));
+
+async function requireRecord(tx: Tx, actor: Actor, id: string): Promise<ReviewedRecord> {
+  authorise(actor, 'bench.review');
+  const record = await findReviewed(tx, actor.collectionId, id);
+  if (record === null) throw notFound('This record');
+  return record;
+}
+
+/** The record as it is approved: what later amendments are compared with. */
+function snapshotOf(
+  record: ReviewedRecord,
+  more: { preparator: string; sex: string; explained: { point: string; explanation: string }[] },
+) {
+  const { bird } = record;
+  return {
+    ...more,
+    prepNumber: record.prepNumber,
+    styleId: record.styleId,
+    scientificName: nameOfTaxon(record),
+    origin: originOf(bird.salvage, 'exact'),
+    values: Object.fromEntries(readHeld(record.values)),
+    warnings: warningsOf(record),
+    bones: bird.bones.map(boneLine),
+    boneExplanation: record.boneExplanation,
+    materials: bird.materials.map(({ suffix, kind, state }) => ({ suffix, kind, state })),
+  };
+}
+
+async function loadReview(tx: Tx, actor: Actor, id: string): Promise<ReviewRecord> {
+  const record = await requireRecord(tx, actor, id);
+  const { bird } = record;
+  const { salvage } = bird;
+  const [names, last, similar] = await Promise.all([
+    findNames(tx, [
+      record.preparatorId,
+      record.scribeId,
+      ...record.entries.map(({ enteredById }) => enteredById),
+      ...[...readHeld(record.values).values()].map(({ by }) => by ?? null),
+    ]),
+    findLastReturn(tx, actor.collectionId, id),
+    findSimilar(tx, bird),
+  ]);
+  const warnings = warningsOf(record);
+  const facts = reviewFactsOf(record, warnings);
+  const { blocks, notes } = reviewPoints(facts, personOf(actor));
+  const named = (personId: string) => ({ id: personId, name: names.get(personId) ?? LEFT });
+  const toPoint = (point: ReviewPoint) => ({ ...point, explainable: isExplainable(point.code) });
+  const mayDecide = mayReview(actor, facts.workerIds);
+  return {
+    id,
+    birdId: bird.id,
+    number: bird.number,
+    prepNumber: record.prepNumber,
+    state: facts.state,
+    version: record.version,
+    styleId: record.styleId,
+    scientificName: nameOfTaxon(record),
+    commonName: bird.taxon?.commonName ?? null,
+    preparator: named(record.preparatorId),
+    scribe: record.scribeId === null ? null : named(record.scribeId),
+    startedAt: record.startedAt.toISOString(),
+    sentAt: record.sentAt?.toISOString() ?? null,
+    origin: originOf(salvage, placeDetail(actor, bird.taxon?.sensitive === true)),
+    coverage: salvage.coverage,
+    holds: facts.holds.slice(),
+    fields: benchFields(record.values, record.entries, names),
+    warnings,
+    bones: {
+      rows: bird.bones.map(({ element, side, portion, state, place }) => ({
+        element,
+        side,
+        portion,
+        state,
+        place,
+      })),
+      unbalanced: boneImbalancesOf(record),
+      explanation: record.boneExplanation,
+    },
+    materials: bird.materials.map((material) => materialOf(material, bird, may(actor, 'storage.see'))),
+    similar: similar.map(({ foundOn, sex, ...rest }) => ({
+      ...rest,
+      sex: sexSchema.parse(sex),
+      foundOn: dayOf(foundOn),
+    })),
+    blocks: blocks.map(toPoint),
+    notes: notes.map(toPoint),
+    lastReturn: last === null ? null : differencesSince(record, last),
+    catalogueNumber: bird.catalogue?.number ?? null,
+    abilities: {
+      approve: mayDecide && moveReview(facts.state, 'approve').ok,
+      return: moveReview(facts.state, 'return').ok,
+    },
+  };
+}
