@@ -1,5 +1,12 @@
-/** The present instant; tests replace it by vi.setSystemTime. */
-export const now = (): Date => new Date();
+let pinned: Date | null = null;
+
+/** The present instant, or the one the clock was pinned to. */
+export const now = (): Date => (pinned === null ? new Date() : new Date(pinned));
+
+/** Makes time stand at an instant: the demo scenario plays three years in a minute. Null lets it run again. */
+export function pinClock(at: Date | null): void {
+  pinned = at;
+}
 
 /** A calendar day 'YYYY-MM-DD' in a time zone (IANA name). */
 export function dayIn(timeZone: string, at: Date): string {
