@@ -1,9 +1,12 @@
+import { Logger, runMigrations } from 'graphile-worker';
 import { connectTo } from './connect';
 import { listMigrations, migrationsDir } from './migrations-folder';
 import { OperatorError } from './operator-error';
 import { type SchemaEngine, withSchemaEngine } from './schema-engine';
 
 const noFilters = { externalTables: [], externalEnums: [] };
+
+const quiet = new Logger(() => () => undefined);
 
 /** Any number that nothing else in the database uses as an advisory lock. */
 const migrationLockKey = 7_418_530_021;
@@ -17,7 +20,10 @@ export async function migrateDatabase(databaseUrl: string, dir: string = migrati
   const lockClient = await connectTo(databaseUrl);
   try {
     await lockClient.query('select pg_advisory_lock($1)', [migrationLockKey]);
-    return await withSchemaEngine(databaseUrl, (engine) => applyMigrations(engine, dir));
+    const applied = await withSchemaEngine(databaseUrl, (engine) => applyMigrations(engine, dir));
+    // The job queue's own tables: commands write jobs into them whether or not a worker runs.
+    await runMigrations({ connectionString: databaseUrl, logger: quiet });
+    return applied;
   } finally {
     await lockClient.end();
   }

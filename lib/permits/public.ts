@@ -1,43 +1,6 @@
-export {
-  type CoverageContext,
-  type CoverageFacts,
-  type CoverageResult,
-  coverageFacts,
-  coverageResult,
-  type TaxonFact,
-  taxonFact,
-} from './coverage-schema';
-export type { RulePack } from './pack-schema';
 export { loadRulePack, plainFacts, RulePackError, shippedRulePacks } from './packs/load';
-export { checkCoverage } from './rules/coverage';
-export {
-  addDays,
-  addYears,
-  type DayRange,
-  dayInYear,
-  daysBetween,
-  isCalendarDay,
-  placeRange,
-} from './rules/dates';
-export {
-  clausesOn,
-  findClause,
-  listDeadlineWarnings,
-  type Period,
-  reportDueOn,
-  retainRecordsUntil,
-  yearContaining,
-} from './rules/deadlines';
-export { createProtectedStatus, type ProtectedStatus } from './rules/status';
-export {
-  calendarDay,
-  type HoldKind,
-  holdKind,
-  holdKinds,
-  legalCaution,
-  type Permit,
-  permit,
-  type SpecimenType,
-  specimenType,
-  specimenTypes,
-} from './schema';
+export * from './public-rules';
+export { type CoverageSources, ensureShippedPacks, loadCoverageSources } from './service/law';
+export { amendPermit, createPermit, listPermits, renewPermit, showPermit } from './service/permits';
+export { confirmRule, loadPack } from './service/rule-packs';
+export { decideStatus, importStatusList } from './service/status-lists';

@@ -45,7 +45,7 @@ export function priorityFacts(
       bird.taxon === null
         ? []
         : [{ what: bird.taxon.scientificName, catalogued, wanted: settings.wantedPerTaxon }],
-    permitDaysLeft: permitEnds === undefined ? null : (permitEnds.getTime() - at.getTime()) / DAY_MS,
+    permitDaysLeft: permitEnds ? (permitEnds.getTime() - at.getTime()) / DAY_MS : null,
     request:
       bird.requestReason === null
         ? null

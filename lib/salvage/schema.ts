@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { calendarDay, holdKind, specimenType, taxonFact } from '@/lib/permits/public';
+import { calendarDay, holdKind, specimenType, taxonFact } from '@/lib/permits/public-rules';
 
 export const salvageStates = ['reported', 'in-triage', 'accepted', 'declined', 'on-hold'] as const;
 export const salvageState = z.enum(salvageStates);

@@ -38,10 +38,10 @@ const tierRules = TIERS.map((tier, index) => ({
 
 const siblingRules = stages.map((stage) => ({
   name: `${stage}-through-public-only`,
-  comment: `Other stages use ${stage} through lib/${stage}/public.ts.`,
+  comment: `Other stages use ${stage} through lib/${stage}/public.ts (or its pure half, public-rules.ts).`,
   severity: 'error',
   from: { path: `^lib/${any(stages.filter((other) => other !== stage))}/` },
-  to: { path: `^lib/${stage}/`, pathNot: `^lib/${stage}/(public|schema)\\.ts$` },
+  to: { path: `^lib/${stage}/`, pathNot: `^lib/${stage}/(public|public-rules|schema)\\.ts$` },
 }));
 
 module.exports = {

@@ -227,7 +227,8 @@ function judgeFinder(judge: Judge, clauses: PermitClause[]): CoverageReason {
     : ['holder', 'sub-permittees', 'under-direct-control'];
   const answer = mayFinderAct(judge, who);
   const clauseId = clause?.id ?? null;
-  const name = judge.facts.finder.name ?? 'An unnamed finder';
+  // Reasons are read by people who may not see a finder's name.
+  const name = judge.facts.finder.name === null ? 'An unnamed finder' : 'The finder';
   if (answer === 'yes') {
     return makeReason({
       outcome: 'pass',

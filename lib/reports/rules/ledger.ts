@@ -1,4 +1,4 @@
-import { addDays } from '@/lib/permits/public';
+import { addDays } from '@/lib/permits/public-rules';
 import type {
   Holding,
   LedgerBird,

@@ -1,4 +1,4 @@
-import { placeRange } from '@/lib/permits/public';
+import { placeRange } from '@/lib/permits/public-rules';
 import type { LedgerInput, ReportLine, ReportWarning, RuleCheck, StockEvent } from '../schema';
 import { holdingDifferences } from './checks';
 import { type Course, makeWarning } from './walk';

@@ -1,4 +1,4 @@
-import { addDays, isCalendarDay } from '@/lib/permits/public';
+import { addDays, isCalendarDay } from '@/lib/permits/public-rules';
 import type { DateInterval } from '../schema';
 
 export type ParsedInterval = { ok: true; interval: DateInterval } | { ok: false; message: string };

@@ -1,5 +1,5 @@
 import { geoDistance } from 'd3-geo';
-import { addDays, daysBetween } from '@/lib/permits/public';
+import { addDays, daysBetween } from '@/lib/permits/public-rules';
 
 export type DatedFind = {
   id: string;

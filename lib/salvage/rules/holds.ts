@@ -1,4 +1,4 @@
-import { type HoldKind, holdKinds } from '@/lib/permits/public';
+import { type HoldKind, holdKinds } from '@/lib/permits/public-rules';
 
 export type HoldLifter = 'preparator' | 'curator' | 'registrar' | 'permit-officer';
 

@@ -1,0 +1,36 @@
+import type { Permit } from '../schema';
+import { addDays } from './dates';
+import { clausesOfKind, clausesOn, type Period, reportDueOn, yearContaining } from './deadlines';
+
+export type OverdueReport = Period & { authorityId: string; clauseId: string; dueOn: string };
+
+const isFiled = (filed: readonly Period[], period: Period) =>
+  filed.some((report) => report.fromOn <= period.fromOn && report.untilOn >= period.untilOn);
+
+/**
+ * Reports of a permit that were due before today and are not among the signed ones. Periods that ended before the
+ * permit was entered here are somebody else's paper and are not asked for.
+ * @param enteredOn the day the permit was entered
+ * @param filed periods whose report is signed
+ */
+export function findOverdueReports(
+  permit: Permit,
+  today: string,
+  enteredOn: string,
+  filed: readonly Period[],
+): OverdueReport[] {
+  const first = enteredOn > permit.effectiveOn ? enteredOn : permit.effectiveOn;
+  return clausesOfKind(clausesOn(permit, today), 'report-due').flatMap((clause) => {
+    const overdue: OverdueReport[] = [];
+    let period = yearContaining(first, clause.year, permit.effectiveOn);
+    while (period.untilOn < today) {
+      const dueOn = reportDueOn(clause, period);
+      const inTerm = permit.expiresOn === null || period.fromOn <= permit.expiresOn;
+      if (inTerm && dueOn < today && !isFiled(filed, period)) {
+        overdue.push({ ...period, authorityId: permit.id, clauseId: clause.id, dueOn });
+      }
+      period = yearContaining(addDays(period.untilOn, 1), clause.year, permit.effectiveOn);
+    }
+    return overdue;
+  });
+}
