@@ -222,7 +222,7 @@ async function permitPile(actor: Actor, { today, at }: Day): Promise<DeskPile> {
       id: permit.id,
       label: permit.number,
       scientificName: null,
-      note: `${permit.authority}, until ${dayOf(permit.expiresOn)}`,
+      note: `${permit.authority}, until ${permit.expiresOn === null ? 'further notice' : dayOf(permit.expiresOn)}`,
       tone: 'attention',
       href: paths.permit(permit.id),
     })),
