@@ -1,81 +1,91 @@
 'use client';
 
-import { Menu, useMantineColorScheme } from '@mantine/core';
-import { useMounted } from '@mantine/hooks';
-import {
-  IconCheck,
-  IconChevronDown,
-  IconDeviceDesktop,
-  IconLogout,
-  IconMoon,
-  IconSun,
-} from '@tabler/icons-react';
+import { type MantineColorScheme, useMantineColorScheme } from '@mantine/core';
+import { useClickOutside, useMounted } from '@mantine/hooks';
+import { IconChevronDown, IconLogout } from '@tabler/icons-react';
+import { type KeyboardEvent, useId, useRef, useState } from 'react';
 import { sayWord } from '@/components/ui/words';
-import classes from './workspace-shell.module.css';
+import classes from './person-menu.module.css';
 
-const SCHEMES = [
-  { value: 'light', label: 'Light', Icon: IconSun },
-  { value: 'dark', label: 'Dark', Icon: IconMoon },
-  { value: 'auto', label: 'As the device', Icon: IconDeviceDesktop },
-] as const;
+const SCHEMES: { value: MantineColorScheme; label: string }[] = [
+  { value: 'light', label: 'Light' },
+  { value: 'dark', label: 'Dark' },
+  { value: 'auto', label: 'As the device' },
+];
 
 async function leave(): Promise<void> {
   const { signOut } = await import('next-auth/react');
   await signOut({ callbackUrl: '/sign-in' });
 }
 
-/** Who is signed in, in which roles; light or dark; the way out. */
-export function PersonMenu({ name, roles }: { name: string; roles: readonly string[] }) {
-  const { colorScheme, setColorScheme } = useMantineColorScheme();
-  const mounted = useMounted();
-  const said = roles.map(sayWord).join(', ');
-  const initials = name
+/** First letters of the first two names. */
+const initialsOf = (name: string): string =>
+  name
     .split(/\s+/)
     .map((part) => part.charAt(0))
     .slice(0, 2)
     .join('');
+
+/**
+ * Who is signed in, in which roles; light or dark; the way out. A plain disclosure with radio buttons: the component
+ * library's menu would bring its positioning engine to every page.
+ */
+export function PersonMenu({ name, roles }: { name: string; roles: readonly string[] }) {
+  const { colorScheme, setColorScheme } = useMantineColorScheme();
+  const mounted = useMounted();
+  const [open, setOpen] = useState(false);
+  const button = useRef<HTMLButtonElement>(null);
+  const box = useClickOutside<HTMLDivElement>(() => setOpen(false));
+  const panelId = useId();
+  const onKeyDown = (event: KeyboardEvent) => {
+    if (event.key !== 'Escape' || !open) return;
+    setOpen(false);
+    button.current?.focus();
+  };
   return (
-    <Menu position="bottom-end" width={240}>
-      <Menu.Target>
-        <button type="button" className={classes.person}>
-          <span className={classes.initials} aria-hidden="true">
-            {initials}
-          </span>
-          <span className={classes.personWords}>
-            <span className={classes.personName}>{name}</span>
-            <span className={classes.personRoles}>{said}</span>
-          </span>
-          <IconChevronDown size={16} stroke={1.5} aria-hidden="true" className={classes.personMore} />
-        </button>
-      </Menu.Target>
-      <Menu.Dropdown>
-        <Menu.Label>
+    // biome-ignore lint/a11y/noStaticElementInteractions: Escape closes from wherever inside the focus is
+    <div ref={box} className={classes.box} onKeyDown={onKeyDown}>
+      <button
+        ref={button}
+        type="button"
+        className={classes.person}
+        aria-expanded={open}
+        aria-controls={panelId}
+        onClick={() => setOpen((before) => !before)}
+      >
+        <span className={classes.initials} aria-hidden="true">
+          {initialsOf(name)}
+        </span>
+        <span className={classes.words}>
+          <span className={classes.name}>{name}</span>
+          <span className={classes.roles}>{roles.map(sayWord).join(', ')}</span>
+        </span>
+        <IconChevronDown size={16} stroke={1.5} aria-hidden="true" className={classes.more} />
+      </button>
+      <div id={panelId} className={classes.panel} hidden={!open}>
+        <p className={classes.who}>
           {name}
-          <br />
-          {said}
-        </Menu.Label>
-        <Menu.Divider />
-        <Menu.Label>Look</Menu.Label>
-        {SCHEMES.map(({ value, label, Icon }) => {
-          const chosen = mounted && colorScheme === value;
-          return (
-            <Menu.Item
-              key={value}
-              role="menuitemradio"
-              aria-checked={chosen}
-              leftSection={<Icon size={18} stroke={1.5} aria-hidden="true" />}
-              rightSection={chosen ? <IconCheck size={16} stroke={1.5} aria-hidden="true" /> : null}
-              onClick={() => setColorScheme(value)}
-            >
+          <span className={classes.roles}>{roles.map(sayWord).join(', ')}</span>
+        </p>
+        <fieldset className={classes.schemes}>
+          <legend>Look</legend>
+          {SCHEMES.map(({ value, label }) => (
+            <label key={value}>
+              <input
+                type="radio"
+                name={`${panelId}-look`}
+                checked={mounted && colorScheme === value}
+                onChange={() => setColorScheme(value)}
+              />
               {label}
-            </Menu.Item>
-          );
-        })}
-        <Menu.Divider />
-        <Menu.Item leftSection={<IconLogout size={18} stroke={1.5} aria-hidden="true" />} onClick={leave}>
+            </label>
+          ))}
+        </fieldset>
+        <button type="button" className={classes.leave} onClick={leave}>
+          <IconLogout size={18} stroke={1.5} aria-hidden="true" />
           Sign out
-        </Menu.Item>
-      </Menu.Dropdown>
-    </Menu>
+        </button>
+      </div>
+    </div>
   );
 }

@@ -1,17 +1,18 @@
 'use client';
 
-import { Drawer } from '@mantine/core';
-import { useDisclosure } from '@mantine/hooks';
 import { IconMenu2 } from '@tabler/icons-react';
-import Link from 'next/link';
+import dynamic from 'next/dynamic';
 import { usePathname } from 'next/navigation';
-import type { ReactNode } from 'react';
-import { Mark } from '@/components/ui/mark';
-import { isAt, LifeRail, type RailStage } from './life-rail';
+import { type ReactNode, useRef, useState } from 'react';
+import type { RailStage } from './life-rail';
 import { PersonMenu } from './person-menu';
+import { type BesideLink, StageNavigation } from './stage-navigation';
 import classes from './workspace-shell.module.css';
 
-export type BesideLink = { id: string; label: string; href: string };
+/** Only phones open it, so only they load it. */
+const StagesDrawer = dynamic(() => import('./stages-drawer').then((module) => module.StagesDrawer), {
+  ssr: false,
+});
 
 export type WorkspaceShellProps = {
   actor: { name: string; roles: readonly string[] };
@@ -30,56 +31,6 @@ export type WorkspaceShellProps = {
   children: ReactNode;
 };
 
-type SimpleLinkProps = { link: BesideLink; current: boolean; onNavigate?: () => void };
-
-function SimpleLink({ link, current, onNavigate }: SimpleLinkProps) {
-  return (
-    <Link
-      className={classes.beside}
-      href={link.href}
-      aria-current={current ? 'page' : undefined}
-      onClick={onNavigate}
-    >
-      {link.label}
-    </Link>
-  );
-}
-
-function Navigation({
-  collection,
-  stages,
-  home,
-  beside = [],
-  path,
-  onNavigate,
-}: Pick<WorkspaceShellProps, 'collection' | 'stages' | 'home' | 'beside'> & {
-  path: string;
-  onNavigate?: () => void;
-}) {
-  return (
-    <>
-      <div className={classes.brand}>
-        <Link href={home?.href ?? '/'} className={classes.name} onClick={onNavigate}>
-          <Mark />
-          Furcula
-        </Link>
-        <p className={classes.collection}>{collection}</p>
-      </div>
-      <nav aria-label="Stages of a bird's life" className={classes.navigation}>
-        {home && <SimpleLink link={home} current={path === home.href} onNavigate={onNavigate} />}
-        <LifeRail stages={stages} path={path} onNavigate={onNavigate} />
-      </nav>
-      {beside.length > 0 && (
-        <nav aria-label="Beside the line" className={classes.navigation}>
-          {beside.map((link) => (
-            <SimpleLink key={link.id} link={link} current={isAt(path, link.href)} onNavigate={onNavigate} />
-          ))}
-        </nav>
-      )}
-    </>
-  );
-}
-
 /** The frame of every page for people who are signed in: the life line on the left, the person on the right. */
 export function WorkspaceShell({
   actor,
@@ -90,18 +41,23 @@ export function WorkspaceShell({
   ...rest
 }: WorkspaceShellProps) {
   const path = usePathname() ?? '/';
-  const [open, drawer] = useDisclosure(false);
+  const [drawer, setDrawer] = useState<'never' | 'open' | 'closed'>('never');
+  const menu = useRef<HTMLButtonElement>(null);
+  const closeDrawer = () => {
+    setDrawer('closed');
+    menu.current?.focus();
+  };
   return (
     <div className={classes.frame}>
       <a href="#main" className={classes.skip}>
         Skip to the page
       </a>
       <aside className={classes.rail}>
-        <Navigation {...rest} path={path} />
+        <StageNavigation {...rest} path={path} />
       </aside>
-      <Drawer opened={open} onClose={drawer.close} title="Stages" size={304} className="f-screen-only">
-        <Navigation {...rest} path={path} onNavigate={drawer.close} />
-      </Drawer>
+      {drawer !== 'never' && (
+        <StagesDrawer {...rest} path={path} opened={drawer === 'open'} onClose={closeDrawer} />
+      )}
       <div className={classes.page}>
         <header className={classes.head}>
           {demo && (
@@ -110,7 +66,13 @@ export function WorkspaceShell({
             </p>
           )}
           <div className={classes.strip}>
-            <button type="button" className={classes.menu} onClick={drawer.open} aria-expanded={open}>
+            <button
+              ref={menu}
+              type="button"
+              className={classes.menu}
+              onClick={() => setDrawer('open')}
+              aria-expanded={drawer === 'open'}
+            >
               <IconMenu2 size={22} stroke={1.5} aria-hidden="true" />
               <span className="f-hidden">Stages</span>
             </button>

@@ -48,7 +48,7 @@ export const isAhead = (stage: LifeStage | undefined): boolean =>
 
 /** The line of each branch, top to bottom; the trunk meets their middle, as the arms of a wishbone meet. */
 function rowsOf(branches: readonly LifeBranch[]): { trunkY: number; branchY: number[]; heightPx: number } {
-  if (branches.length === 0) return { trunkY: TOP_PX, branchY: [], heightPx: TOP_PX + ROW_PX };
+  if (branches.length === 0) return { trunkY: TOP_PX, branchY: [], heightPx: TOP_PX + ROW_PX - 12 };
   const branchY = branches.map((_, row) => TOP_PX + NAME_PX + row * BRANCH_PX);
   const first = branchY[0] ?? TOP_PX;
   const last = branchY.at(-1) ?? first;

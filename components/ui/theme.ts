@@ -1,19 +1,4 @@
-import {
-  Alert,
-  Anchor,
-  Button,
-  type CSSVariablesResolver,
-  createTheme,
-  Drawer,
-  Input,
-  type MantineColorsTuple,
-  Menu,
-  Modal,
-  Notification,
-  Popover,
-  rem,
-  Tooltip,
-} from '@mantine/core';
+import { type CSSVariablesResolver, createTheme, type MantineColorsTuple, rem } from '@mantine/core';
 import { LIGHT, mixHex } from './colours';
 
 export const SANS = "'Source Sans 3 Variable', 'Source Sans 3', system-ui, sans-serif";
@@ -25,6 +10,9 @@ function shadesOf(wash: string, colour: string): MantineColorsTuple {
     index <= 7 ? mixHex(wash, colour, index / 7) : mixHex(colour, LIGHT.ink, (index - 7) * 0.3);
   return [0, 1, 2, 3, 4, 5, 6, 7, 8, 9].map(shade) as unknown as MantineColorsTuple;
 }
+
+/** The library's cross has no name of its own. */
+const CLOSE = { 'aria-label': 'Close' };
 
 const lead = shadesOf(LIGHT.leadWash, LIGHT.lead);
 const attention = shadesOf(LIGHT.attentionWash, LIGHT.attention);
@@ -108,19 +96,28 @@ export const theme = createTheme({
   cursorType: 'pointer',
   respectReducedMotion: true,
   activeClassName: '',
+  // Plain objects: the components' own .extend() would load every one of them with the first page.
   components: {
-    Alert: Alert.extend({ defaultProps: { variant: 'light' } }),
-    Anchor: Anchor.extend({ defaultProps: { underline: 'always' } }),
-    Button: Button.extend({ styles: { root: { fontWeight: 600 } } }),
-    Drawer: Drawer.extend({ defaultProps: { shadow: 'none', transitionProps: { duration: 0 } } }),
-    InputWrapper: Input.Wrapper.extend({
+    Alert: { defaultProps: { variant: 'light', closeButtonLabel: 'Close' } },
+    Anchor: { defaultProps: { underline: 'always' } },
+    Badge: {
+      defaultProps: { radius: 'xs', size: 'lg' },
+      styles: { root: { fontSize: rem(15), fontWeight: 600, letterSpacing: 0, textTransform: 'none' } },
+    },
+    Button: { styles: { root: { fontWeight: 600 } } },
+    Drawer: {
+      defaultProps: { shadow: 'none', transitionProps: { duration: 0 }, closeButtonProps: CLOSE },
+    },
+    InputWrapper: {
       defaultProps: { inputWrapperOrder: ['label', 'description', 'input', 'error'] },
-    }),
-    Menu: Menu.extend({ defaultProps: { shadow: 'none', transitionProps: { duration: 0 } } }),
-    Modal: Modal.extend({ defaultProps: { shadow: 'none', transitionProps: { duration: 0 } } }),
-    Notification: Notification.extend({ defaultProps: { withBorder: true } }),
-    Popover: Popover.extend({ defaultProps: { shadow: 'none', transitionProps: { duration: 0 } } }),
-    Tooltip: Tooltip.extend({ defaultProps: { transitionProps: { duration: 0 }, withArrow: false } }),
+    },
+    Menu: { defaultProps: { shadow: 'none', transitionProps: { duration: 0 } } },
+    Modal: {
+      defaultProps: { shadow: 'none', transitionProps: { duration: 0 }, closeButtonProps: CLOSE },
+    },
+    Notification: { defaultProps: { withBorder: true, closeButtonProps: CLOSE } },
+    Popover: { defaultProps: { shadow: 'none', transitionProps: { duration: 0 } } },
+    Tooltip: { defaultProps: { transitionProps: { duration: 0 }, withArrow: false } },
   },
 });
 

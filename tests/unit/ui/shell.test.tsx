@@ -1,5 +1,5 @@
 // @vitest-environment jsdom
-import { screen, within } from '@testing-library/react';
+import { fireEvent, screen, within } from '@testing-library/react';
 import { describe, expect, test, vi } from 'vitest';
 import { isAt } from '@/components/shell/life-rail';
 import { WorkspaceShell } from '@/components/shell/workspace-shell';
@@ -43,6 +43,18 @@ describe('WorkspaceShell', () => {
       ['Bench3 waiting', 'page'],
       ['Skins', null],
     ]);
+  });
+
+  test('the person opens, chooses the dark look, and Escape gives the focus back', () => {
+    shell(false);
+    const person = screen.getByRole('button', { name: /Ines Valdemar/ });
+    expect(screen.queryByRole('radio', { name: 'Dark' })).toBeNull();
+    fireEvent.click(person);
+    fireEvent.click(screen.getByRole('radio', { name: 'Dark' }));
+    expect(document.documentElement.getAttribute('data-mantine-color-scheme')).toBe('dark');
+    fireEvent.keyDown(screen.getByRole('radio', { name: 'Dark' }), { key: 'Escape' });
+    expect(document.activeElement).toBe(person);
+    expect(person.getAttribute('aria-expanded')).toBe('false');
   });
 
   test('the demonstration says so, an installation does not', () => {
