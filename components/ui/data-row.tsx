@@ -2,8 +2,8 @@
 
 import Link from 'next/link';
 import type { ReactNode } from 'react';
-import { type DataListProps, ROLES } from './data-list';
 import classes from './data-list.module.css';
+import { type DataListProps, ROLES } from './data-list-shape';
 
 type Opening<Row> = {
   row: Row;
