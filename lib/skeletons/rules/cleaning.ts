@@ -1,10 +1,5 @@
 import { z } from 'zod';
-
-/** How long something should take, in days. */
-export const dayRangeSchema = z
-  .strictObject({ min: z.number().min(0).max(3650), max: z.number().min(0).max(3650) })
-  .refine(({ min, max }) => min <= max, 'The shortest time is longer than the longest.');
-export type DayRange = z.infer<typeof dayRangeSchema>;
+import { type ExpectedDays, expectedDaysSchema } from '@/lib/platform/days';
 
 export const SKELETON_STATES = [
   'rough-cleaned',
@@ -21,7 +16,7 @@ export const cleaningStepSchema = z.strictObject({
   id: z.string().regex(/^[a-z0-9-]+$/),
   name: z.string().trim().min(1).max(80),
   state: z.enum(SKELETON_STATES),
-  expectedDays: dayRangeSchema,
+  expectedDays: expectedDaysSchema,
   /** What can hurt people or bones at this step. */
   cautions: z.array(z.string().trim().min(1).max(300)),
 });
@@ -188,14 +183,14 @@ export const STARTING_PROCEDURES: readonly CleaningProcedure[] = [
 ];
 
 /** A lab's own durations, by procedure and step: 'beetles/degrease'. */
-export type StepDurations = Readonly<Record<string, DayRange>>;
+export type StepDurations = Readonly<Record<string, ExpectedDays>>;
 
 /** The expected days of a step: the lab's setting, or what the procedure says. */
 export const expectedDaysOf = (
   procedureId: string,
   step: CleaningStep,
   settings: StepDurations = {},
-): DayRange => settings[`${procedureId}/${step.id}`] ?? step.expectedDays;
+): ExpectedDays => settings[`${procedureId}/${step.id}`] ?? step.expectedDays;
 
 /** The steps that may follow one: the next in order, the one before (to do it again), null where the procedure ends. */
 export function stepsAround(procedure: CleaningProcedure, stepId: string) {

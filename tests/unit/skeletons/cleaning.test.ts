@@ -1,4 +1,3 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   cleaningProcedureSchema,
@@ -7,7 +6,6 @@ import {
   STARTING_PROCEDURES,
   stepsAround,
 } from '@/lib/skeletons/rules/cleaning';
-import { assessStep } from '@/lib/skeletons/rules/overdue';
 import { canMoveSkeleton, SKELETON_TRANSITIONS } from '@/lib/skeletons/rules/transitions';
 
 describe('cleaning procedures', () => {
@@ -91,37 +89,5 @@ describe('the states of a skeleton', () => {
       return seen;
     };
     expect(reach('rough-cleaned', new Set())).not.toContain('shelved');
-  });
-});
-
-describe('what is overdue', () => {
-  it.each([
-    ['2026-03-01', '2026-03-01', 'too-early', 0, '2026-03-15'],
-    ['2026-03-01', '2026-03-03', 'on-time', 0, '2026-03-15'],
-    ['2026-03-01', '2026-03-15', 'on-time', 0, '2026-03-15'],
-    ['2026-03-01', '2026-03-16', 'overdue', 1, '2026-03-15'],
-    ['2028-02-20', '2028-03-07', 'overdue', 2, '2028-03-05'],
-    ['2026-12-25', '2027-01-09', 'overdue', 1, '2027-01-08'],
-  ])('entered %s, seen %s: %s', (entered, today, status, overdueDays, dueOn) => {
-    expect(assessStep(entered, today, { min: 2, max: 14 })).toMatchObject({ status, overdueDays, dueOn });
-  });
-
-  it('treats a step entered tomorrow as begun today, and no day as an error', () => {
-    expect(assessStep('2026-03-02', '2026-03-01', { min: 0, max: 1 })).toMatchObject({
-      daysIn: 0,
-      status: 'on-time',
-    });
-    expect(() => assessStep('soon', '2026-03-01', { min: 0, max: 1 })).toThrow(RangeError);
-  });
-
-  it('is late exactly after the due day', () => {
-    const day = (offset: number) => new Date(Date.UTC(2026, 0, 1 + offset)).toISOString().slice(0, 10);
-    fc.assert(
-      fc.property(fc.nat(2000), fc.nat(400), fc.nat(60), (start, stay, max) => {
-        const progress = assessStep(day(start), day(start + stay), { min: 0, max });
-        expect(progress.status === 'overdue').toBe(day(start + stay) > progress.dueOn);
-        expect(progress.overdueDays).toBe(Math.max(0, stay - max));
-      }),
-    );
   });
 });
