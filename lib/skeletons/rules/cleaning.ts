@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type ExpectedDays, expectedDaysSchema } from '@/lib/platform/days';
+import { expectedDaysSchema } from '@/lib/platform/days';
 
 export const SKELETON_STATES = [
   'rough-cleaned',
@@ -181,20 +181,3 @@ export const STARTING_PROCEDURES: readonly CleaningProcedure[] = [
     ],
   },
 ];
-
-/** A lab's own durations, by procedure and step: 'beetles/degrease'. */
-export type StepDurations = Readonly<Record<string, ExpectedDays>>;
-
-/** The expected days of a step: the lab's setting, or what the procedure says. */
-export const expectedDaysOf = (
-  procedureId: string,
-  step: CleaningStep,
-  settings: StepDurations = {},
-): ExpectedDays => settings[`${procedureId}/${step.id}`] ?? step.expectedDays;
-
-/** The steps that may follow one: the next in order, the one before (to do it again), null where the procedure ends. */
-export function stepsAround(procedure: CleaningProcedure, stepId: string) {
-  const index = procedure.steps.findIndex(({ id }) => id === stepId);
-  if (index < 0) throw new RangeError(`${procedure.name} has no step ${stepId}.`);
-  return { before: procedure.steps[index - 1] ?? null, after: procedure.steps[index + 1] ?? null };
-}

@@ -1,10 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import {
   cleaningProcedureSchema,
-  expectedDaysOf,
   SKELETON_STATES,
   STARTING_PROCEDURES,
-  stepsAround,
 } from '@/lib/skeletons/rules/cleaning';
 import { canMoveSkeleton, SKELETON_TRANSITIONS } from '@/lib/skeletons/rules/transitions';
 
@@ -37,29 +35,6 @@ describe('cleaning procedures', () => {
     const doubled = { ...beetles, steps: beetles.steps.map((step) => ({ ...step, id: 'same' })) };
     expect(cleaningProcedureSchema.safeParse(reversed).success).toBe(false);
     expect(cleaningProcedureSchema.safeParse(doubled).success).toBe(false);
-  });
-
-  it('takes the lab’s own days before its own', () => {
-    const procedure = STARTING_PROCEDURES[0];
-    const step = procedure?.steps[0];
-    if (!procedure || !step) throw new Error('no starting procedure');
-    expect(expectedDaysOf(procedure.id, step)).toEqual(step.expectedDays);
-    expect(expectedDaysOf('beetles', step, { 'beetles/flesh': { min: 2, max: 5 } })).toEqual({
-      min: 2,
-      max: 5,
-    });
-    expect(expectedDaysOf('enzymes', step, { 'beetles/flesh': { min: 2, max: 5 } })).toEqual(
-      step.expectedDays,
-    );
-  });
-
-  it('knows the steps before and after', () => {
-    const enzymes = STARTING_PROCEDURES.find(({ id }) => id === 'enzymes');
-    if (!enzymes) throw new Error('no enzymes');
-    expect(stepsAround(enzymes, 'flesh').before).toBeNull();
-    expect(stepsAround(enzymes, 'flesh').after?.id).toBe('enzymes');
-    expect(stepsAround(enzymes, 'number').after).toBeNull();
-    expect(() => stepsAround(enzymes, 'polish')).toThrow(RangeError);
   });
 });
 
