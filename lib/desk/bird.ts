@@ -82,7 +82,7 @@ function sectionsOf(bird: FoundBird, names: Map<string, string>, exact: boolean)
     bones: rollups(
       bird.bones,
       (entries) => entries.length,
-      ({ place }) => place,
+      ({ place, state }) => place ?? (state === 'missing' ? 'missing' : 'undecided'),
     ).map(([place, elements]) => ({ place, elements })),
     loans: bird.materials.flatMap((material) =>
       material.loanLines.map(({ loan }) => ({
@@ -148,7 +148,7 @@ function factsOf(
         custody: material.custody,
         made: { at: material.createdAt.toISOString(), by: null },
         steps: material.steps.map((step) => ({
-          step: step.step,
+          state: step.state,
           startedAt: step.startedAt.toISOString(),
           endedAt: step.endedAt?.toISOString() ?? null,
           by: by(step.byId),

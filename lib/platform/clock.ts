@@ -23,3 +23,19 @@ export const dateColumn = (day: string): Date => new Date(`${day}T00:00:00.000Z`
 
 /** The day of a `date` column. */
 export const dayOf = (date: Date): string => date.toISOString().slice(0, 10);
+
+/** An instant about the middle of a calendar day in a time zone: when something happened of which only the day is known. */
+export function middayOf(timeZone: string, day: string): Date {
+  const noonUtc = new Date(`${day}T12:00:00.000Z`);
+  const local = new Intl.DateTimeFormat('en-GB', {
+    timeZone,
+    day: 'numeric',
+    hour: 'numeric',
+    minute: 'numeric',
+    hourCycle: 'h23',
+  }).formatToParts(noonUtc);
+  const part = (type: string) => Number(local.find((one) => one.type === type)?.value ?? 0);
+  const daysAhead = part('day') === noonUtc.getUTCDate() ? 0 : 1;
+  const aheadMinutes = daysAhead * 1440 + (part('hour') - 12) * 60 + part('minute');
+  return new Date(noonUtc.getTime() - aheadMinutes * 60_000);
+}

@@ -1,33 +1,24 @@
 import { z } from 'zod';
+import { expectedDaysSchema } from '@/lib/platform/days';
+import { processQuery, stepDetails } from '@/lib/storage/schema';
 
 export const SKIN_STATES = ['pinned', 'drying', 'dry', 'pest-freeze', 'shelved'] as const;
 export type SkinState = (typeof SKIN_STATES)[number];
 
-/** Shortest and longest days a skin should be in a state; `shelved` has no end. */
-const daysSchema = z
-  .strictObject({ min: z.number().min(0).max(3650), max: z.number().min(0).max(3650) })
-  .refine(({ min, max }) => min <= max, 'The shortest time is longer than the longest.');
+/** What dries like a skin and is followed here. */
+export const SKIN_KINDS = ['skin', 'wing', 'flat-skin'] as const;
 
 export const skinDurationsSchema = z.strictObject({
-  pinned: daysSchema,
-  drying: daysSchema,
-  dry: daysSchema,
-  'pest-freeze': daysSchema,
+  pinned: expectedDaysSchema,
+  drying: expectedDaysSchema,
+  dry: expectedDaysSchema,
+  'pest-freeze': expectedDaysSchema,
 });
 export type SkinDurations = z.infer<typeof skinDurationsSchema>;
 
-/** Move skins together to their next state. */
-export const moveSkinsRequest = z.strictObject({
-  materialIds: z.array(z.uuid()).min(1).max(500),
-  to: z.enum(SKIN_STATES),
-  note: z.string().trim().max(2000).nullable().default(null),
-});
-export type MoveSkinsRequest = z.infer<typeof moveSkinsRequest>;
+export const skinListQuery = processQuery.extend({ state: z.enum(SKIN_STATES).optional() });
+export type SkinListQuery = z.output<typeof skinListQuery>;
 
-/** One stay in a freezer against pests. Instants in ISO 8601; degrees Celsius. */
-export const freezerRunSchema = z.strictObject({
-  startedAt: z.iso.datetime({ offset: true }),
-  endedAt: z.iso.datetime({ offset: true }),
-  temperatureC: z.number().min(-196).max(30),
-});
-export type FreezerRun = z.infer<typeof freezerRunSchema>;
+/** Move skins together to one state. */
+export const advanceSkinsRequest = stepDetails.extend({ to: z.enum(SKIN_STATES) });
+export type AdvanceSkinsRequest = z.infer<typeof advanceSkinsRequest>;

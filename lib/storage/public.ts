@@ -10,7 +10,18 @@ export {
   placePath,
 } from './materials';
 export { emptyOccupancy, type Occupancy, placeMaterial, takeMaterial } from './occupancy';
+export { assessPestFreeze, PEST_FREEZE_RULE, type PestFreezeVerdict } from './pest-freeze';
 export { countPositions, findFreePositions, formatPosition, parsePosition } from './positions';
+export {
+  beginStep,
+  instantOf,
+  judgePestFreeze,
+  listProcess,
+  type Process,
+  type ProcessFacts,
+  shelve,
+  takeChosen,
+} from './process';
 export {
   buildStorageTree,
   checkPlacement,
@@ -36,3 +47,4 @@ export {
   storageUnitSchema,
   type Verdict,
 } from './schema';
+export { shelvingProblem } from './shelving';

@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { STAY_STATUSES } from '@/lib/platform/days';
+import { pageQuery } from '@/lib/platform/paging';
 
 /** Kinds of storage units, from the outside in. */
 export const storageUnitKinds = [
@@ -100,3 +102,158 @@ export type InventoryScan = z.infer<typeof inventoryScanSchema>;
 export const temperatureUnits = ['C', 'F', 'K'] as const;
 export const temperatureUnitSchema = z.enum(temperatureUnits);
 export type TemperatureUnit = z.infer<typeof temperatureUnitSchema>;
+
+/** One stay in a freezer against pests. Instants in ISO 8601; degrees Celsius, null where nobody noted it. */
+export const freezerRunSchema = z.strictObject({
+  startedAt: z.iso.datetime({ offset: true }),
+  endedAt: z.iso.datetime({ offset: true }),
+  temperatureC: z.number().min(-196).max(30).nullable(),
+});
+export type FreezerRun = z.infer<typeof freezerRunSchema>;
+
+/** Query of a list of materials on their way to the shelf; without a state it answers the beginning of every state. */
+export const processQuery = pageQuery.extend({
+  state: z.string().max(30).optional(),
+  q: z.string().trim().max(100).optional(),
+});
+export type ProcessQuery = z.output<typeof processQuery>;
+
+export const stayShape = z.object({
+  daysIn: z.number().int(),
+  dueOn: z.string().nullable(),
+  status: z.enum(STAY_STATUSES),
+  overdueDays: z.number().int(),
+});
+
+/** A step that a material is in, or in which its process ended. */
+export const processStep = z.object({
+  id: z.uuid(),
+  step: z.string(),
+  name: z.string(),
+  procedureId: z.string().nullable(),
+  method: z.string().nullable(),
+  startedAt: z.string(),
+  by: z.string(),
+});
+
+export const processRow = z.object({
+  id: z.uuid(),
+  label: z.string(),
+  kind: z.string(),
+  birdId: z.uuid(),
+  scientificName: z.string(),
+  commonName: z.string().nullable(),
+  state: z.string(),
+  /** Null where nobody has begun a step yet: the state then counts from the day the material was made. */
+  step: processStep.nullable(),
+  stay: stayShape,
+  place: z.string().nullable(),
+  abilities: z.object({ advance: z.boolean() }),
+});
+export type ProcessRow = z.infer<typeof processRow>;
+
+export const processGroup = z.object({
+  state: z.string(),
+  total: z.number().int(),
+  overdue: z.number().int(),
+  rows: z.array(processRow),
+  next: z.string().nullable(),
+});
+export type ProcessGroup = z.infer<typeof processGroup>;
+export const processGroups = z.object({ today: z.string(), groups: z.array(processGroup) });
+export type ProcessGroups = z.infer<typeof processGroups>;
+
+/** Materials to move on together, each with its latest step that the person saw, so that nothing is moved on twice. */
+export const chosenMaterials = z
+  .array(z.object({ materialId: z.uuid(), stepId: z.uuid().nullable() }))
+  .min(1, 'Choose at least one.')
+  .max(200);
+export type ChosenMaterials = z.infer<typeof chosenMaterials>;
+
+/** What can be said of every step that is begun. */
+export const stepDetails = z.object({
+  chosen: chosenMaterials,
+  method: z.string().trim().max(200).nullish(),
+  note: z.string().trim().max(2000).nullish(),
+  /** The day it was done, where that was not today. */
+  doneOn: z.iso.date({ error: 'Write a date as year-month-day, for example 2026-03-14.' }).nullish(),
+  temperatureC: z.number().min(-196).max(30).nullish(),
+  /** Where it is put. */
+  place: z.object({ unitId: z.uuid(), position: z.string().trim().min(1).max(20).nullish() }).nullish(),
+});
+export type StepDetails = z.infer<typeof stepDetails>;
+
+export const movedMaterials = z.object({
+  moved: z.array(z.object({ id: z.uuid(), label: z.string(), state: z.string(), step: z.string() })),
+});
+export type MovedMaterials = z.infer<typeof movedMaterials>;
+
+export const placesQuery = z.object({
+  /** Ids of the materials to be put away, with commas. */
+  ids: z
+    .string()
+    .transform((text) => text.split(','))
+    .pipe(z.array(z.uuid()).min(1).max(200)),
+  q: z.string().trim().max(100).optional(),
+});
+export type PlacesQuery = z.output<typeof placesQuery>;
+
+/** A unit where materials could be put, and why it is named. */
+export const proposedPlace = z.object({
+  unitId: z.uuid(),
+  path: z.string(),
+  code: z.string(),
+  /** It has numbered positions, so that each material needs one. */
+  positioned: z.boolean(),
+  free: z.number().int().nullable(),
+  reason: z.string().nullable(),
+});
+export type ProposedPlace = z.infer<typeof proposedPlace>;
+export const proposedPlaces = z.object({ proposals: z.array(proposedPlace), found: z.array(proposedPlace) });
+export type ProposedPlaces = z.infer<typeof proposedPlaces>;
+
+/** One material: what it is, where it is, and all that happened to it. */
+export const materialRecord = z.object({
+  id: z.uuid(),
+  label: z.string(),
+  suffix: z.string(),
+  kind: z.string(),
+  state: z.string().nullable(),
+  custody: z.string(),
+  description: z.string().nullable(),
+  madeAt: z.string(),
+  place: z.object({ unitId: z.uuid(), path: z.string(), since: z.string() }).nullable(),
+  parent: z.object({ id: z.uuid(), label: z.string(), kind: z.string() }).nullable(),
+  loan: z.object({ id: z.uuid(), number: z.string() }).nullable(),
+  bird: z.object({
+    id: z.uuid(),
+    number: z.string(),
+    catalogueNumber: z.string().nullable(),
+    scientificName: z.string(),
+    commonName: z.string().nullable(),
+    sex: z.string(),
+  }),
+  siblings: z.array(z.object({ id: z.uuid(), label: z.string(), kind: z.string() })),
+  steps: z.array(
+    processStep.extend({
+      state: z.string(),
+      temperatureC: z.number().nullable(),
+      dueOn: z.string().nullable(),
+      endedAt: z.string().nullable(),
+      note: z.string().nullable(),
+      /** Days from its beginning to its end, or until now. */
+      days: z.number().int(),
+    }),
+  ),
+  moves: z.array(
+    z.object({
+      id: z.uuid(),
+      at: z.string(),
+      by: z.string().nullable(),
+      from: z.string().nullable(),
+      to: z.string().nullable(),
+      reason: z.string().nullable(),
+    }),
+  ),
+});
+export type MaterialRecord = z.infer<typeof materialRecord>;

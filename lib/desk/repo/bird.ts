@@ -10,7 +10,7 @@ export function findBird(collectionId: string, id: string) {
       salvage: { include: { permit: true, accession: true, holds: { where: { liftedAt: null } } } },
       bench: true,
       catalogue: true,
-      bones: { select: { place: true } },
+      bones: { select: { place: true, state: true } },
       materials: {
         orderBy: { createdAt: 'asc' },
         include: {

@@ -20,7 +20,7 @@ export type LifeFacts = {
     state: string | null;
     custody: string;
     made: Mark;
-    steps: { step: string; startedAt: string; endedAt: string | null; by: string | null }[];
+    steps: { state: string; startedAt: string; endedAt: string | null; by: string | null }[];
     loan: { id: string; number: string; sentAt: string | null } | null;
   }[];
 };
@@ -150,7 +150,7 @@ function shortBranch({ state, made }: LifeFacts['materials'][number]): LifeStage
 function longBranch(material: LifeFacts['materials'][number], order: readonly string[]): LifeStage[] {
   const at = order.indexOf(material.state ?? '');
   return order.map((state, index) => {
-    const step = material.steps.find((taken) => taken.step === state);
+    const step = material.steps.find((taken) => taken.state === state);
     const mark =
       step === undefined ? (index === 0 ? material.made : null) : { at: step.startedAt, by: step.by };
     const reached: LifeStage['state'] =

@@ -58,7 +58,9 @@ export function readDamage(items: readonly string[]): { damage: RecordedDamage[]
   const damage: RecordedDamage[] = [];
   const unread: string[] = [];
   for (const item of items) {
-    const text = plain(item).replace(/\bulnae\b/g, 'ulna').replace(/\bradii\b/g, 'radius');
+    const text = plain(item)
+      .replace(/\bulnae\b/g, 'ulna')
+      .replace(/\bradii\b/g, 'radius');
     const element = elementIn(text);
     const sides = element === null ? [] : sidesIn(text, element);
     if (element === null || sides.length === 0) {

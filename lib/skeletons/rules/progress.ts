@@ -12,16 +12,23 @@ export type CleaningTarget = { kind: 'step'; step: CleaningStep } | { kind: 'she
 
 const rank = (state: SkeletonState): number => SKELETON_STATES.indexOf(state);
 
-/** The step at which a skeleton takes up a procedure: the first that is not behind the state it is in. */
+/**
+ * The step at which a skeleton takes up a procedure: the first that is not behind the state it is in. From the shelf the
+ * only way back into one is the pest freezer.
+ */
 export function entryStep(procedure: CleaningProcedure, state: SkeletonState): CleaningStep | null {
-  return procedure.steps.find((step) => rank(step.state) >= rank(state)) ?? null;
+  const from = state === 'shelved' ? 'pest-freeze' : state;
+  return procedure.steps.find((step) => rank(step.state) >= rank(from)) ?? null;
 }
 
 /**
  * Every step it may go to from where it stands, in the order of the procedure: those of the same state (to do one again)
  * and those of a state that the transition table allows; the shelf last.
  */
-export function targetsFrom(procedure: CleaningProcedure, { state, stepId }: CleaningPlace): CleaningTarget[] {
+export function targetsFrom(
+  procedure: CleaningProcedure,
+  { state, stepId }: CleaningPlace,
+): CleaningTarget[] {
   const steps = procedure.steps
     .filter((step) => step.id !== stepId)
     .filter((step) => step.state === state || canMoveSkeleton(state, step.state))

@@ -55,7 +55,9 @@ describe('two books that began from one', () => {
     fc.assert(
       fc.property(changed, changed, (mine, theirs) => {
         const { findings } = checkConservation(mergeBooks(base, mine, theirs).merged);
-        const doubles = findings.filter(({ code }) => ['overlap', 'written-twice', 'two-places'].includes(code));
+        const doubles = findings.filter(({ code }) =>
+          ['overlap', 'written-twice', 'two-places'].includes(code),
+        );
         expect(doubles).toEqual([]);
       }),
     );

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { SKELETON_STATES, STARTING_PROCEDURES } from '@/lib/skeletons/rules/cleaning';
+import { type SKELETON_STATES, STARTING_PROCEDURES } from '@/lib/skeletons/rules/cleaning';
 import {
   type CleaningTarget,
   entryStep,
@@ -61,6 +61,8 @@ describe('a skeleton on its way through a procedure', () => {
     expect(entryStep(named('beetles'), 'rough-cleaned')?.id).toBe('flesh');
     expect(entryStep(named('enzymes'), 'cleaning')?.id).toBe('enzymes');
     expect(entryStep(named('enzymes'), 'pest-freeze')?.id).toBe('pest-freeze');
-    expect(entryStep(named('enzymes'), 'shelved')).toBeNull();
+    expect(entryStep(named('enzymes'), 'shelved')?.id).toBe('pest-freeze');
+    const short = { ...named('enzymes'), steps: named('enzymes').steps.slice(0, 3) };
+    expect(entryStep(short, 'dry')).toBeNull();
   });
 });

@@ -1,0 +1,189 @@
+import 'server-only';
+import { type Actor, authorise, type CommandContext } from '@/lib/platform/actor';
+import { db, type Tx } from '@/lib/platform/db';
+import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
+import type { Changes } from '@/lib/platform/events';
+import { may } from '@/lib/platform/permissions';
+import { withTx } from '@/lib/platform/tx';
+import { elementName, portionName } from './elements';
+import { skeletonEvents } from './events';
+import { bookLock } from './policy';
+import {
+  type BookBird,
+  findBookBird,
+  findBookOf,
+  findMaterialIds,
+  findSettings,
+  raiseRecord,
+  replaceEntries,
+} from './repo';
+import { readDamage } from './rules/damage';
+import { whereabouts } from './rules/entries';
+import { changedElements } from './rules/merge';
+import { type BookVerdict, doublesIn, judgeBook } from './rules/verdict';
+import { type BoneBook, type BoneEntry, boneEntrySchema, type SaveBoneBookRequest } from './schema';
+import { readSkeletonSettings } from './settings';
+import { profileFor, type TaxonNames } from './taxa';
+
+/** A bird's bone book as other stages read it. */
+export type StoredBook = {
+  entries: BoneEntry[];
+  explanation: string | null;
+  taxon: TaxonNames;
+};
+
+/** The bone book of a bird that the caller has found within its own scope. @throws AppError not-found */
+export async function loadBoneBook(tx: Tx, birdId: string): Promise<StoredBook> {
+  const bird = await findBookOf(tx, birdId);
+  if (bird === null) throw notFound('This bird');
+  return storedBook(bird);
+}
+
+/** What the rules say of a stored book: what a reviewer needs to know before approving. */
+export const boneBookVerdict = (book: StoredBook): BookVerdict =>
+  judgeBook(book.entries, book.explanation, profileFor(book.taxon));
+
+/** A bird's bone book for its drawing. */
+export async function showBoneBook(actor: Actor, birdId: string): Promise<BoneBook> {
+  authorise(actor, 'bench.see');
+  return loadBook(db(), actor, birdId);
+}
+
+/**
+ * Saves a bird's bone book, whole. What does not balance is stored and reported; an element that stands there twice is
+ * refused.
+ * @throws AppError stale-version with the book as it is now; conflict when the record is locked; not-valid.
+ */
+export async function saveBoneBook(
+  context: CommandContext,
+  birdId: string,
+  request: SaveBoneBookRequest,
+): Promise<BoneBook> {
+  const { actor } = context;
+  authorise(actor, 'bench.write');
+  const entries = boneEntrySchema.array().parse(request.entries);
+  return withTx(context, async (work) => {
+    const bird = await findBookBird(work.db, actor.collectionId, birdId);
+    if (bird === null) throw notFound('This bird');
+    authorise(actor, 'bench.write', { ownerIds: ownersOf(bird) });
+    const lock = bookLock({ recordState: bird.bench?.state ?? null });
+    if (lock !== null || bird.bench === null) throw conflict(lock ?? '');
+    const before = storedBook(bird);
+    await refuseImpossible(work.db, birdId, entries, before.taxon);
+    const explanation = request.explanation ?? null;
+    if ((await raiseRecord(work.db, bird.bench.id, request.version, explanation)) === 0) {
+      throw staleVersion('This bone book', await loadBook(work.db, actor, birdId));
+    }
+    const changed = changedElements(before.entries, entries);
+    await replaceEntries(work.db, birdId, changed);
+    const changes: Changes = Object.fromEntries(
+      changed.map(({ element, side, before: was, after }) => [
+        elementName(element, side),
+        { from: sayLines(was), to: sayLines(after) },
+      ]),
+    );
+    if (explanation !== before.explanation) {
+      changes.explanation = { from: before.explanation, to: explanation };
+    }
+    work.audit(
+      skeletonEvents.make(
+        'skeletons.book-saved',
+        { subjectType: 'bench-record', subjectId: bird.bench.id, birdId },
+        {
+          bird: bird.number,
+          counts: countByPlace(entries),
+          balanced: judgeBook(entries, null, profileFor(before.taxon)).balanced,
+          changes,
+        },
+      ),
+    );
+    return loadBook(work.db, actor, birdId);
+  });
+}
+
+async function refuseImpossible(
+  tx: Tx,
+  birdId: string,
+  entries: readonly BoneEntry[],
+  taxon: TaxonNames,
+): Promise<void> {
+  const doubles = doublesIn(judgeBook(entries, null, profileFor(taxon)).findings);
+  const own = new Set(await findMaterialIds(tx, birdId));
+  const strange = entries.filter(({ materialId }) => materialId !== null && !own.has(materialId));
+  const problems = [
+    ...doubles.map(({ element, side, message }) => ({ path: `entries.${element}.${side}`, message })),
+    ...strange.map(({ element, side }) => ({
+      path: `entries.${element}.${side}`,
+      message: `The ${elementName(element, side)} is put into a material of another bird.`,
+    })),
+  ];
+  if (problems.length > 0) throw notValid('The bone book was not saved.', problems);
+}
+
+/** 'skin', 'proximal part: skeleton; distal part: skin, broken', or null where the book is silent. */
+function sayLines(lines: readonly BoneEntry[]): string | null {
+  if (lines.length === 0) return null;
+  return lines
+    .map((line) => {
+      const part = line.portion === 'whole' ? '' : `${portionName(line.element, line.portion)}: `;
+      return `${part}${whereabouts(line)}${line.state === 'broken' ? ', broken' : ''}`;
+    })
+    .join('; ');
+}
+
+function countByPlace(entries: readonly BoneEntry[]): Record<string, number> {
+  const counts: Record<string, number> = {};
+  for (const entry of entries) counts[whereabouts(entry)] = (counts[whereabouts(entry)] ?? 0) + 1;
+  return counts;
+}
+
+const ownersOf = ({ bench, claimedById }: BookBird) => [bench?.preparatorId, bench?.scribeId, claimedById];
+
+/** The book of a bird already loaded. */
+export const storedBook = (bird: BookBird): StoredBook => ({
+  entries: bird.bones.map(({ birdId: _, ...entry }) => boneEntrySchema.parse(entry)),
+  explanation: bird.bench?.boneExplanation ?? null,
+  taxon: namesOf(bird.taxon),
+});
+
+/** Names that exceptions are kept under; of a subspecies the binomial counts. */
+const namesOf = (taxon: BookBird['taxon']) => ({
+  order: taxon?.orderName ?? null,
+  family: taxon?.familyName ?? null,
+  genus: taxon?.genus ?? null,
+  species: taxon?.scientificName.split(' ').slice(0, 2).join(' ') ?? null,
+});
+
+async function loadBook(tx: Tx, actor: Actor, birdId: string): Promise<BoneBook> {
+  const bird = await findBookBird(tx, actor.collectionId, birdId);
+  if (bird === null) throw notFound('This bird');
+  const { usualSide } = readSkeletonSettings(await findSettings(tx, actor.collectionId));
+  const book = storedBook(bird);
+  const { damage, unread } = readDamage(brokenBonesIn(bird.bench?.values));
+  const lock = bookLock({ recordState: bird.bench?.state ?? null });
+  return {
+    birdId,
+    birdNumber: bird.number,
+    recordId: bird.bench?.id ?? null,
+    version: bird.bench?.version ?? 0,
+    styleId: bird.bench?.styleId ?? bird.styleId,
+    scientificName: bird.taxon?.scientificName ?? null,
+    taxon: namesOf(bird.taxon),
+    usualSide,
+    entries: book.entries,
+    explanation: book.explanation,
+    recordedDamage: damage,
+    unreadDamage: unread,
+    verdict: boneBookVerdict(book),
+    lock,
+    abilities: {
+      write: lock === null && may(actor, 'bench.write', { ownerIds: ownersOf(bird) }),
+    },
+  };
+}
+
+/** The bench record's list of broken bones, as its snapshot of values has it. */
+function brokenBonesIn(values: unknown): string[] {
+  const field = (values as { brokenBones?: { value?: unknown } } | null | undefined)?.brokenBones?.value;
+  return Array.isArray(field) ? field.filter((item): item is string => typeof item === 'string') : [];
+}

@@ -1,0 +1,1 @@
+export { boneBookVerdict, loadBoneBook, type StoredBook } from './book';

@@ -1,0 +1,24 @@
+import { z } from 'zod';
+import { cleaningProcedureSchema, STARTING_PROCEDURES } from './rules/cleaning';
+
+/** The skeletons' part of a collection's settings; what is not set has its start value. */
+export const skeletonSettingsSchema = z.object({
+  procedures: z
+    .array(cleaningProcedureSchema)
+    .min(1)
+    .max(30)
+    .refine(
+      (procedures) => new Set(procedures.map(({ id }) => id)).size === procedures.length,
+      'Two procedures have the same id.',
+    )
+    .default([...STARTING_PROCEDURES]),
+  /** The wing and leg that go to the skeleton where there is nothing to choose between. */
+  usualSide: z.enum(['left', 'right']).default('right'),
+});
+export type SkeletonSettings = z.infer<typeof skeletonSettingsSchema>;
+
+/** @param settings the collection's whole settings document */
+export function readSkeletonSettings(settings: unknown): SkeletonSettings {
+  const own = z.object({ skeletons: z.unknown() }).partial().safeParse(settings);
+  return skeletonSettingsSchema.parse(own.data?.skeletons ?? {});
+}

@@ -1,0 +1,24 @@
+import 'server-only';
+import { db } from '@/lib/platform/db';
+
+/** Everything the page of one material shows, in one load. */
+export function findMaterialRecord(collectionId: string, id: string) {
+  return db().material.findFirst({
+    where: { id, collectionId },
+    include: {
+      placement: { include: { unit: true } },
+      parent: true,
+      steps: { orderBy: { startedAt: 'desc' } },
+      moves: { orderBy: { movedAt: 'desc' }, take: 200 },
+      loanLines: { where: { sentAt: { not: null }, outcome: null }, include: { loan: true } },
+      bird: {
+        include: {
+          taxon: true,
+          catalogue: true,
+          salvage: { select: { verbatimTaxon: true } },
+          materials: { where: { id: { not: id } }, orderBy: { createdAt: 'asc' } },
+        },
+      },
+    },
+  });
+}
