@@ -17,6 +17,12 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
       ? `took ${text(p, 'material')} from ${text(p, 'from')}`
       : `put ${text(p, 'material')} into ${text(p, 'to')}${p.from === null ? '' : `, from ${text(p, 'from')}`}`,
   'storage.custody-changed': (p) => `noted ${text(p, 'material')} as ${sayWord(text(p, 'to')).toLowerCase()}`,
+  'catalogue.returned': () => 'returned the record with remarks',
+  'catalogue.approved': (p) => `approved the record as ${text(p, 'catalogueNumber')}`,
+  'catalogue.amended': (p) => `amended ${sayWord(text(p, 'field')).toLowerCase()}`,
+  'catalogue.determined': (p) => `noted that ${text(p, 'by')} identified it as ${text(p, 'to')}`,
+  'catalogue.deaccessioned': (p) =>
+    `deaccessioned ${text(p, 'material')} (${text(p, 'method')}; ${text(p, 'authority')}, ${text(p, 'document')})`,
   'people.roles-changed': (p) =>
     `changed the roles of ${text(p, 'person')} from ${listed(p, 'from') || 'none'} to ${listed(p, 'to')}`,
 };

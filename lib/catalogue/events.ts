@@ -27,7 +27,9 @@ export const catalogueEvents = defineEvents({
     on: z.string(),
     authority: z.string(),
     document: z.string(),
+    recipient: z.string().nullable(),
   }),
+  'catalogue.exported': z.object({ q: z.string(), columns: z.array(z.string()) }),
   'catalogue.view-saved': z.object({ name: z.string(), shared: z.boolean() }),
   'catalogue.view-removed': z.object({ name: z.string() }),
 });

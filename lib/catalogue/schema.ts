@@ -42,17 +42,35 @@ export const DEACCESSION_METHODS = ['transferred', 'exchanged', 'repatriated', '
 
 const day = z.iso.date({ error: 'Write a date as year-month-day, for example 2026-03-14.' });
 
+/** Ways of leaving that have somebody who receives. */
+export const HANDED_OVER: readonly (typeof DEACCESSION_METHODS)[number][] = [
+  'transferred',
+  'exchanged',
+  'repatriated',
+];
+
+const orNobody = z.string().trim().max(300).nullish();
+
 /** Taking a material out of the collection for good. */
-export const deaccessionRequest = z.object({
+const deaccessionShape = z.object({
   materialId: z.uuid(),
   version,
   method: z.enum(DEACCESSION_METHODS),
   on: day,
+  recipient: orNobody,
+  /** Permit or other authority under which the recipient holds it. */
+  recipientAuthority: orNobody,
+  /** Who saw it destroyed. */
+  witness: orNobody,
   authority: z.string().trim().min(1, 'Say who decided: a person or a committee.').max(300),
   document: z.string().trim().min(1, 'Give the reference of the paper that says so.').max(300),
   documentId: z.uuid().nullish(),
   reason: z.string().trim().min(3, 'Say why.').max(2000),
 });
+export const deaccessionRequest = deaccessionShape.refine(
+  ({ method, recipient }) => !HANDED_OVER.includes(method) || Boolean(recipient),
+  { path: ['recipient'], message: 'Say who receives it.' },
+);
 export type DeaccessionRequest = z.infer<typeof deaccessionRequest>;
 
 export const QUALIFIERS = ['cf.', 'aff.', '?'] as const;

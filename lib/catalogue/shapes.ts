@@ -86,7 +86,8 @@ export function originOf(salvage: SalvageRow, detail: PlaceDetail): CatalogueRec
     longitude: exact ? salvage.longitude : null,
     uncertaintyM: exact ? salvage.uncertaintyM : null,
     generalised: !exact,
-    circumstances: salvage.circumstances,
+    // Free text about the find may name the place.
+    circumstances: exact ? salvage.circumstances : null,
     cause: salvage.cause,
     permitNumber: salvage.permit?.number ?? null,
     accession: salvage.accession && { id: salvage.accession.id, number: salvage.accession.number },
@@ -116,6 +117,7 @@ export function materialOf(
       on: dayOf(deaccession.leftOn),
       authority: deaccession.authority,
       document: deaccession.document,
+      recipient: deaccession.recipient,
     },
     vial: vial && {
       tissues: vial.tissues,

@@ -74,7 +74,13 @@ export const recordMaterial = z.object({
   description: z.string().nullable(),
   version: z.number().int(),
   deaccession: z
-    .object({ method: z.string(), on: z.string(), authority: z.string(), document: z.string() })
+    .object({
+      method: z.string(),
+      on: z.string(),
+      authority: z.string(),
+      document: z.string(),
+      recipient: z.string().nullable(),
+    })
     .nullable(),
   vial: z
     .object({
@@ -101,7 +107,7 @@ export const origin = z.object({
   longitude: z.number().nullable(),
   uncertaintyM: z.number().nullable(),
   generalised: z.boolean(),
-  circumstances: z.string(),
+  circumstances: z.string().nullable(),
   cause: z.string(),
   permitNumber: z.string().nullable(),
   accession: z.object({ id: z.uuid(), number: z.string() }).nullable(),

@@ -117,6 +117,9 @@ export const insertDeaccession = (
     authority: string;
     document: string;
     documentId: string | null;
+    recipient: string | null;
+    recipientAuthority: string | null;
+    witness: string | null;
     reason: string;
     recordedById: string;
   },
@@ -135,7 +138,7 @@ export async function claimMaterial(tx: Tx, id: string, version: number): Promis
 export async function closeBirdIfGone(
   tx: Tx,
   birdId: string,
-  left: { disposition: string; disposedOn: Date },
+  left: { disposition: string; disposedOn: Date; dispositionDetail: Prisma.InputJsonObject },
 ): Promise<void> {
   const here = await tx.material.count({
     where: { birdId, custody: { in: ['on-shelf', 'on-loan', 'missing'] } },

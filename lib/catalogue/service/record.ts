@@ -23,7 +23,13 @@ import {
   writeAmendedValues,
 } from '../repo/record';
 import { setBirdSex } from '../repo/review';
-import { type AmendRequest, type DeaccessionRequest, type DeterminationRequest, sexSchema } from '../schema';
+import {
+  type AmendRequest,
+  type DeaccessionRequest,
+  type DeterminationRequest,
+  HANDED_OVER,
+  sexSchema,
+} from '../schema';
 import { readHeld } from '../shapes';
 import type { CatalogueRecord } from '../wire';
 import { sheetOf } from './sheet';
@@ -160,6 +166,7 @@ export async function deaccessionMaterial(
       throw staleVersion('This material', { version: material.version });
     await changeCustody(work, { materialId: material.id, from: material.custody, to: move.to });
     const { method, on, authority, document, documentId = null, reason } = request;
+    const { recipient = null, recipientAuthority = null, witness = null } = request;
     await insertDeaccession(work.db, {
       materialId: material.id,
       collectionId: actor.collectionId,
@@ -168,15 +175,28 @@ export async function deaccessionMaterial(
       authority,
       document,
       documentId,
+      recipient,
+      recipientAuthority,
+      witness,
       reason,
       recordedById: personOf(actor),
     });
-    await closeBirdIfGone(work.db, birdId, { disposition: method, disposedOn: dateColumn(on) });
+    await closeBirdIfGone(work.db, birdId, {
+      disposition: HANDED_OVER.includes(method) ? 'transferred' : 'destroyed',
+      disposedOn: dateColumn(on),
+      dispositionDetail: {
+        recipient,
+        recipientAuthority,
+        witness,
+        method,
+        recordedAt: work.now.toISOString(),
+      },
+    });
     work.audit(
       catalogueEvents.make(
         'catalogue.deaccessioned',
         { subjectType: 'material', subjectId: material.id, birdId, reason },
-        { material: labelOf(material), method, on, authority, document },
+        { material: labelOf(material), method, on, authority, document, recipient },
       ),
     );
     return loadSheet(work.db, actor, birdId);

@@ -325,6 +325,7 @@ describe('after approval', () => {
         version: material.version,
         method: 'transferred',
         on: '2025-09-01',
+        recipient: 'A school of the next town',
         authority: 'Collections committee',
         document: 'CC-2025-14',
         reason: 'Exchange with a teaching collection.',
