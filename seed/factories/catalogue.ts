@@ -49,6 +49,7 @@ export async function makeInReview(
       state,
       styleId: 'skin-with-partial-skeleton',
       preparatorId: personId ?? '',
+      boneExplanation: 'Only these bones were kept.',
       sentAt: new Date('2025-05-03T10:00:00Z'),
       values: Object.fromEntries(
         Object.entries(all)

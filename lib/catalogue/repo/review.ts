@@ -53,7 +53,7 @@ export type ReturnEvent = { at: Date; actorName: string; payload: unknown };
 /** The last time that this record was returned; null when it never was. */
 export const findLastReturn = (tx: Tx, collectionId: string, recordId: string): Promise<ReturnEvent | null> =>
   tx.auditEvent.findFirst({
-    where: { collectionId, subjectType: 'bench', subjectId: recordId, kind: 'catalogue.returned' },
+    where: { collectionId, subjectType: 'bench-record', subjectId: recordId, kind: 'catalogue.returned' },
     orderBy: { seq: 'desc' },
     select: { at: true, actorName: true, payload: true },
   });
@@ -62,7 +62,7 @@ export async function findReturnedIds(collectionId: string, ids: readonly string
   const events = await db().auditEvent.findMany({
     where: {
       collectionId,
-      subjectType: 'bench',
+      subjectType: 'bench-record',
       subjectId: { in: [...ids] },
       kind: 'catalogue.returned',
     },

@@ -2,6 +2,8 @@ import 'server-only';
 import { deriveSex, FIELDS, type FieldId } from '@/lib/bench/public';
 import { dayOf } from '@/lib/platform/clock';
 import type { MaterialKind } from '@/lib/queue/schema';
+import { boneBookVerdict } from '@/lib/skeletons/public';
+import { boneEntrySchema } from '@/lib/skeletons/schema';
 import { workersOf } from '../policy';
 import type { ReviewedRecord } from '../repo/review';
 import type { ReviewFacts } from '../rules';
@@ -10,14 +12,18 @@ import { readHeld } from '../shapes';
 
 export type RecordWarning = { key: string; field: string; sentence: string; override: string | null };
 
-/** The bone book's lines that stand in the way of a balance, as sentences. */
-export function boneImbalancesOf(record: ReviewedRecord): string[] {
-  return record.bird.bones
-    .filter(({ place, state }) => state !== 'missing' && !place)
-    .map(
-      ({ element, side }) =>
-        `${side === 'unpaired' ? '' : `${side} `}${element.replaceAll('-', ' ')}: nowhere`,
-    );
+/** What keeps the bone book from balancing, as sentences. */
+export function boneImbalancesOf({ bird, boneExplanation }: ReviewedRecord): string[] {
+  const entries = bird.bones.map(({ birdId: _, ...entry }) => boneEntrySchema.parse(entry));
+  const taxon = {
+    order: bird.taxon?.orderName ?? null,
+    family: bird.taxon?.familyName ?? null,
+    genus: bird.taxon?.genus ?? null,
+    species: bird.taxon?.scientificName.split(' ').slice(0, 2).join(' ') ?? null,
+  };
+  return boneBookVerdict({ entries, explanation: boneExplanation, taxon })
+    .findings.filter(({ weight }) => weight === 'stop')
+    .map(({ message }) => message.replace(/\.$/, ''));
 }
 
 /** A line of the bone book as text, to be compared with the book at another time. */

@@ -105,7 +105,7 @@ export async function returnRecord(
     work.audit(
       catalogueEvents.make(
         'catalogue.returned',
-        { subjectType: 'bench', subjectId: id, birdId: record.birdId },
+        { subjectType: 'bench-record', subjectId: id, birdId: record.birdId },
         { number: record.bird.number, remarks, bones: record.bird.bones.map(boneLine) },
       ),
     );
