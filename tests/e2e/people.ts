@@ -1,0 +1,35 @@
+import { type Browser, expect, type Page } from '@playwright/test';
+import { DEMO_PASSWORD } from '../../lib/platform/identity/demo';
+
+/** Signs in as one of the demo's people in a browser context of their own, through the form as a person would. */
+export async function signInAs(
+  browser: Browser,
+  who: string,
+  options: Parameters<Browser['newContext']>[0] = {},
+): Promise<Page> {
+  const context = await browser.newContext(options);
+  const page = await context.newPage();
+  await page.goto('/sign-in');
+  await page.getByLabel('E-mail').fill(`${who}@demo.example`);
+  await page.getByLabel('Password', { exact: true }).fill(DEMO_PASSWORD);
+  await page.getByRole('button', { name: 'Sign in' }).click();
+  await expect(page).toHaveURL((url) => !url.pathname.startsWith('/sign-in'));
+  return page;
+}
+
+/** A command sent by the signed-in person's browser; fails the test with the server's own sentence. */
+export async function command<T>(page: Page, path: string, body: unknown): Promise<T> {
+  const answer = await page.request.post(path, {
+    data: body,
+    headers: { origin: new URL(page.url()).origin },
+  });
+  const json = (await answer.json()) as T & { title?: string; fields?: unknown };
+  expect(answer.ok(), `${path}: ${json.title ?? ''} ${JSON.stringify(json.fields ?? [])}`).toBe(true);
+  return json;
+}
+
+export async function read<T>(page: Page, path: string): Promise<T> {
+  const answer = await page.request.get(path);
+  expect(answer.ok(), path).toBe(true);
+  return (await answer.json()) as T;
+}
