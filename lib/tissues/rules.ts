@@ -137,11 +137,6 @@ export function takeSubSample(
   };
 }
 
-/** State of a lost vial that turned up: as it was, by whether anything had been taken from it. */
-export function stateWhenFound(vial: { wasTakenFrom: boolean }): 'stored' | 'partly-used' {
-  return vial.wasTakenFrom ? 'partly-used' : 'stored';
-}
-
 /**
  * Whether duplicates of one bird lie apart.
  * @param freezerIds freezer of each vial; null: not in storage yet
