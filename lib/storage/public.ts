@@ -1,3 +1,10 @@
+export {
+  type BoxAtRisk,
+  type EvacuationStep,
+  planEvacuation,
+  type Refuge,
+  type VialAtRisk,
+} from './evacuation';
 export { type Excursion, ExcursionFinder, type LogGap } from './excursions';
 export { defaultThawSettings, type Exposure, listExposures, type Stay } from './exposure';
 export { type BoxWithSpace, findSpace, type SpaceProposal, type SpaceRequest } from './find-space';
@@ -55,4 +62,4 @@ export { shelvingProblem } from './shelving';
 export { findCodeOwner } from './service/codes';
 export { findLogStays } from './service/logs';
 export { listMoves } from './service/moves';
-export { loadTree } from './service/tree';
+export { findUnitsInside, loadTree, loadUnits } from './service/tree';

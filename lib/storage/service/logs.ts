@@ -2,7 +2,7 @@ import 'server-only';
 import { Readable } from 'node:stream';
 import type { ReadableStream as WebStream } from 'node:stream/web';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
-import { db } from '@/lib/platform/db';
+import { db, type Tx } from '@/lib/platform/db';
 import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
 import { type Work, withTx } from '@/lib/platform/tx';
@@ -155,12 +155,12 @@ export async function listLogs(actor: Actor, unitId: string): Promise<{ rows: Lo
 }
 
 /** One log with the stays of materials in its freezer while it ran: what the tissues stage asks to find the exposed. */
-export async function findLogStays(collectionId: string, logId: string) {
-  const log = await findLog(db(), collectionId, logId);
+export async function findLogStays(tx: Tx, collectionId: string, logId: string) {
+  const log = await findLog(tx, collectionId, logId);
   if (log === null) throw notFound('This temperature log');
   const [[unit], stays] = await Promise.all([
-    findUnitNames(db(), [log.unitId]),
-    findStays(db(), log.unitId, log.fromAt, log.toAt),
+    findUnitNames(tx, [log.unitId]),
+    findStays(tx, log.unitId, log.fromAt, log.toAt),
   ]);
   return {
     log: { id: log.id, unitId: log.unitId, unitName: unit?.name ?? '', fileName: log.fileName },

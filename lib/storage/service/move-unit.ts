@@ -10,7 +10,7 @@ import { findInside, lockTree, rewritePaths, updateUnit } from '../repo/units';
 import { type ContentRow, findContents } from '../repo/vials';
 import { resolveConditions } from '../rules';
 import type { MoveUnitRequest, UnitRecord } from '../wire';
-import { describeUnit, type LoadedTree, loadTree } from './tree';
+import { describeUnit, loadTree, loadUnits } from './tree';
 import { checkMove, checkRoom, namePosition, rateInside, readPosition } from './unit-checks';
 
 /** Beyond this many birds the move stands in the unit's own story and in each material's moves only. */
@@ -79,7 +79,7 @@ async function keepMoves(
   },
 ): Promise<void> {
   const { unit, path, contents, reason } = input;
-  const after: LoadedTree = await loadTree(work.db, work.actor.collectionId);
+  const after = await loadUnits(work.db, work.actor.collectionId);
   await insertMoves(
     work.db,
     contents.map(({ unitId, position, materialId, unit: around }) => {
@@ -90,7 +90,7 @@ async function keepMoves(
         toPath: placePath({ unit: now, position }),
         toUnitId: unitId,
         toPosition: position,
-        toFreezerId: resolveConditions(after.tree, unitId).freezerId,
+        toFreezerId: resolveConditions(after, unitId).freezerId,
         withUnitId: unit.id,
         reason,
         movedAt: work.now,

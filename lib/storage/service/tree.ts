@@ -6,7 +6,15 @@ import { may } from '@/lib/platform/permissions';
 import { countPositions, formatPosition, parsePosition } from '../positions';
 import { findOpenSession } from '../repo/inventory';
 import { findAway, findOccupants } from '../repo/occupants';
-import { countMaterials, findUnits, gridOf, type UnitRow as Row, toUnits } from '../repo/units';
+import {
+  countMaterials,
+  findInside,
+  findUnits,
+  findUnitWithAround,
+  gridOf,
+  type UnitRow as Row,
+  toUnits,
+} from '../repo/units';
 import { buildStorageTree, listPath, resolveConditions, type StorageTree } from '../rules';
 import type { Grid, PreservationKind, StorageUnitKind } from '../schema';
 import { toOccupant } from '../spots';
@@ -14,6 +22,10 @@ import type { StorageTreeAnswer, UnitRecord, UnitRow } from '../wire';
 
 /** Everything known of the tree at one time. */
 export type LoadedTree = { rows: Row[]; tree: StorageTree; wire: Map<string, UnitRow> };
+
+/** The tree of a collection without its loads: what the rules ask. */
+export const loadUnits = async (tx: Tx, collectionId: string): Promise<StorageTree> =>
+  buildStorageTree(toUnits(await findUnits(tx, collectionId)));
 
 /** Reads the whole tree of a collection with its loads. */
 export async function loadTree(tx: Tx, collectionId: string): Promise<LoadedTree> {
@@ -122,4 +134,10 @@ function indexIn(grid: Grid | null, position: string | null): number | null {
   if (grid === null || position === null) return null;
   const parsed = parsePosition(grid, position);
   return parsed.ok && formatPosition(grid, parsed.value) === position ? parsed.value : null;
+}
+
+/** Ids of a unit of the collection and of all that stands in it; empty when there is no such unit. */
+export async function findUnitsInside(tx: Tx, collectionId: string, id: string): Promise<string[]> {
+  const around = await findUnitWithAround(tx, collectionId, id);
+  return around.length === 0 ? [] : findInside(tx, id);
 }

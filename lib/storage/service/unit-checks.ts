@@ -10,7 +10,7 @@ import { checkPlacement, checkUnitMove, resolveConditions, type StorageTree } fr
 import type { Grid } from '../schema';
 import type { UnitRow } from '../wire';
 import { findCodeOwner } from './codes';
-import { type LoadedTree, loadTree } from './tree';
+import { type LoadedTree, loadUnits } from './tree';
 
 export const refused = (path: string, message: string) => notValid(message, [{ path, message }]);
 
@@ -122,7 +122,7 @@ async function checkContents(
 
 /** Vials in these units get the class that follows from the temperature around them now. */
 export async function rateInside(work: Work, unitIds: readonly string[]): Promise<void> {
-  const { tree } = await loadTree(work.db, work.actor.collectionId);
+  const tree = await loadUnits(work.db, work.actor.collectionId);
   const contents = await findContents(work.db, unitIds);
   const vials = contents.flatMap(({ unitId, material: { vial } }) => {
     const storedAtC = resolveConditions(tree, unitId).targetTemperatureC;
