@@ -17,11 +17,12 @@ export type CodeFound =
  */
 export async function findCode(tx: Tx, collectionId: string, code: string): Promise<CodeFound | null> {
   const codes = spellings(code);
-  const [unit, vial] = await Promise.all([
-    findUnitByCode(tx, collectionId, codes),
-    tx.vial.findFirst({ where: { collectionId, code: { in: codes } }, select: { materialId: true } }),
-  ]);
+  const unit = await findUnitByCode(tx, collectionId, codes);
   if (unit !== null) return { found: 'unit', id: unit.id };
+  const vial = await tx.vial.findFirst({
+    where: { collectionId, code: { in: codes } },
+    select: { materialId: true },
+  });
   if (vial !== null) return { found: 'material', id: vial.materialId };
   const split = splitMaterialNumber(code);
   if (split !== null) {

@@ -27,13 +27,19 @@ export const insertSession = (
   data: { collectionId: string; unitId: string; startedById: string; startedAt: Date },
 ) => tx.inventorySession.create({ data });
 
+/** Which of these scans arrived before. */
+export async function findKnownScans(tx: Tx, ids: readonly string[]): Promise<Set<string>> {
+  const rows = await tx.inventoryScan.findMany({ where: { id: { in: [...ids] } }, select: { id: true } });
+  return new Set(rows.map((row) => row.id));
+}
+
 /** Scans that were sent before are left as they are; answers how many are new. */
 export async function insertScans(tx: Tx, data: Prisma.InventoryScanCreateManyInput[]): Promise<number> {
   const { count } = await tx.inventoryScan.createMany({ data, skipDuplicates: true });
   return count;
 }
 
-/** Holds the session open while scans are written; null when it is closed already. */
+/** Holds the session open while scans are written; false when it is closed already. */
 export async function holdOpen(tx: Tx, id: string): Promise<boolean> {
   const rows = await tx.$queryRaw<unknown[]>`
     SELECT id FROM "InventorySession" WHERE id = ${id}::uuid AND "closedAt" IS NULL FOR SHARE`;

@@ -39,13 +39,11 @@ export function insertMaterial(
 
 /** What holds a position: a material with its bird, or a unit that stands there. */
 export async function findHolder(tx: Tx, unitId: string, position: string) {
-  const [placement, unit] = await Promise.all([
-    tx.placement.findFirst({
-      where: { unitId, position },
-      include: { material: { include: { bird: { include: { catalogue: true } } } } },
-    }),
-    tx.storageUnit.findFirst({ where: { parentId: unitId, parentPosition: position } }),
-  ]);
+  const placement = await tx.placement.findFirst({
+    where: { unitId, position },
+    include: { material: { include: { bird: { include: { catalogue: true } } } } },
+  });
+  const unit = await tx.storageUnit.findFirst({ where: { parentId: unitId, parentPosition: position } });
   return { material: placement?.material ?? null, unit };
 }
 

@@ -80,10 +80,8 @@ export async function lockTree(tx: Tx, collectionId: string): Promise<void> {
 /** Counts what lies directly in a unit without positions; the lock makes simultaneous arrivals wait. */
 export async function countInside(tx: Tx, unitId: string): Promise<number> {
   await tx.$queryRaw`SELECT id FROM "StorageUnit" WHERE id = ${unitId}::uuid FOR UPDATE`;
-  const [materials, units] = await Promise.all([
-    tx.placement.count({ where: { unitId } }),
-    tx.storageUnit.count({ where: { parentId: unitId } }),
-  ]);
+  const materials = await tx.placement.count({ where: { unitId } });
+  const units = await tx.storageUnit.count({ where: { parentId: unitId } });
   return materials + units;
 }
 
@@ -129,11 +127,21 @@ export async function takeUnitNumbers(tx: Tx, collectionId: string, count: numbe
 export const findUnitByCode = (tx: Tx, collectionId: string, codes: readonly string[]) =>
   tx.storageUnit.findFirst({ where: { collectionId, code: { in: [...codes] } } });
 
+/** Which of these codes units carry already. */
+export async function findUnitCodes(
+  tx: Tx,
+  collectionId: string,
+  codes: readonly string[],
+): Promise<string[]> {
+  const rows = await tx.storageUnit.findMany({
+    where: { collectionId, code: { in: [...codes] } },
+    select: { code: true },
+  });
+  return rows.map((row) => row.code);
+}
+
 export const findPlacedPositions = (tx: Tx, unitIds: readonly string[]) =>
   tx.placement.findMany({
     where: { unitId: { in: [...unitIds] }, position: { not: null } },
     select: { unitId: true, position: true },
   });
-
-export const findChildren = (tx: Tx, parentId: string) =>
-  tx.storageUnit.findMany({ where: { parentId }, orderBy: { name: 'asc' } });

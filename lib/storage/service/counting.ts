@@ -25,11 +25,9 @@ const codeOf = (material: MaterialRow): string => material.vial?.code ?? labelOf
 
 /** Holds what was read against the book as it is now. */
 export async function holdAgainstBook(tx: Tx, actor: Actor, session: SessionRow): Promise<Count> {
-  const [loaded, unitIds, scans] = await Promise.all([
-    loadTree(tx, actor.collectionId),
-    findInside(tx, session.unitId),
-    findScans(tx, session.id),
-  ]);
+  const loaded = await loadTree(tx, actor.collectionId);
+  const unitIds = await findInside(tx, session.unitId);
+  const scans = await findScans(tx, session.id);
   const expected = await findExpected(tx, unitIds);
   const materials = new Map(expected.map((material) => [material.id, material]));
   const others = scans.flatMap(({ materialId }) =>

@@ -10,6 +10,7 @@ import { formatPosition } from '../positions';
 import { findCode } from '../repo/codes';
 import {
   closeSession,
+  findKnownScans,
   findOpenSession,
   findSession,
   findSessions,
@@ -40,16 +41,14 @@ const LAST_SCANS = 20;
 export async function listCounts(actor: Actor): Promise<{ rows: CountRow[] }> {
   authorise(actor, 'storage.see');
   const sessions = await findSessions(db(), actor.collectionId);
-  const [names, units] = await Promise.all([
-    findNames(
-      db(),
-      sessions.map((session) => session.startedById),
-    ),
-    findUnitNames(
-      db(),
-      sessions.map((session) => session.unitId),
-    ),
-  ]);
+  const names = await findNames(
+    db(),
+    sessions.map((session) => session.startedById),
+  );
+  const units = await findUnitNames(
+    db(),
+    sessions.map((session) => session.unitId),
+  );
   const paths = new Map(units.map((unit) => [unit.id, unit.path]));
   return { rows: sessions.map((session) => toRow(session, paths.get(session.unitId) ?? '', names)) };
 }
@@ -94,12 +93,18 @@ export async function addScans(
   authorise(actor, 'inventory.run');
   return withTx(context, async (work) => {
     const session = await loadSession(work.db, actor, id);
+    const known = await findKnownScans(
+      work.db,
+      scans.map((scan) => scan.id),
+    );
+    const fresh = scans.flatMap((scan, at) => (known.has(scan.id) ? [] : [{ scan, at }]));
+    if (fresh.length === 0) return describeCount(work.db, actor, id);
     if (!(await holdOpen(work.db, id)))
       throw conflict('This count is closed. Begin a new one for what is left.');
     const { wire } = await loadTree(work.db, actor.collectionId);
     const scope = new Set(await findInside(work.db, session.unitId));
     const rows = [];
-    for (const [at, scan] of scans.entries()) {
+    for (const { scan, at } of fresh) {
       const unit = wire.get(scan.unitId);
       if (unit === undefined || !scope.has(scan.unitId)) {
         throw refused(`scans.${at}.unitId`, 'This box does not belong to what is being counted.');
@@ -119,15 +124,13 @@ export async function addScans(
       });
     }
     const added = await insertScans(work.db, rows);
-    if (added > 0) {
-      work.audit(
-        storageEvents.make(
-          'storage.count-scanned',
-          { subjectType: 'inventory-session', subjectId: id },
-          { unit: wire.get(session.unitId)?.path ?? '', scans: added },
-        ),
-      );
-    }
+    work.audit(
+      storageEvents.make(
+        'storage.count-scanned',
+        { subjectType: 'inventory-session', subjectId: id },
+        { unit: wire.get(session.unitId)?.path ?? '', scans: added },
+      ),
+    );
     return describeCount(work.db, actor, id);
   });
 }

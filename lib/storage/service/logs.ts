@@ -131,7 +131,7 @@ async function keepLog(
   work.audit(
     storageEvents.make(
       'storage.log-loaded',
-      { subjectType: 'storage-unit', subjectId: freezer.id },
+      { subjectType: 'unit', subjectId: freezer.id },
       {
         freezer: freezer.name,
         fileName,
@@ -158,10 +158,8 @@ export async function listLogs(actor: Actor, unitId: string): Promise<{ rows: Lo
 export async function findLogStays(tx: Tx, collectionId: string, logId: string) {
   const log = await findLog(tx, collectionId, logId);
   if (log === null) throw notFound('This temperature log');
-  const [[unit], stays] = await Promise.all([
-    findUnitNames(tx, [log.unitId]),
-    findStays(tx, log.unitId, log.fromAt, log.toAt),
-  ]);
+  const [unit] = await findUnitNames(tx, [log.unitId]);
+  const stays = await findStays(tx, log.unitId, log.fromAt, log.toAt);
   return {
     log: { id: log.id, unitId: log.unitId, unitName: unit?.name ?? '', fileName: log.fileName },
     excursions: storedExcursions.parse(log.excursions),

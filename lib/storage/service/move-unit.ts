@@ -60,7 +60,7 @@ export async function moveUnit(
     work.audit(
       storageEvents.make(
         'storage.unit-moved',
-        { subjectType: 'storage-unit', subjectId: id, reason: request.reason },
+        { subjectType: 'unit', subjectId: id, reason: request.reason },
         { unit: unit.name, from: unit.path, to: path, materials: contents.length },
       ),
     );

@@ -33,7 +33,9 @@ export async function moveMaterials(
       await moveMaterial(work, { materialId, to: move.to, reason });
       ids.push(materialId);
     }
-    return { materials: await Promise.all(ids.map((id) => spotOf(work.db, actor, id))) };
+    const materials: MaterialSpot[] = [];
+    for (const id of ids) materials.push(await spotOf(work.db, actor, id));
+    return { materials };
   });
 }
 

@@ -29,7 +29,8 @@ export const loadUnits = async (tx: Tx, collectionId: string): Promise<StorageTr
 
 /** Reads the whole tree of a collection with its loads. */
 export async function loadTree(tx: Tx, collectionId: string): Promise<LoadedTree> {
-  const [rows, counts] = await Promise.all([findUnits(tx, collectionId), countMaterials(tx, collectionId)]);
+  const rows = await findUnits(tx, collectionId);
+  const counts = await countMaterials(tx, collectionId);
   const children = new Map<string, number>();
   const inside = new Map<string, number>();
   const byId = new Map(rows.map((row) => [row.id, row]));
@@ -94,11 +95,9 @@ export async function describeUnit(tx: Tx, actor: Actor, id: string): Promise<Un
   const loaded = await loadTree(tx, actor.collectionId);
   const unit = loaded.wire.get(id);
   if (unit === undefined) throw notFound('This place in the store');
-  const [occupants, away, openCount] = await Promise.all([
-    findOccupants(tx, id),
-    findAway(tx, actor.collectionId, id),
-    findOpenSession(tx, id),
-  ]);
+  const occupants = await findOccupants(tx, id);
+  const away = await findAway(tx, actor.collectionId, id);
+  const openCount = await findOpenSession(tx, id);
   const around = resolveConditions(loaded.tree, id);
   const taken = new Set(occupants.map((material) => material.placement?.position));
   return {

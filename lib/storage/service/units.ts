@@ -8,7 +8,7 @@ import { findFreePositions } from '../positions';
 import {
   findInside,
   findPlacedPositions,
-  findUnitByCode,
+  findUnitCodes,
   insertUnits,
   lockTree,
   rewritePaths,
@@ -70,7 +70,7 @@ export async function makeUnits(
       work.audit(
         storageEvents.make(
           'storage.unit-made',
-          { subjectType: 'storage-unit', subjectId: row.id },
+          { subjectType: 'unit', subjectId: row.id },
           { path: row.path, kind: row.kind, code: row.code },
         ),
       );
@@ -106,7 +106,7 @@ export async function changeUnit(
     work.audit(
       storageEvents.make(
         'storage.unit-changed',
-        { subjectType: 'storage-unit', subjectId: id, reason },
+        { subjectType: 'unit', subjectId: id, reason },
         { changes: differences(before, wanted) },
       ),
     );
@@ -190,8 +190,8 @@ async function chooseCodes(work: Work, request: MakeUnitsRequest): Promise<strin
   while (codes.length < request.count) {
     const numbers = await takeUnitNumbers(work.db, collectionId, request.count - codes.length);
     const made = numbers.map((number) => `U-${String(number).padStart(5, '0')}`);
-    const taken = await Promise.all(made.map((code) => findUnitByCode(work.db, collectionId, [code])));
-    codes.push(...made.filter((_, index) => taken[index] === null));
+    const taken = new Set(await findUnitCodes(work.db, collectionId, made));
+    codes.push(...made.filter((code) => !taken.has(code)));
   }
   return codes;
 }

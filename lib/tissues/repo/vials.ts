@@ -137,15 +137,13 @@ export const insertThaw = (tx: Tx, data: Prisma.VialThawUncheckedCreateInput) =>
 
 /** What was done with a vial, and what came out of it. */
 export async function findStory(tx: Tx, id: string) {
-  const [uses, thaws, children] = await Promise.all([
-    tx.vialUse.findMany({ where: { vialId: id }, orderBy: { usedAt: 'desc' } }),
-    tx.vialThaw.findMany({ where: { vialId: id }, orderBy: { countedAt: 'desc' } }),
-    tx.material.findMany({
-      where: { parentId: id, kind: 'vial' },
-      include: withVial,
-      orderBy: { createdAt: 'asc' },
-    }),
-  ]);
+  const uses = await tx.vialUse.findMany({ where: { vialId: id }, orderBy: { usedAt: 'desc' } });
+  const thaws = await tx.vialThaw.findMany({ where: { vialId: id }, orderBy: { countedAt: 'desc' } });
+  const children = await tx.material.findMany({
+    where: { parentId: id, kind: 'vial' },
+    include: withVial,
+    orderBy: { createdAt: 'asc' },
+  });
   return { uses, thaws, children };
 }
 

@@ -71,10 +71,8 @@ type Exposed = {
 async function findExposed(tx: Tx, actor: Actor, logId: string) {
   const { log, excursions, stays } = await findLogStays(tx, actor.collectionId, logId);
   const ids = [...new Set(stays.map((stay) => stay.materialId))];
-  const [vials, counted] = await Promise.all([
-    findVialsByIds(tx, actor.collectionId, ids),
-    findCounted(tx, logId),
-  ]);
+  const vials = await findVialsByIds(tx, actor.collectionId, ids);
+  const counted = await findCounted(tx, logId);
   const byId = new Map(vials.map((material) => [material.id, material]));
   const exposures = listExposures(
     new Map([[log.unitId, excursions]]),

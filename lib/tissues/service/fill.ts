@@ -176,10 +176,8 @@ function timesOfBird(bird: BirdRow, timeZone: string, now: Date): TissueTimes {
 async function describeBird(tx: Tx, actor: Actor, birdId: string): Promise<BirdVials> {
   const bird = await findBird(tx, actor.collectionId, birdId);
   if (bird === null) throw notFound('This bird');
-  const [vials, { timeZone }] = await Promise.all([
-    findVialsOfBird(tx, birdId),
-    findCollection(tx, actor.collectionId),
-  ]);
+  const vials = await findVialsOfBird(tx, birdId);
+  const { timeZone } = await findCollection(tx, actor.collectionId);
   const mayFill = may(actor, 'tissues.fill', { ownerIds: ownersOf({ bird }) });
   const obstacle = fillObstacle(bird.state);
   return {

@@ -39,11 +39,9 @@ export async function describeVial(tx: Tx, actor: Actor, id: string): Promise<Vi
   if (material === null) throw notFound('This vial');
   const vial = vialOf(material);
   const row = toRow(material);
-  const [story, all, parent] = await Promise.all([
-    findStory(tx, id),
-    findVialsOfBird(tx, material.birdId),
-    material.parentId === null ? null : findParent(tx, material.parentId),
-  ]);
+  const story = await findStory(tx, id);
+  const all = await findVialsOfBird(tx, material.birdId);
+  const parent = material.parentId === null ? null : await findParent(tx, material.parentId);
   const names = await findNames(tx, [
     vial.filledById,
     ...story.uses.map((use) => use.usedById),
