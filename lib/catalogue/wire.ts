@@ -86,7 +86,7 @@ export const recordMaterial = z.object({
     .object({
       tissues: z.array(z.string()),
       preservation: z.string(),
-      amountLeft: z.number(),
+      amountLeft: z.number().nullable(),
       amountUnit: z.string(),
       qualityClass: z.number().int().nullable(),
       qualityReason: z.string().nullable(),

@@ -245,6 +245,6 @@ export const materialNumber = (birdNumber: string, suffix: string): string => `$
 
 /** Splits a material's number into the bird's number and the suffix; null when no suffix stands at its end. */
 export function splitMaterialNumber(text: string): { birdNumber: string; suffix: string } | null {
-  const match = /^(.+)-([A-Za-z]{1,3}\d{0,3})$/.exec(text.trim());
+  const match = /^(.+)-([A-Za-z]{1,3}\d{0,3}(?:\.\d{1,3})*)$/.exec(text.trim());
   return match?.[1] && match[2] ? { birdNumber: match[1], suffix: match[2].toUpperCase() } : null;
 }

@@ -1,32 +1,20 @@
 import 'server-only';
-import { conflict, notFound, notValid } from '@/lib/platform/errors';
-import { materialNumber } from '@/lib/platform/numbers';
+import { conflict, notFound } from '@/lib/platform/errors';
 import type { Work } from '@/lib/platform/tx';
 import { storageEvents } from './events';
+import { vialStateWhenFound } from './keeping';
+import { labelOf, placePath } from './naming';
+import { choosePlace } from './place';
+import { rateVials } from './rating';
 import {
+  countUses,
   findMaterial,
-  findUnit,
   insertMaterial,
   type MaterialRow,
   recordMove,
   updateCustody,
   updateMaterialState,
 } from './repo/materials';
-
-/** The label of a material: under the catalogue number once there is one, before that under the salvage number. */
-export function labelOf(material: {
-  suffix: string;
-  bird: { number: string; catalogue: { number: string } | null };
-}): string {
-  return materialNumber(material.bird.catalogue?.number ?? material.bird.number, material.suffix);
-}
-
-export const placePath = (
-  placement: { unit: { path: string }; position: string | null } | null,
-): string | null =>
-  placement === null
-    ? null
-    : [placement.unit.path, placement.position].filter((part) => part !== null).join(' › ');
 
 /** Makes a material of a bird, inside the caller's transaction. Suffixes are unique within the bird. */
 export async function createMaterial(
@@ -54,15 +42,18 @@ export async function createMaterial(
   return { id: made.id, label };
 }
 
-async function load(work: Work, materialId: string): Promise<MaterialRow> {
+/** A material of the actor's collection. @throws AppError not-found */
+export async function loadMaterial(work: Work, materialId: string): Promise<MaterialRow> {
   const material = await findMaterial(work.db, work.actor.collectionId, materialId);
   if (material === null) throw notFound('This material');
   return material;
 }
 
 /**
- * Puts a material into a unit (and position), or takes it off the shelf when `to` is null. The database refuses a
- * second material in a position and a place for what is away.
+ * Puts a material into a unit (and position), or takes it off the shelf when `to` is null. A vial that was only
+ * filled is stored from now on, and its quality class follows the temperature of the place.
+ * @throws AppError conflict when the place is taken or full or the material is away; not-valid for a place that is
+ * none, or that would not keep it
  */
 export async function moveMaterial(
   work: Work,
@@ -72,34 +63,27 @@ export async function moveMaterial(
     reason?: string | null;
   },
 ): Promise<void> {
-  const material = await load(work, input.materialId);
+  const material = await loadMaterial(work, input.materialId);
   const from = placePath(material.placement);
-  let to: { unitId: string; position: string | null; path: string } | null = null;
-  if (input.to !== null) {
-    const unit = await findUnit(work.db, work.actor.collectionId, input.to.unitId);
-    if (unit === null) throw notFound('This place in the store');
-    if (unit.rows !== null && !input.to.position) {
-      throw notValid(`${unit.name} has numbered positions; say which one.`, [
-        { path: 'position', message: 'Choose a position.' },
-      ]);
-    }
-    to = { unitId: unit.id, position: input.to.position ?? null, path: unit.path };
-  }
-  const toPath = to === null ? null : placePath({ unit: { path: to.path }, position: to.position });
-  if (from === toPath) return;
+  const to = input.to === null ? null : await choosePlace(work, material, input.to);
+  if (from === (to?.path ?? null)) return;
   await recordMove(work.db, {
     materialId: material.id,
     fromPath: from,
-    to: to === null ? null : { ...to, path: toPath ?? to.path },
+    to,
     reason: input.reason ?? null,
     movedAt: work.now,
     movedById: work.actor.personId,
   });
+  if (material.vial !== null && to !== null) {
+    if (material.state === 'filled') await updateMaterialState(work.db, material.id, 'filled', 'stored');
+    await rateVials(work, [{ ...material.vial, storedAtC: to.targetTemperatureC }]);
+  }
   work.audit(
     storageEvents.make(
       'storage.material-moved',
       { subjectType: 'material', subjectId: material.id, birdId: material.birdId, reason: input.reason },
-      { material: labelOf(material), from, to: toPath },
+      { material: labelOf(material), from, to: to?.path ?? null },
     ),
   );
 }
@@ -107,11 +91,12 @@ export async function moveMaterial(
 /** on-shelf, on-loan, missing, deaccessioned or used-up. What is away loses its place on the shelf. */
 export async function changeCustody(
   work: Work,
-  input: { materialId: string; from: string; to: string },
+  input: { materialId: string; from: string; to: string; reason?: string | null },
 ): Promise<void> {
-  const material = await load(work, input.materialId);
+  const material = await loadMaterial(work, input.materialId);
   if (input.to !== 'on-shelf' && material.placement !== null) {
-    await moveMaterial(work, { materialId: material.id, to: null, reason: input.to.replace('-', ' ') });
+    const reason = input.reason ?? input.to.replace('-', ' ');
+    await moveMaterial(work, { materialId: material.id, to: null, reason });
   }
   if ((await updateCustody(work.db, material.id, input.from, input.to)) === 0) {
     throw conflict(
@@ -121,7 +106,7 @@ export async function changeCustody(
   work.audit(
     storageEvents.make(
       'storage.custody-changed',
-      { subjectType: 'material', subjectId: material.id, birdId: material.birdId },
+      { subjectType: 'material', subjectId: material.id, birdId: material.birdId, reason: input.reason },
       { material: labelOf(material), from: input.from, to: input.to },
     ),
   );
@@ -134,5 +119,35 @@ export async function advanceMaterial(
 ): Promise<void> {
   if ((await updateMaterialState(work.db, input.materialId, input.from, input.to)) === 0) {
     throw conflict('Somebody else moved this material on a moment ago. Reload and look.');
+  }
+}
+
+/** Notes that a material is not where it should be; a vial is lost until somebody finds it. */
+export async function markMissing(
+  work: Work,
+  input: { materialId: string; reason: string | null },
+): Promise<void> {
+  const material = await loadMaterial(work, input.materialId);
+  if (material.custody !== 'on-shelf') {
+    throw conflict(
+      `${labelOf(material)} is ${material.custody.replace('-', ' ')} and cannot be missing here.`,
+    );
+  }
+  await changeCustody(work, { ...input, from: 'on-shelf', to: 'missing' });
+  if (material.kind === 'vial') {
+    await advanceMaterial(work, { materialId: material.id, from: material.state, to: 'lost' });
+  }
+}
+
+/** Notes that a missing material turned up; the caller puts it into a place. */
+export async function markFound(
+  work: Work,
+  input: { materialId: string; reason: string | null },
+): Promise<void> {
+  const material = await loadMaterial(work, input.materialId);
+  await changeCustody(work, { ...input, from: 'missing', to: 'on-shelf' });
+  if (material.kind === 'vial' && material.state === 'lost') {
+    const to = vialStateWhenFound((await countUses(work.db, material.id)) > 0);
+    await advanceMaterial(work, { materialId: material.id, from: 'lost', to });
   }
 }

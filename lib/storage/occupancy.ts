@@ -29,11 +29,12 @@ export const positionKey = (unitId: string, position: number) => `${unitId}#${po
  * Puts a material (new, in hand, or on another shelf) into a place of the tree.
  * Refused without any change: unknown or full unit, position outside the grid or taken, the wrong freezer,
  * material out on loan (it must come back first) or no longer held.
+ * @param material how it is preserved; null where no place is wrong for it
  */
 export function placeMaterial(
   tree: StorageTree,
   occupancy: Occupancy,
-  material: { id: string; preservation: PreservationKind },
+  material: { id: string; preservation: PreservationKind | null },
   to: { unitId: string; position: number | null },
 ): Verdict<Occupancy, MaterialMoveProblem> {
   const refuse = (reason: MaterialMoveProblem, message: string) => ({ ok: false as const, reason, message });
@@ -43,8 +44,10 @@ export function placeMaterial(
   if (from?.where === 'gone') return refuse('gone', 'This material is no longer held.');
   if (from?.where === 'on-loan')
     return refuse('not-on-shelf', 'This material is out on loan: return it first.');
-  const placement = checkPlacement(material.preservation, resolveConditions(tree, unit.id));
-  if (!placement.ok) return placement;
+  if (material.preservation !== null) {
+    const placement = checkPlacement(material.preservation, resolveConditions(tree, unit.id));
+    if (!placement.ok) return placement;
+  }
   if (unit.grid) {
     if (to.position === null || !Number.isInteger(to.position)) {
       return refuse('no-such-position', `Say which position of ${unit.name}.`);

@@ -1,17 +1,28 @@
+export {
+  type BoxAtRisk,
+  type EvacuationStep,
+  planEvacuation,
+  type Refuge,
+  type VialAtRisk,
+} from './evacuation';
 export { type Excursion, ExcursionFinder, type LogGap } from './excursions';
 export { defaultThawSettings, type Exposure, listExposures, type Stay } from './exposure';
 export { type BoxWithSpace, findSpace, type SpaceProposal, type SpaceRequest } from './find-space';
+export { markOf, preservationOf } from './keeping';
 export {
   advanceMaterial,
   changeCustody,
   createMaterial,
-  labelOf,
+  markFound,
+  markMissing,
   moveMaterial,
-  placePath,
 } from './materials';
+export { labelOf, placePath } from './naming';
 export { emptyOccupancy, type Occupancy, placeMaterial, takeMaterial } from './occupancy';
 export { assessPestFreeze, PEST_FREEZE_RULE, type PestFreezeVerdict } from './pest-freeze';
 export { countPositions, findFreePositions, formatPosition, parsePosition } from './positions';
+export { classifyQuality, type QualityClass } from './quality';
+export { rateVial } from './rating';
 export {
   beginStep,
   instantOf,
@@ -48,3 +59,7 @@ export {
   type Verdict,
 } from './schema';
 export { shelvingProblem } from './shelving';
+export { findCodeOwner } from './service/codes';
+export { findLogStays } from './service/logs';
+export { listMoves } from './service/moves';
+export { findUnitsInside, loadTree, loadUnits } from './service/tree';

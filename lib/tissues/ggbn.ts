@@ -1,5 +1,5 @@
+import type { QualityClass } from '@/lib/storage/public';
 import type { PreservationKind } from '@/lib/storage/schema';
-import type { QualityClass } from './quality';
 import type { Amount, Vial } from './schema';
 
 const ggbn = 'http://data.ggbn.org/schemas/ggbn/terms/';

@@ -1,6 +1,5 @@
 export { computeTimeExposed, type TimeExposed } from './exposure';
 export { type GgbnRow, type GgbnTerm, ggbnRowTypes, ggbnTerms, mapVialToGgbn } from './ggbn';
-export { classifyQuality, type QualityClass } from './quality';
 export { consumeFromVial, formatAmount, subtractAmount, takeSubSample } from './rules';
 export {
   type Amount,

@@ -137,11 +137,6 @@ export function takeSubSample(
   };
 }
 
-/** State of a lost vial that turned up: as it was, by whether anything had been taken from it. */
-export function stateWhenFound(vial: { wasTakenFrom: boolean }): 'stored' | 'partly-used' {
-  return vial.wasTakenFrom ? 'partly-used' : 'stored';
-}
-
 /**
  * Whether duplicates of one bird lie apart.
  * @param freezerIds freezer of each vial; null: not in storage yet
@@ -156,4 +151,22 @@ export function checkDuplicatesApart(freezerIds: readonly (string | null)[]): {
   return freezers > 1
     ? { isApart: true, message: `Its vials lie in ${freezers} freezers.` }
     : { isApart: false, message: 'All its vials lie in one freezer: store a duplicate in another.' };
+}
+
+/** Why no vial may be filled from a bird in this state, to follow its number; null when one may. */
+export function fillObstacle(birdState: string): string | null {
+  if (birdState === 'discarded') return 'was discarded: there is nothing left to sample.';
+  if (birdState === 'transferred') return 'was transferred to somebody else.';
+  if (birdState === 'released') return 'was released to the authority.';
+  return null;
+}
+
+/** The instant at which a calendar day ends in a time zone (IANA name). */
+export function endOfDay(day: string, timeZone: string): Date {
+  const utc = new Date(`${day}T23:59:59.999Z`);
+  const parts = new Intl.DateTimeFormat('en', { timeZone, timeZoneName: 'longOffset' }).formatToParts(utc);
+  const name = parts.find((part) => part.type === 'timeZoneName')?.value ?? '';
+  const [, sign, hours = '0', minutes = '0'] = /GMT([+-])(\d{2}):?(\d{2})?/.exec(name) ?? [];
+  const offset = (Number(hours) * 60 + Number(minutes)) * (sign === '-' ? -1 : 1);
+  return new Date(utc.getTime() - offset * 60_000);
 }

@@ -16,6 +16,8 @@ export const tissueKinds = [
   'toe-pad',
   'bone',
   'intestine',
+  'spleen',
+  'eye',
   'swab',
   'mixed',
   'other',

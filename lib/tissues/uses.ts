@@ -1,5 +1,5 @@
+import type { QualityClass } from '@/lib/storage/public';
 import type { TimeExposed } from './exposure';
-import type { QualityClass } from './quality';
 import type { Preservation } from './schema';
 
 export const tissueUses = [

@@ -2,8 +2,8 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
+import { classifyQuality } from '@/lib/storage/quality';
 import { ggbnRowTypes, ggbnTerms, mapVialToGgbn } from '@/lib/tissues/ggbn';
-import { classifyQuality } from '@/lib/tissues/quality';
 import { vialSchema } from '@/lib/tissues/schema';
 
 const directory = process.env.FURCULA_REFERENCE_DIR ?? '../shared';

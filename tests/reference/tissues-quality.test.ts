@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { classifyQuality } from '@/lib/tissues/quality';
+import { classifyQuality } from '@/lib/storage/quality';
 import type { Preservation } from '@/lib/tissues/schema';
 
 const frozen = (temperatureC: number | null): Preservation => ({

@@ -1,14 +1,25 @@
 import 'server-only';
 import type { Tx } from '@/lib/platform/db';
+import type { Prisma } from '@/lib/platform/generated/prisma/client';
 
-export type MaterialRow = NonNullable<Awaited<ReturnType<typeof findMaterial>>>;
+/** A material with its bird's number and people, its vial, its place, and the loan it is out on. */
+export const withPlace = {
+  bird: {
+    include: { catalogue: true, taxon: true, bench: { select: { preparatorId: true, scribeId: true } } },
+  },
+  placement: { include: { unit: true } },
+  vial: true,
+  loanLines: { where: { sentAt: { not: null }, outcome: null }, include: { loan: true } },
+} satisfies Prisma.MaterialInclude;
 
-/** A material of the collection with its bird's number and its place. */
-export function findMaterial(tx: Tx, collectionId: string, id: string) {
-  return tx.material.findFirst({
-    where: { id, collectionId },
-    include: { bird: { include: { catalogue: true } }, placement: { include: { unit: true } } },
-  });
+export type MaterialRow = Prisma.MaterialGetPayload<{ include: typeof withPlace }>;
+
+export function findMaterial(tx: Tx, collectionId: string, id: string): Promise<MaterialRow | null> {
+  return tx.material.findFirst({ where: { id, collectionId }, include: withPlace });
+}
+
+export function findMaterials(tx: Tx, collectionId: string, ids: readonly string[]): Promise<MaterialRow[]> {
+  return tx.material.findMany({ where: { id: { in: [...ids] }, collectionId }, include: withPlace });
 }
 
 export function insertMaterial(
@@ -26,8 +37,22 @@ export function insertMaterial(
   return tx.material.create({ data, include: { bird: { include: { catalogue: true } } } });
 }
 
-export const findUnit = (tx: Tx, collectionId: string, id: string) =>
-  tx.storageUnit.findFirst({ where: { id, collectionId } });
+/** What holds a position: a material with its bird, or a unit that stands there. */
+export async function findHolder(tx: Tx, unitId: string, position: string) {
+  const placement = await tx.placement.findFirst({
+    where: { unitId, position },
+    include: { material: { include: { bird: { include: { catalogue: true } } } } },
+  });
+  const unit = await tx.storageUnit.findFirst({ where: { parentId: unitId, parentPosition: position } });
+  return { material: placement?.material ?? null, unit };
+}
+
+export type Destination = {
+  unitId: string;
+  position: string | null;
+  path: string;
+  freezerId: string | null;
+};
 
 /** Writes or removes the one place of a material and keeps the move. */
 export async function recordMove(
@@ -35,7 +60,7 @@ export async function recordMove(
   input: {
     materialId: string;
     fromPath: string | null;
-    to: { unitId: string; position: string | null; path: string } | null;
+    to: Destination | null;
     reason: string | null;
     movedAt: Date;
     movedById: string | null;
@@ -48,7 +73,17 @@ export async function recordMove(
     await tx.placement.upsert({ where: { materialId }, create: { materialId, ...place }, update: place });
   }
   await tx.materialMove.create({
-    data: { materialId, fromPath, toPath: to?.path ?? null, reason, movedAt, movedById },
+    data: {
+      materialId,
+      fromPath,
+      toPath: to?.path ?? null,
+      toUnitId: to?.unitId ?? null,
+      toPosition: to?.position ?? null,
+      toFreezerId: to?.freezerId ?? null,
+      reason,
+      movedAt,
+      movedById,
+    },
   });
 }
 
@@ -74,3 +109,5 @@ export async function updateMaterialState(
   });
   return count;
 }
+
+export const countUses = (tx: Tx, vialId: string) => tx.vialUse.count({ where: { vialId } });

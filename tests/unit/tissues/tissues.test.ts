@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { vialStateWhenFound } from '@/lib/storage/keeping';
 import { computeTimeExposed } from '@/lib/tissues/exposure';
 import {
   canBecome,
@@ -7,7 +8,6 @@ import {
   consumeFromVial,
   formatAmount,
   nextDerivedSuffix,
-  stateWhenFound,
   subtractAmount,
   takeSubSample,
   type VialStock,
@@ -143,8 +143,8 @@ describe('states of a vial', () => {
     expect(canBecome('filled', 'stored')).toBe(true);
     expect(canBecome('filled', 'partly-used')).toBe(false);
     expect(vialStates.filter((state) => canBecome('used-up', state))).toEqual([]);
-    expect(vialTransitions.lost).toContain(stateWhenFound({ wasTakenFrom: false }));
-    expect(vialTransitions.lost).toContain(stateWhenFound({ wasTakenFrom: true }));
+    expect(vialTransitions.lost).toContain(vialStateWhenFound(false));
+    expect(vialTransitions.lost).toContain(vialStateWhenFound(true));
     expect(canBecome('lost', 'used-up')).toBe(false);
   });
 

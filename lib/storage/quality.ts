@@ -1,8 +1,15 @@
-import type { Preservation, TissueOrigin } from './schema';
+import type { PreservationKind } from './schema';
+
+type KeptAt = {
+  kind: PreservationKind;
+  /** Where the vial is kept, in °C; null: not recorded. */
+  temperatureC: number | null;
+};
 
 export type QualityFacts = {
-  origin: TissueOrigin | null;
-  preservation: Preservation;
+  /** Whether the animal was alive or fresh when sampled, or found dead; null: not recorded. */
+  origin: 'live' | 'fresh' | 'salvaged' | null;
+  preservation: KeptAt;
   /** Total yield in µg; null: not measured. */
   dnaYieldUg: number | null;
 };
@@ -54,7 +61,7 @@ export function classifyQuality(facts: QualityFacts): QualityClass {
   return { stars, reason: `Class ${stars}: ${held.join('; ')}.${open}`, isProvisional };
 }
 
-function limitByStorage({ kind, temperatureC }: Preservation): Limit | string {
+function limitByStorage({ kind, temperatureC }: KeptAt): Limit | string {
   switch (kind) {
     case 'rna-stabiliser':
       return { stars: 4, because: 'RNA stabiliser counts as the coldest storage' };

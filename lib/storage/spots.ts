@@ -1,0 +1,78 @@
+import 'server-only';
+import type { Actor } from '@/lib/platform/actor';
+import { may } from '@/lib/platform/permissions';
+import { markOf } from './keeping';
+import { labelOf, placePath } from './naming';
+import type { MaterialRow } from './repo/materials';
+import type { MaterialSpot, Occupant } from './wire';
+
+/** People whose own work a material is: who has its bird, who prepared it, who filled the vial. */
+export const ownersOf = ({ bird, vial }: MaterialRow): (string | null | undefined)[] => [
+  bird.claimedById,
+  bird.bench?.preparatorId,
+  bird.bench?.scribeId,
+  vial?.filledById,
+];
+
+export const mayMove = (actor: Actor, material: MaterialRow): boolean =>
+  may(actor, 'storage.move', { ownerIds: ownersOf(material) });
+
+/** What a material is, in a few words: "liver, heart" or "skeleton". */
+function whatIs(material: MaterialRow): string {
+  if (material.vial !== null) return material.vial.tissues.join(', ').replaceAll('-', ' ');
+  return material.description ?? material.kind.replaceAll('-', ' ');
+}
+
+function lookOf({ custody, state }: MaterialRow): Occupant['look'] {
+  if (custody === 'on-loan') return 'on-loan';
+  if (custody === 'missing') return 'missing';
+  return state === 'partly-used' ? 'partly-used' : 'stored';
+}
+
+const nameOf = ({ bird }: MaterialRow): string => bird.taxon?.scientificName ?? 'not yet identified';
+
+export function toOccupant(
+  actor: Actor,
+  material: MaterialRow,
+  position: string | null,
+  index: number | null,
+): Occupant {
+  const label = labelOf(material);
+  return {
+    materialId: material.id,
+    birdId: material.birdId,
+    label,
+    code: material.vial?.code ?? label,
+    mark: markOf(material.suffix, material.vial?.tissues ?? []),
+    look: lookOf(material),
+    position,
+    index,
+    kind: material.kind,
+    state: material.state,
+    custody: material.custody,
+    scientificName: nameOf(material),
+    what: whatIs(material),
+    placedAt: material.placement?.placedAt.toISOString() ?? null,
+    mayMove: mayMove(actor, material),
+  };
+}
+
+/** A material as a scan finds it. @param lastPlace where it lay before it was lent or went missing */
+export function toSpot(actor: Actor, material: MaterialRow, lastPlace: string | null): MaterialSpot {
+  const label = labelOf(material);
+  return {
+    materialId: material.id,
+    birdId: material.birdId,
+    label,
+    code: material.vial?.code ?? label,
+    kind: material.kind,
+    state: material.state,
+    custody: material.custody,
+    scientificName: nameOf(material),
+    unitId: material.placement?.unitId ?? null,
+    position: material.placement?.position ?? null,
+    place: placePath(material.placement),
+    lastPlace: material.placement === null ? lastPlace : null,
+    mayMove: mayMove(actor, material),
+  };
+}
