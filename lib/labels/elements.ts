@@ -1,4 +1,5 @@
-import type { CodeElement, LineElement, Span, TextElement } from './schema';
+import type { Span } from '@/lib/platform/pdf-text';
+import type { CodeElement, LineElement, TextElement } from './schema';
 
 /** Least module that scans from a 203 dpi printer; two dots of it. */
 export const leastModuleMm = 0.25;

@@ -3,8 +3,8 @@ import { PassThrough, type Writable } from 'node:stream';
 import { buffer } from 'node:stream/consumers';
 import { finished } from 'node:stream/promises';
 import PDFDocument from 'pdfkit';
+import { drawRuns } from '@/lib/platform/pdf-text';
 import { type FittedCode, fitCode } from './codes';
-import type { LoadedFont } from './fonts';
 import { type LabelContent, type LabelKind, labelKinds } from './kinds';
 import {
   type LabelElement,
@@ -143,17 +143,6 @@ function moveToLabel(doc: PDFKit.PDFDocument, stock: LabelStock, print: PrintSet
   );
 }
 
-const registered = new WeakMap<PDFKit.PDFDocument, Set<string>>();
-
-/** Embeds a font the first time a document needs it. */
-function selectFont(doc: PDFKit.PDFDocument, { file, bytes }: LoadedFont): void {
-  const known = registered.get(doc) ?? new Set();
-  registered.set(doc, known);
-  if (!known.has(file)) doc.registerFont(file, bytes);
-  known.add(file);
-  doc.font(file);
-}
-
 function draw(doc: PDFKit.PDFDocument, part: Fitted): void {
   if ('line' in part) {
     const { x1Mm, y1Mm, x2Mm, y2Mm, weightPt, isDashed } = part.line;
@@ -167,14 +156,9 @@ function draw(doc: PDFKit.PDFDocument, part: Fitted): void {
     doc.fillColor('black').fill();
   } else {
     const sizeMm = part.text.sizePt / pointsPerMm;
-    doc.fillColor('black').fontSize(sizeMm);
+    doc.fillColor('black');
     for (const { runs, xMm, baselineMm } of part.text.lines) {
-      let x = xMm;
-      for (const run of runs) {
-        selectFont(doc, run.font);
-        doc.text(run.text, x, baselineMm, { lineBreak: false, baseline: 'alphabetic' });
-        x += run.widthEm * sizeMm;
-      }
+      drawRuns(doc, runs, { x: xMm, baseline: baselineMm, size: sizeMm });
     }
   }
 }

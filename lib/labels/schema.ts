@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Span } from '@/lib/platform/pdf-text';
 
 const mm = z.number().min(0).max(2000);
 
@@ -59,10 +60,6 @@ export const printSettingsSchema = z.object({
 export type PrintSettings = z.infer<typeof printSettingsSchema>;
 
 export type LabelSize = { widthMm: number; heightMm: number };
-
-export const faces = ['sans', 'sans-bold', 'sans-italic', 'serif-bold', 'serif-italic'] as const;
-export type Face = (typeof faces)[number];
-export type Span = { text: string; face: Face };
 
 type Box = { xMm: number; yMm: number; widthMm: number; heightMm: number };
 

@@ -8,14 +8,22 @@ export function pinClock(at: Date | null): void {
   pinned = at;
 }
 
+const dayFormats = new Map<string, Intl.DateTimeFormat>();
+
 /** A calendar day 'YYYY-MM-DD' in a time zone (IANA name). */
 export function dayIn(timeZone: string, at: Date): string {
-  return new Intl.DateTimeFormat('en-CA', {
-    timeZone,
-    year: 'numeric',
-    month: '2-digit',
-    day: '2-digit',
-  }).format(at);
+  // Making a format costs far more than using it.
+  let format = dayFormats.get(timeZone);
+  if (format === undefined) {
+    format = new Intl.DateTimeFormat('en-CA', {
+      timeZone,
+      year: 'numeric',
+      month: '2-digit',
+      day: '2-digit',
+    });
+    dayFormats.set(timeZone, format);
+  }
+  return format.format(at);
 }
 
 /** 'YYYY-MM-DD' as the Date that a `date` column holds (midnight UTC). */

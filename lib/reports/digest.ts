@@ -1,13 +1,13 @@
 import { createHash } from 'node:crypto';
 import { canonicalJson } from './rules/canonical-json';
-import type { SalvageReport } from './schema';
+import type { FrozenReport } from './schema';
 
 /** SHA-256 of any JSON value in canonical form, 64 hexadecimal digits. */
 export function digestJson(value: unknown): string {
   return createHash('sha256').update(canonicalJson(value), 'utf8').digest('hex');
 }
 
-/** The digest that a signed report carries on each page. The same content always gives the same digest. */
-export function digestReport(report: SalvageReport): string {
-  return digestJson(report);
+/** The digest that a signed report carries on each page: of everything that was frozen with it. */
+export function digestReport(frozen: FrozenReport): string {
+  return digestJson(frozen);
 }

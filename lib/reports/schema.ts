@@ -171,6 +171,9 @@ export const outcomes = [
 export const reportLine = z.object({
   ...ledgerBird.omit({ parentBirdId: true, bandReportedOn: true }).shape,
   taxon: taxonName,
+  /** Its name when the period began: by what the previous report knew, and by what is known now. */
+  taxonThen: taxonName.nullable(),
+  taxonAtOpening: taxonName.nullable(),
   origin: z.enum(['carried-over', 'late-entry', 'salvaged', 'received', 'correction']),
   originOn: calendarDay.nullable(),
   opening: z.int(),
@@ -251,9 +254,22 @@ export const salvageReport = z.object({
 });
 export type SalvageReport = z.infer<typeof salvageReport>;
 
-/** Signing needs a sentence for every warning that must be explained. */
-export const signReportRequest = z.object({
-  version: z.int().nonnegative(),
-  explanations: z.record(z.string(), z.string().trim().min(1)),
-  certification: z.literal(true),
+const explanation = z.object({ text: z.string(), by: z.string(), at: z.string() });
+/** What the officer wrote to each warning, by the warning's id. */
+export const explanations = z.record(z.string(), explanation);
+export type Explanations = z.infer<typeof explanations>;
+
+export const CERTIFICATION =
+  'I certify that this report is complete and true to the best of my knowledge, and that the records it rests on are kept for inspection.';
+
+/** What is frozen when a report is signed; the digest is made of all of it. */
+export const frozenReport = z.object({
+  edition: z.int(),
+  amendReason: z.string().nullable(),
+  report: salvageReport,
+  explanations,
+  certification: z.object({ text: z.string(), signer: z.string(), signedAt: z.string() }),
+  /** Where the audit chain stood: an anchor for it outside the database. */
+  auditHead: z.object({ seq: z.number(), digest: z.string() }),
 });
+export type FrozenReport = z.infer<typeof frozenReport>;

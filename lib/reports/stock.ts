@@ -1,34 +1,45 @@
 import { dayOf } from '@/lib/platform/clock';
+import { describeHolding } from './holdings';
 import type { CountedBird } from './repo/ledger';
 import type { Holding, LedgerBird, StockEvent } from './schema';
+import { specialStandingOf } from './standing';
 
-type Names = { people: Map<string, string>; taxa: Map<string, string> };
-type Terms = { authorityId: string; effectiveOn: string; expiresOn: string };
+/** What a bird's rows are read with. */
+export type Reading = {
+  authorityId: string;
+  effectiveOn: string;
+  expiresOn: string | null;
+  people: Map<string, string>;
+  taxa: Map<string, string>;
+  /** The calendar day of an instant where the collection is. */
+  dayAt: (at: Date) => string;
+};
 
 /** How a person who found a bird stands in the frozen report: by reference, so that erasing contact data keeps it. */
-const ON_FILE = 'finder, on file';
+export const FINDER_ON_FILE = 'finder, on file';
 
 const nameAtFirst = (bird: CountedBird): string => bird.taxon?.scientificName ?? bird.verbatimTaxon;
 
 /** What the report says of a counted bird beside its events. */
-export function toLedgerBird(bird: CountedBird, names: Names, terms: Terms): LedgerBird {
-  const outOfTerm = dayOf(bird.foundFrom) < terms.effectiveOn || dayOf(bird.foundTo) > terms.expiresOn;
+export function toLedgerBird(bird: CountedBird, { people, effectiveOn, expiresOn }: Reading): LedgerBird {
+  const [earliestOn, latestOn] = [dayOf(bird.foundFrom), dayOf(bird.foundTo)];
+  const outOfTerm = earliestOn < effectiveOn || (expiresOn !== null && latestOn > expiresOn);
   const ruling = bird.coverageRuling as { reason?: string } | null;
   return {
     birdId: bird.id,
     number: bird.number,
     parentBirdId: null,
     specimenType: bird.specimenType as LedgerBird['specimenType'],
-    foundEarliestOn: dayOf(bird.foundFrom),
-    foundLatestOn: dayOf(bird.foundTo),
+    foundEarliestOn: earliestOn,
+    foundLatestOn: latestOn,
     country: bird.country,
     subdivision: bird.stateProvince || null,
     county: bird.county || null,
     cause: bird.cause,
-    salvager: bird.finderId !== null ? ON_FILE : (names.people.get(bird.loggedById ?? '') ?? null),
+    salvager: bird.finderId !== null ? FINDER_ON_FILE : (people.get(bird.loggedById ?? '') ?? null),
     bandNumber: bird.bandNumber,
     bandReportedOn: bird.bandReportedOn === null ? null : dayOf(bird.bandReportedOn),
-    special: outOfTerm ? ['out-of-term'] : [],
+    special: [...specialStandingOf(bird.coverageDetail), ...(outOfTerm ? (['out-of-term'] as const) : [])],
     separateAuthority: ruling?.reason ?? null,
   };
 }
@@ -42,53 +53,34 @@ type DispositionDetail = {
   recordedAt?: string;
 };
 
-/** A counted bird's history as dated stock events. */
-export function toStockEvents(bird: CountedBird, names: Names, authorityId: string): StockEvent[] {
-  const base = (id: string, on: string, recordedAt: Date | string) => ({
-    eventId: `${bird.id}:${id}`,
-    birdId: bird.id,
-    authorityId,
-    on,
-    recordedAt: typeof recordedAt === 'string' ? recordedAt : recordedAt.toISOString(),
-  });
-  const events: StockEvent[] = [acquisition(bird, base)];
-  const individual = bird.bird;
-  if (individual === null) return events;
-  let taxon = nameAtFirst(bird);
-  for (const determination of individual.determinations) {
-    const to = names.taxa.get(determination.taxonId ?? '') ?? determination.verbatim;
-    if (to === taxon) continue;
-    events.push({
-      ...base(`named-${determination.id}`, dayOf(determination.determinedOn), determination.recordedAt),
-      kind: 'identified-anew',
-      fromTaxon: taxon,
-      toTaxon: to,
-    });
-    taxon = to;
-  }
-  if (individual.bench?.finishedAt) {
-    events.push({
-      ...base('prepared', dayOf(individual.bench.finishedAt), individual.bench.finishedAt),
-      kind: 'prepared',
-      products: individual.materials.map(({ kind }) => kind).filter((kind) => kind !== 'carcass'),
-    });
-  }
-  if (individual.catalogue !== null) {
-    events.push({
-      ...base('catalogued', dayOf(individual.catalogue.approvedAt), individual.catalogue.approvedAt),
-      kind: 'catalogued',
-      quantity: bird.quantity,
-      catalogNumber: individual.catalogue.number,
-    });
-  }
-  return [...events, ...loans(bird, base), ...disposal(bird, base)];
-}
-
 type Base = (
   id: string,
   on: string,
   recordedAt: Date | string,
 ) => Pick<StockEvent, 'eventId' | 'birdId' | 'authorityId' | 'on' | 'recordedAt'>;
+
+/** A counted bird's history as dated stock events. */
+export function toStockEvents(bird: CountedBird, reading: Reading): StockEvent[] {
+  const base: Base = (id, on, recordedAt) => ({
+    // A warning's id ends with its event's, behind a colon: none inside.
+    eventId: `${bird.id}/${id}`,
+    birdId: bird.id,
+    authorityId: reading.authorityId,
+    on,
+    recordedAt: typeof recordedAt === 'string' ? recordedAt : recordedAt.toISOString(),
+  });
+  const acquired = acquisition(bird, base);
+  const individual = bird.bird;
+  if (individual === null) return [acquired];
+  return [
+    acquired,
+    ...identifications(bird, acquired.on, reading.taxa, base),
+    ...bench(individual, reading.dayAt, base),
+    ...catalogued(bird, reading.dayAt, base),
+    ...loans(bird, reading.dayAt, base),
+    ...disposal(bird, base),
+  ];
+}
 
 function acquisition(bird: CountedBird, base: Base): StockEvent {
   const { accession } = bird;
@@ -99,25 +91,82 @@ function acquisition(bird: CountedBird, base: Base): StockEvent {
       ...common,
       kind: 'received',
       from: accession.source,
-      fromAuthority: null,
+      fromAuthority: accession.agreement?.trim() || null,
     };
   }
   return { ...base('salvaged', dayOf(bird.foundTo), bird.loggedAt), ...common, kind: 'salvaged' };
 }
 
-function loans(bird: CountedBird, base: Base): StockEvent[] {
+/** Each name after the first. A name given before the bird was acquired counts from that day. */
+function identifications(
+  bird: CountedBird,
+  acquiredOn: string,
+  taxa: Map<string, string>,
+  base: Base,
+): StockEvent[] {
+  const events: StockEvent[] = [];
+  let taxon = nameAtFirst(bird);
+  for (const determination of bird.bird?.determinations ?? []) {
+    const to = taxa.get(determination.taxonId ?? '') ?? determination.verbatim;
+    if (to === taxon) continue;
+    const namedOn = dayOf(determination.determinedOn);
+    events.push({
+      ...base(
+        `named-${determination.id}`,
+        namedOn < acquiredOn ? acquiredOn : namedOn,
+        determination.recordedAt,
+      ),
+      kind: 'identified-anew',
+      fromTaxon: taxon,
+      toTaxon: to,
+    });
+    taxon = to;
+  }
+  return events;
+}
+
+function bench(
+  individual: NonNullable<CountedBird['bird']>,
+  dayAt: Reading['dayAt'],
+  base: Base,
+): StockEvent[] {
+  const finishedAt = individual.bench?.finishedAt;
+  if (!finishedAt) return [];
+  return [
+    {
+      ...base('prepared', dayAt(finishedAt), finishedAt),
+      kind: 'prepared',
+      products: individual.materials.map(({ kind }) => kind).filter((kind) => kind !== 'carcass'),
+    },
+  ];
+}
+
+function catalogued(bird: CountedBird, dayAt: Reading['dayAt'], base: Base): StockEvent[] {
+  const entry = bird.bird?.catalogue;
+  if (!entry) return [];
+  return [
+    {
+      ...base('catalogued', dayAt(entry.approvedAt), entry.approvedAt),
+      kind: 'catalogued',
+      quantity: bird.quantity,
+      catalogNumber: entry.number,
+    },
+  ];
+}
+
+function loans(bird: CountedBird, dayAt: Reading['dayAt'], base: Base): StockEvent[] {
   return (bird.bird?.materials ?? []).flatMap(({ loanLines }) =>
     loanLines.flatMap((line): StockEvent[] => {
       if (line.sentAt === null) return [];
-      const lent = {
-        ...base(`lent-${line.id}`, dayOf(line.sentAt), line.sentAt),
-        kind: 'lent' as const,
+      const lent: StockEvent = {
+        ...base(`lent-${line.id}`, dayAt(line.sentAt), line.sentAt),
+        kind: 'lent',
         borrower: line.loan.borrower.institution,
       };
       if (line.outcome !== 'returned' || line.outcomeAt === null) return [lent];
       return [
         lent,
-        { ...base(`back-${line.id}`, dayOf(line.outcomeAt), line.outcomeAt), kind: 'loan-returned' },
+        { ...base(`back-${line.id}`, dayAt(line.outcomeAt), line.outcomeAt), kind: 'loan-returned' },
       ];
     }),
   );
@@ -157,34 +206,19 @@ function disposal(bird: CountedBird, base: Base): StockEvent[] {
   }
 }
 
-/** Where a bird's specimens are by the shelves' own records, on the closing day; null when it had left by then. */
-export function toHolding(bird: CountedBird, untilOn: string): Holding | null {
+/**
+ * Where a bird's specimens are by the shelves' own records; null when it had left by the closing day. The number comes
+ * from what is kept, not from the events: a bird none of whose materials is kept counts as 0.
+ */
+export function toHolding(bird: CountedBird, untilOn: string, reading: Reading): Holding | null {
   const individual = bird.bird;
-  const gone = individual?.disposedOn != null && dayOf(individual.disposedOn) <= untilOn;
-  if (gone) return null;
-  const kept =
-    individual?.materials.filter(({ custody }) => custody !== 'used-up' && custody !== 'deaccessioned') ?? [];
-  const cataloguedBy = individual?.catalogue != null && dayOf(individual.catalogue.approvedAt) <= untilOn;
+  if (individual?.disposedOn != null && dayOf(individual.disposedOn) <= untilOn) return null;
+  const isKept = individual?.materials.some(({ custody }) => !GONE.has(custody)) ?? true;
   return {
     birdId: bird.id,
-    where: placeOf(individual?.state ?? 'in-custody', kept, cataloguedBy),
-    quantity: bird.quantity,
-    description: kept.map(({ kind }) => kind).join(', '),
+    quantity: isKept || individual?.disposedOn != null ? bird.quantity : 0,
+    ...describeHolding(individual, untilOn, reading.dayAt),
   };
 }
 
-function placeOf(
-  state: string,
-  kept: { custody: string; kind: string; state: string | null }[],
-  catalogued: boolean,
-): Holding['where'] {
-  if (kept.length > 0 && kept.every(({ custody }) => custody === 'missing')) return 'missing';
-  if (kept.length > 0 && kept.every(({ custody }) => custody === 'on-loan')) return 'on-loan';
-  if (catalogued) return 'catalogued';
-  if (state === 'prepared') {
-    return kept.some((material) => material.kind === 'skeleton' && material.state !== 'shelved')
-      ? 'cleaning'
-      : 'preparation';
-  }
-  return state === 'claimed' || state === 'thawing' || state === 'on-the-bench' ? 'preparation' : 'freezer';
-}
+const GONE: ReadonlySet<string> = new Set(['used-up', 'deaccessioned']);

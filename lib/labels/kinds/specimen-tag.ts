@@ -1,6 +1,7 @@
 import { z } from 'zod';
+import type { Span } from '@/lib/platform/pdf-text';
 import { codeAt, joinPresent, ruleAt, textAt } from '../elements';
-import type { LabelElement, LabelSize, Span } from '../schema';
+import type { LabelElement, LabelSize } from '../schema';
 import { span } from '../text';
 
 const note = z.string().trim().max(300).nullable();

@@ -3,35 +3,53 @@ import { dateColumn } from '@/lib/platform/clock';
 import { db, type Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
 
-const withPermit = { permit: true } satisfies Prisma.PermitReportInclude;
-export type FoundReport = Prisma.PermitReportGetPayload<{ include: typeof withPermit }>;
+/** The frozen ledger is large: it is read only where it is needed. */
+const plain = { include: { permit: true }, omit: { frozen: true } } satisfies Prisma.PermitReportDefaultArgs;
+export type FoundReport = Prisma.PermitReportGetPayload<typeof plain>;
+type Permit = FoundReport['permit'];
 
 export const findReport = (tx: Tx, collectionId: string, id: string): Promise<FoundReport | null> =>
-  tx.permitReport.findFirst({ where: { id, collectionId }, include: withPermit });
+  tx.permitReport.findFirst({ where: { id, collectionId }, ...plain });
 
 export const findReports = (collectionId: string): Promise<FoundReport[]> =>
   db().permitReport.findMany({
     where: { collectionId },
-    include: withPermit,
-    orderBy: [{ toOn: 'desc' }, { edition: 'desc' }],
+    ...plain,
+    orderBy: [{ toOn: 'desc' }, { permit: { number: 'asc' } }, { edition: 'desc' }],
     take: 200,
   });
 
-export const findEditions = (tx: Tx, report: Pick<FoundReport, 'permitId' | 'fromOn' | 'toOn'>) =>
+/** Permit and period of every report there is. */
+export const findReportPeriods = (collectionId: string) =>
+  db().permitReport.findMany({
+    where: { collectionId, edition: 1 },
+    select: { permitId: true, fromOn: true, toOn: true },
+  });
+
+export const findEditions = (
+  tx: Tx,
+  report: Pick<FoundReport, 'permitId' | 'fromOn' | 'toOn'>,
+): Promise<FoundReport[]> =>
   tx.permitReport.findMany({
     where: { permitId: report.permitId, fromOn: report.fromOn, toOn: report.toOn },
+    ...plain,
     orderBy: { edition: 'asc' },
   });
 
-/** The latest signed edition for the period that ends the day before this one begins. */
+export async function findFrozen(tx: Tx, id: string): Promise<unknown> {
+  return (await tx.permitReport.findUnique({ where: { id }, select: { frozen: true } }))?.frozen ?? null;
+}
+
+/** The latest edition ever signed for the period that ends on this day. */
 export const findPreviousSigned = (tx: Tx, permitId: string, lastDay: string) =>
   tx.permitReport.findFirst({
-    where: { permitId, toOn: dateColumn(lastDay), state: 'signed' },
+    where: { permitId, toOn: dateColumn(lastDay), state: { in: ['signed', 'amended'] } },
     orderBy: { edition: 'desc' },
+    select: { id: true, frozen: true },
   });
 
-export const insertReport = (tx: Tx, data: Prisma.PermitReportUncheckedCreateInput) =>
-  tx.permitReport.create({ data });
+export const insertReport = (tx: Tx, data: Prisma.PermitReportUncheckedCreateInput): Promise<FoundReport> =>
+  tx.permitReport.create({ data, ...plain });
 
 /** Changes a report if its version is still the one the person saw; 0 when it is not. */
 export async function updateReport(
@@ -43,10 +61,10 @@ export async function updateReport(
   return count;
 }
 
-export const findPermits = (collectionId: string) =>
+export const findPermits = (collectionId: string): Promise<Permit[]> =>
   db().permit.findMany({ where: { collectionId }, orderBy: { number: 'asc' } });
 
-export const findPermit = (tx: Tx, collectionId: string, id: string) =>
+export const findPermit = (tx: Tx, collectionId: string, id: string): Promise<Permit | null> =>
   tx.permit.findFirst({ where: { id, collectionId } });
 
 export async function findNames(tx: Tx, ids: readonly (string | null)[]): Promise<Map<string, string>> {

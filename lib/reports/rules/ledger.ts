@@ -154,6 +154,8 @@ function makeLine(course: Course, held: Holding[]): ReportLine {
     ...originOf(course),
     ...outcomeOf(course, held),
     taxon: closing.taxon ?? before.taxon ?? 'not recorded',
+    taxonThen: before.stock > 0 ? before.taxon : null,
+    taxonAtOpening: beforeNow.stock > 0 ? beforeNow.taxon : null,
     opening: before.stock,
     late: beforeNow.stock - before.stock,
     acquired: sum('salvaged', 'received'),

@@ -115,7 +115,8 @@ function sortedTotals(groups: Map<string, GroupTotal>): GroupTotal[] {
   return [...groups.values()].sort((a, b) => a.key.localeCompare(b.key, 'en'));
 }
 
-function countyKey(line: ReportLine): string {
+/** The county a line is counted under, as the totals name it. */
+export function countyKey(line: Pick<ReportLine, 'subdivision' | 'country' | 'county'>): string {
   return [line.subdivision ?? line.country, line.county ?? 'county not recorded'].join(', ');
 }
 

@@ -1,7 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { create, type Font } from 'fontkit';
-import type { Face } from './schema';
+
+export const faces = ['sans', 'sans-bold', 'sans-italic', 'serif-bold', 'serif-italic'] as const;
+/** The faces of printed papers. */
+export type Face = (typeof faces)[number];
 
 const subsets = ['latin', 'latin-ext', 'greek', 'greek-ext', 'cyrillic', 'cyrillic-ext', 'vietnamese'];
 const serifSubsets = subsets.filter((subset) => subset !== 'greek-ext');
