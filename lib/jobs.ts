@@ -1,5 +1,20 @@
-import type { TaskList } from 'graphile-worker';
-import { salvageJobs } from './salvage/jobs';
+import type { CronItem, TaskList } from 'graphile-worker';
+import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
+import { salvageJobs } from '@/lib/salvage/jobs';
+import { taxaTasks } from '@/lib/taxa/jobs';
 
-/** All background work of the platform, by the name under which commands enqueue it. */
-export const taskList: TaskList = { ...salvageJobs };
+const WEEK_MS = 7 * 24 * 3_600_000;
+
+/** The background work of every stage, by the name commands enqueue it under. */
+export const taskList: TaskList = {
+  ...taxaTasks,
+  ...salvageJobs,
+  'platform.drop-old-files': async () => {
+    await dropOldHandedInFiles(new Date(Date.now() - WEEK_MS));
+  },
+};
+
+/** Work that comes by the clock (UTC). */
+export const cronItems: CronItem[] = [
+  { task: 'platform.drop-old-files', match: '40 3 * * *', identifier: 'drop-old-files' },
+];
