@@ -164,6 +164,7 @@ async function loadBook(tx: Tx, actor: Actor, birdId: string): Promise<BoneBook>
   return {
     birdId,
     birdNumber: bird.number,
+    readerId: actor.personId,
     recordId: bird.bench?.id ?? null,
     version: bird.bench?.version ?? 0,
     styleId: bird.bench?.styleId ?? bird.styleId,

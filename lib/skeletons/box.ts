@@ -27,7 +27,7 @@ import {
   type SaveBoxCountRequest,
   type SkeletonDetail,
 } from './schema';
-import { findProcedures, summarise } from './service';
+import { findProcedures } from './service';
 import { profileFor } from './taxa';
 
 const COUNTABLE: readonly SkeletonState[] = ['dry', 'pest-freeze', 'counted', 'shelved'];
@@ -174,8 +174,8 @@ async function loadDetail(tx: Tx, actor: Actor, id: string): Promise<SkeletonDet
     state,
     stepId: latest?.id ?? null,
     step: latest?.step ?? null,
-    procedure: procedure === undefined ? null : summarise(procedure),
-    procedures: procedures.map(summarise),
+    procedure: procedure ?? null,
+    procedures,
     box: compareWithBook(skeleton, lines),
     bookBalanced: boneBookVerdict(storedBook(skeleton.bird)).balanced,
     lastCount:

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { chosenMaterials, processGroup, processQuery, processRow, stepDetails } from '@/lib/storage/schema';
 import { ELEMENT_IDS, isDivisible, sidesOf } from './elements';
-import { SKELETON_STATES } from './rules/cleaning';
+import { cleaningProcedureSchema, SKELETON_STATES } from './rules/cleaning';
 import { ELEMENT_STATES, PLACES, PORTIONS, SIDES } from './words';
 
 /** One line of the bone book. `place` null: not yet decided, or the element is missing. */
@@ -96,6 +96,8 @@ const damageShape = z.object({
 export const boneBook = z.object({
   birdId: z.uuid(),
   birdNumber: z.string(),
+  /** Whom this answer was made for: what a device keeps unsent is theirs alone. */
+  readerId: z.uuid().nullable(),
   recordId: z.uuid().nullable(),
   version: z.int(),
   styleId: z.string().nullable(),
@@ -142,27 +144,12 @@ export const answerRequest = z.strictObject({
 export const skeletonListQuery = processQuery.extend({ state: z.enum(SKELETON_STATES).optional() });
 export type SkeletonListQuery = z.output<typeof skeletonListQuery>;
 
-/** A procedure as far as a list needs it. */
-const procedureSummary = z.object({
-  id: z.string(),
-  name: z.string(),
-  steps: z.array(
-    z.object({
-      id: z.string(),
-      name: z.string(),
-      state: z.enum(SKELETON_STATES),
-      cautions: z.array(z.string()),
-    }),
-  ),
-});
-export type ProcedureSummary = z.infer<typeof procedureSummary>;
-
 export const skeletonRow = processRow.extend({ openQuestions: z.number().int() });
 export type SkeletonRow = z.infer<typeof skeletonRow>;
 export const skeletonGroups = z.object({
   today: z.string(),
   groups: z.array(processGroup.extend({ rows: z.array(skeletonRow) })),
-  procedures: z.array(procedureSummary),
+  procedures: z.array(cleaningProcedureSchema),
 });
 export type SkeletonGroups = z.infer<typeof skeletonGroups>;
 
@@ -206,8 +193,8 @@ export const skeletonDetail = z.object({
   state: z.enum(SKELETON_STATES),
   stepId: z.uuid().nullable(),
   step: z.string().nullable(),
-  procedure: procedureSummary.nullable(),
-  procedures: z.array(procedureSummary),
+  procedure: cleaningProcedureSchema.nullable(),
+  procedures: z.array(cleaningProcedureSchema),
   /** What the book leads one to expect in the box, line by line, held against the last count where there is one. */
   box: z.array(countedLine),
   /** Whether the bone book itself accounts for every element. */

@@ -23,7 +23,6 @@ import { canMoveSkeleton } from './rules/transitions';
 import type {
   AdvanceSkeletonsRequest,
   ChooseProcedureRequest,
-  ProcedureSummary,
   SkeletonGroups,
   SkeletonListQuery,
 } from './schema';
@@ -45,12 +44,6 @@ export const processOf = (procedures: readonly CleaningProcedure[]): Process => 
   },
 });
 
-export const summarise = ({ id, name, steps }: CleaningProcedure): ProcedureSummary => ({
-  id,
-  name,
-  steps: steps.map((step) => ({ id: step.id, name: step.name, state: step.state, cautions: step.cautions })),
-});
-
 /** Skeletons by state, what is overdue first, with the questions that their counts left open. */
 export async function listSkeletons(actor: Actor, query: SkeletonListQuery): Promise<SkeletonGroups> {
   authorise(actor, 'materials.see');
@@ -66,7 +59,7 @@ export async function listSkeletons(actor: Actor, query: SkeletonListQuery): Pro
       ...group,
       rows: group.rows.map((row) => ({ ...row, openQuestions: boxes.get(row.id)?.open ?? 0 })),
     })),
-    procedures: procedures.map(summarise),
+    procedures,
   };
 }
 

@@ -5,6 +5,7 @@ import { daysBetween } from '@/lib/platform/days';
 import { db } from '@/lib/platform/db';
 import { notFound } from '@/lib/platform/errors';
 import { materialNumber } from '@/lib/platform/numbers';
+import { may } from '@/lib/platform/permissions';
 import { placePath } from './materials';
 import { findMaterialRecord } from './repo/material-record';
 import { findCollection, findNames } from './repo/process';
@@ -85,5 +86,13 @@ export async function showMaterial(actor: Actor, id: string): Promise<MaterialRe
       to: move.toPath,
       reason: move.reason,
     })),
+    today: day(now()),
+    abilities: {
+      advance:
+        material.custody === 'on-shelf' &&
+        may(actor, 'materials.advance', {
+          ownerIds: [bird.bench?.preparatorId, bird.bench?.scribeId, bird.claimedById],
+        }),
+    },
   };
 }

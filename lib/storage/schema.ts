@@ -255,5 +255,8 @@ export const materialRecord = z.object({
       reason: z.string().nullable(),
     }),
   ),
+  /** The collection's day now. */
+  today: z.string(),
+  abilities: z.object({ advance: z.boolean() }),
 });
 export type MaterialRecord = z.infer<typeof materialRecord>;

@@ -8,13 +8,14 @@ export function findMaterialRecord(collectionId: string, id: string) {
     include: {
       placement: { include: { unit: true } },
       parent: true,
-      steps: { orderBy: { startedAt: 'desc' } },
+      steps: { orderBy: [{ startedAt: 'desc' }, { id: 'desc' }] },
       moves: { orderBy: { movedAt: 'desc' }, take: 200 },
       loanLines: { where: { sentAt: { not: null }, outcome: null }, include: { loan: true } },
       bird: {
         include: {
           taxon: true,
           catalogue: true,
+          bench: { select: { preparatorId: true, scribeId: true } },
           salvage: { select: { verbatimTaxon: true } },
           materials: { where: { id: { not: id } }, orderBy: { createdAt: 'asc' } },
         },

@@ -1,0 +1,16 @@
+import { skinKeys } from '@/components/skins/queries';
+import { SkinList } from '@/components/skins/skin-list';
+import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { skinListQuery } from '@/lib/skins/schema';
+import { listSkins } from '@/lib/skins/service';
+
+export const metadata = { title: 'Skins' };
+
+export default async function SkinsPage({ searchParams }: { searchParams: SearchParams }) {
+  const actor = await requireActor('materials.see');
+  const query = await readListQuery(skinListQuery, searchParams);
+  return withQueries(
+    [{ key: skinKeys.list(query), load: () => listSkins(actor, query) }],
+    <SkinList query={query} />,
+  );
+}

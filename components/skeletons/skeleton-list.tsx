@@ -1,0 +1,49 @@
+'use client';
+
+import { useQuery } from '@tanstack/react-query';
+import { PROCESS_COLUMNS } from '@/components/materials/process-columns';
+import { ProcessList } from '@/components/materials/process-list';
+import type { Column } from '@/components/ui/data-list';
+import { StateBadge } from '@/components/ui/state-badge';
+import { countOf } from '@/components/ui/words';
+import { SKELETON_STATES } from '@/lib/skeletons/rules/cleaning';
+import type { SkeletonListQuery, SkeletonRow } from '@/lib/skeletons/schema';
+import { skeletonListOptions } from './queries';
+import { SkeletonActs } from './skeleton-acts';
+
+const COLUMNS: readonly Column<SkeletonRow>[] = [
+  ...PROCESS_COLUMNS,
+  {
+    id: 'questions',
+    head: 'Box',
+    cell: (row) =>
+      row.openQuestions === 0 ? (
+        ''
+      ) : (
+        <StateBadge tone="attention">{countOf(row.openQuestions, 'open question')}</StateBadge>
+      ),
+  },
+];
+
+/** Skeletons from the rough cleaning to the shelf. */
+export function SkeletonList({ query }: { query: SkeletonListQuery }) {
+  const list = useQuery(skeletonListOptions(query));
+  const { today = '', procedures = [] } = list.data ?? {};
+  return (
+    <ProcessList<SkeletonRow>
+      title="Skeletons"
+      noun="skeleton"
+      intro="Skeletons from the rough cleaning to their box on the shelf."
+      states={SKELETON_STATES}
+      columns={COLUMNS}
+      query={query}
+      groups={list.data?.groups}
+      loading={list.isFetching}
+      error={list.error}
+      onRetry={() => void list.refetch()}
+      moveOn={(rows, done) => (
+        <SkeletonActs skeletons={rows} procedures={procedures} today={today} onDone={done} />
+      )}
+    />
+  );
+}
