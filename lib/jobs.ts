@@ -1,14 +1,16 @@
 import type { CronItem, TaskList } from 'graphile-worker';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
+import { queueCron, queueTasks } from '@/lib/queue/jobs';
 import { salvageJobs } from '@/lib/salvage/jobs';
 import { taxaTasks } from '@/lib/taxa/jobs';
 
 const WEEK_MS = 7 * 24 * 3_600_000;
 
-/** The background work of every stage, by the name commands enqueue it under. */
+/** The background work of every stage, by the name under which commands enqueue it. */
 export const taskList: TaskList = {
   ...taxaTasks,
   ...salvageJobs,
+  ...queueTasks,
   'platform.drop-old-files': async () => {
     await dropOldHandedInFiles(new Date(Date.now() - WEEK_MS));
   },
@@ -16,5 +18,6 @@ export const taskList: TaskList = {
 
 /** Work that comes by the clock (UTC). */
 export const cronItems: CronItem[] = [
+  ...queueCron,
   { task: 'platform.drop-old-files', match: '40 3 * * *', identifier: 'drop-old-files' },
 ];
