@@ -50,7 +50,7 @@ async function writePieces(
     waiting = [];
     waitingBytes = 0;
   };
-  for await (const chunk of (body ?? []) as AsyncIterable<Uint8Array>) {
+  for await (const chunk of (body ?? []) as unknown as AsyncIterable<Uint8Array>) {
     sizeBytes += chunk.byteLength;
     if (sizeBytes > largestBytes) {
       const most = Math.round(largestBytes / 1024 / 1024);

@@ -6,7 +6,7 @@ import { db } from '@/lib/platform/db';
 import { notFound } from '@/lib/platform/errors';
 import { materialNumber } from '@/lib/platform/numbers';
 import { may } from '@/lib/platform/permissions';
-import { placePath } from './materials';
+import { placePath } from './naming';
 import { findMaterialRecord } from './repo/material-record';
 import { findCollection, findNames } from './repo/process';
 import type { MaterialRecord } from './schema';

@@ -7,7 +7,8 @@ import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import type { Work } from '@/lib/platform/tx';
-import { advanceMaterial, labelOf, moveMaterial, placePath } from './materials';
+import { advanceMaterial, moveMaterial } from './materials';
+import { labelOf, placePath } from './naming';
 import { assessPestFreeze, type PestFreezeVerdict } from './pest-freeze';
 import {
   countByState,

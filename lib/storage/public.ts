@@ -21,8 +21,6 @@ export { labelOf, placePath } from './naming';
 export { emptyOccupancy, type Occupancy, placeMaterial, takeMaterial } from './occupancy';
 export { assessPestFreeze, PEST_FREEZE_RULE, type PestFreezeVerdict } from './pest-freeze';
 export { countPositions, findFreePositions, formatPosition, parsePosition } from './positions';
-export { classifyQuality, type QualityClass } from './quality';
-export { rateVial } from './rating';
 export {
   beginStep,
   instantOf,
@@ -33,6 +31,8 @@ export {
   shelve,
   takeChosen,
 } from './process';
+export { classifyQuality, type QualityClass } from './quality';
+export { rateVial } from './rating';
 export {
   buildStorageTree,
   checkPlacement,
@@ -58,8 +58,8 @@ export {
   storageUnitSchema,
   type Verdict,
 } from './schema';
-export { shelvingProblem } from './shelving';
 export { findCodeOwner } from './service/codes';
 export { findLogStays } from './service/logs';
 export { listMoves } from './service/moves';
 export { findUnitsInside, loadTree, loadUnits } from './service/tree';
+export { shelvingProblem } from './shelving';

@@ -14,7 +14,7 @@ import { enqueueBirds, showQueueBird, takeOutOfFreezer } from '@/lib/queue/servi
 import { showFind } from '@/lib/salvage/service/reading';
 import { reportFind } from '@/lib/salvage/service/report';
 import { acceptFind, declineFind, startTriage } from '@/lib/salvage/service/triage';
-import { saveBoneBook, showBoneBook } from '@/lib/skeletons/bone-book';
+import { saveBoneBook, showBoneBook } from '@/lib/skeletons/book';
 import { defaultSplit } from '@/lib/skeletons/rules/split';
 import { fillVials } from '@/lib/tissues/service/fill';
 import { sayBenchLines } from './bench-lines';

@@ -127,7 +127,9 @@ describe('one box finds', () => {
         preservation: 'frozen',
         amount: 10,
         amountLeft: 10,
+        container: 'cryovial',
         qualityClass: 2,
+        qualityReason: 'test',
         filledById: preparator.personId ?? '',
       },
     });
