@@ -23,6 +23,17 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'catalogue.determined': (p) => `noted that ${text(p, 'by')} identified it as ${text(p, 'to')}`,
   'catalogue.deaccessioned': (p) =>
     `deaccessioned ${text(p, 'material')} (${text(p, 'method')}; ${text(p, 'authority')}, ${text(p, 'document')})`,
+  'loans.asked': (p) => `asked for ${listed(p, 'materials')} for ${text(p, 'borrower')}`,
+  'loans.taken-into-review': () => 'took the request into review',
+  'loans.documents-set': () => 'noted the papers of the parcel',
+  'loans.sent': (p) => `sent it on ${text(p, 'on')}, due back on ${text(p, 'dueOn')}`,
+  'loans.received': (p) => `noted that it arrived on ${text(p, 'on')}`,
+  'loans.lines-settled': (p) => `settled lines: ${text(p, 'balance')}`,
+  'loans.extended': (p) => `extended it from ${text(p, 'from')} to ${text(p, 'to')}`,
+  'loans.material-sent': (p) =>
+    `sent ${text(p, 'material')} to ${text(p, 'borrower')} on loan ${text(p, 'loan')}`,
+  'loans.material-settled': (p) =>
+    `noted ${text(p, 'material')} of loan ${text(p, 'loan')} as ${text(p, 'outcome')}`,
   'people.roles-changed': (p) =>
     `changed the roles of ${text(p, 'person')} from ${listed(p, 'from') || 'none'} to ${listed(p, 'to')}`,
 };

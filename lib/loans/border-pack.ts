@@ -1,7 +1,8 @@
 import { type BorderPack, borderPackSchema } from './schema';
 
 /** EU member states, for rules that the birds directive makes. */
-const EU = 'AT BE BG HR CY CZ DK EE FI FR DE GR HU IE IT LV LT LU MT NL PL PT RO SK SI ES SE'.split(' ');
+export const EU_MEMBERS: readonly string[] =
+  'AT BE BG HR CY CZ DK EE FI FR DE GR HU IE IT LV LT LU MT NL PL PT RO SK SI ES SE'.split(' ');
 
 /**
  * The start pack of border documents. `verified` is set only where the rule was read in the law's own text; the rest
@@ -63,7 +64,7 @@ export const BORDER_PACK: BorderPack = borderPackSchema.parse({
         'Wild birds of the European territory: keeping and handing on need a lawful origin or a derogation.',
       citation: 'Directive 2009/147/EC Articles 5(e), 6 and 9(1)(b)',
       verified: false,
-      when: { touchesAnyOf: EU, anyWildBirdOfEu: true },
+      when: { touchesAnyOf: [...EU_MEMBERS], anyWildBirdOfEu: true },
     },
     {
       id: 'uk-lawful-origin',

@@ -233,3 +233,12 @@ export function lendingProblems(material: {
       : []),
   ];
 }
+
+/** The papers that a parcel still lacks before it may leave, by name. */
+export const missingDocuments = (
+  asked: readonly BorderRule[],
+  there: readonly { ruleId: string; reference: string }[],
+): string[] =>
+  asked
+    .filter(({ id }) => !there.some(({ ruleId, reference }) => ruleId === id && reference.trim() !== ''))
+    .map(({ document }) => document);

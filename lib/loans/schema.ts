@@ -56,36 +56,83 @@ export const loanSettingsSchema = z.object({
 export type LoanSettings = z.infer<typeof loanSettingsSchema>;
 
 const version = z.int().min(1);
-const country = z.string().regex(/^[A-Z]{2}$/, 'Two letters, ISO 3166-1.');
+const country = z.string().regex(/^[A-Z]{2}$/, 'Two letters, ISO 3166-1, for example US.');
+const day = z.iso.date({ error: 'Write a date as year-month-day, for example 2026-03-14.' });
+const note = z.string().trim().max(4000).nullish();
 
-export const askLoanSchema = z.object({
-  kind: loanKindSchema,
-  borrowerId: z.uuid(),
-  purpose: z.string().trim().min(10).max(4000),
-  materialIds: z.array(z.uuid()).min(1).max(500),
-  dueOn: z.iso.date().nullable(),
+export const borrowerRequest = z.object({
+  institution: z.string().trim().min(1, 'Name the institution.').max(300),
+  contact: z.string().trim().min(1, 'Name the person who answers for the loan.').max(300),
+  email: z.email('This is not an e-mail address.').nullish(),
+  address: z.string().trim().max(1000).nullish(),
+  country,
 });
-export const decideLoanSchema = z.object({ version, note: z.string().max(4000).optional() });
-export const settleLinesSchema = z.object({
+export type BorrowerRequest = z.infer<typeof borrowerRequest>;
+
+export const askLoanRequest = z.object({
+  kind: loanKindSchema,
+  borrowerId: z.uuid('Choose who borrows.'),
+  purpose: z.string().trim().min(10, 'Say what the material is for, in a sentence.').max(4000),
+  materialIds: z.array(z.uuid()).min(1, 'Choose at least one material.').max(500),
+  dueOn: day.nullish(),
+});
+export type AskLoanRequest = z.infer<typeof askLoanRequest>;
+
+/** An act that needs nothing but the state it was seen in, and perhaps a word. */
+export const loanAct = z.object({ version, note });
+export type LoanActRequest = z.infer<typeof loanAct>;
+
+export const declineRequest = z.object({ version, note: z.string().trim().min(3, 'Say why.').max(4000) });
+
+export const packRequest = z.object({
+  version,
+  /** Condition of each line as it goes into the box. */
+  lines: z.array(z.object({ lineId: z.uuid(), conditionOut: z.string().trim().min(1).max(1000) })).max(500),
+  conditions: note,
+});
+export type PackRequest = z.infer<typeof packRequest>;
+
+export const sendRequest = z.object({ version, on: day, dueOn: day });
+export type SendRequest = z.infer<typeof sendRequest>;
+
+export const receiveRequest = z.object({ version, on: day, note });
+export type ReceiveRequest = z.infer<typeof receiveRequest>;
+
+/** Where a returned material goes: back where it lay, to another place, or nowhere yet. */
+export const backToSchema = z.union([
+  z.literal('where-it-lay'),
+  z.literal('not-yet'),
+  z.object({ unitId: z.uuid(), position: z.string().trim().min(1).max(40).nullable() }),
+]);
+export type BackTo = z.infer<typeof backToSchema>;
+
+export const settleRequest = z.object({
   version,
   lines: z
     .array(
       z.object({
         lineId: z.uuid(),
         outcome: lineOutcomeSchema,
-        on: z.iso.date(),
-        conditionIn: z.string().max(1000).optional(),
-        note: z.string().max(1000).optional(),
+        on: day,
+        conditionIn: z.string().trim().max(1000).nullish(),
+        note: z.string().trim().max(1000).nullish(),
+        backTo: backToSchema.default('where-it-lay'),
+        /** Of a vial that comes back from a grant: how much of it was used, in the vial's own unit. */
+        amountUsed: z.number().positive().max(1_000_000).nullish(),
       }),
     )
-    .min(1),
+    .min(1, 'Say which lines came back.')
+    .max(500),
 });
-export const extendLoanSchema = z.object({
+export type SettleRequest = z.infer<typeof settleRequest>;
+
+export const extendRequest = z.object({
   version,
-  askedOn: z.iso.date(),
-  toDueOn: z.iso.date(),
-  reason: z.string().trim().min(3).max(1000),
+  askedOn: day,
+  toDueOn: day,
+  reason: z.string().trim().min(3, 'Say why, as it was asked in writing.').max(1000),
 });
+export type ExtendRequest = z.infer<typeof extendRequest>;
 
 /** What a parcel is, for the documents that borders ask for. */
 export const parcelFactsSchema = z.object({
@@ -100,6 +147,22 @@ export const parcelFactsSchema = z.object({
   originCountries: z.array(country),
 });
 export type ParcelFacts = z.infer<typeof parcelFactsSchema>;
+
+/** A paper that goes with the parcel: which rule asks for it, and its reference. */
+export const loanDocumentSchema = z.object({
+  ruleId: z.string().max(60),
+  document: z.string().max(300),
+  /** Number of the paper, or why this parcel does not need it. */
+  reference: z.string().trim().min(1).max(500),
+});
+export type LoanDocument = z.infer<typeof loanDocumentSchema>;
+
+export const documentsRequest = z.object({
+  version,
+  parcel: parcelFactsSchema,
+  documents: z.array(loanDocumentSchema).max(50),
+});
+export type DocumentsRequest = z.infer<typeof documentsRequest>;
 
 const conditionSchema = z.object({
   crossesBorder: z.boolean().optional(),

@@ -1,0 +1,2 @@
+export { stageOf } from './rules';
+export { findQuickly, searchCatalogue } from './service/search';

@@ -1,0 +1,2 @@
+export { loanBalance, overdueDays } from './rules';
+export { listLoans, showLoan } from './service/ask';

@@ -1,0 +1,10 @@
+import { dayIn } from '@/lib/platform/clock';
+import type { LoanBalance } from '../rules';
+
+/** The balance as the equation that it is. */
+export const sayBalance = ({ sent, returned, consumed, lost, out }: LoanBalance): string =>
+  `${sent} sent − ${returned} returned − ${consumed} consumed − ${lost} lost = ${out} out`;
+
+/** The present instant when the day is today in the collection, noon (UTC) of another day. */
+export const instantOn = (day: string, { timeZone }: { timeZone: string }, now: Date): Date =>
+  day === dayIn(timeZone, now) ? now : new Date(`${day}T12:00:00.000Z`);
