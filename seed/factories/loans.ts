@@ -49,6 +49,8 @@ export async function makeCatalogued(
               code: `V-${bird.number}-${index + 1}`,
               tissues: ['liver'],
               preservation: 'frozen',
+              container: 'cryovial',
+              qualityReason: 'test',
               amount: 20,
               amountLeft: 20,
               filledById: preparator.personId ?? '',

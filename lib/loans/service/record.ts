@@ -177,7 +177,10 @@ function toLine(
     place:
       placePath(material.placement) ??
       (lay ? placePath({ unit: { path: lay }, position: line.shelfPosition }) : null),
-    vial: vial && { amountLeft: vial.amountLeft, unit: vial.amountUnit },
+    vial:
+      vial === null || vial.amountLeft === null
+        ? null
+        : { amountLeft: vial.amountLeft, unit: vial.amountUnit },
     conditionOut: line.conditionOut,
     conditionIn: line.conditionIn,
     sentOn: rule?.sentOn ?? null,

@@ -121,6 +121,8 @@ async function takeFromVial(
   const refuse = (message: string) =>
     notValid('Nothing was taken back.', [{ path: `lines.${index}.amountUsed`, message }]);
   if (vial === null) throw refuse(`${labelOf(material)} is no vial: nothing is measured out of it.`);
+  if (vial.amountLeft === null)
+    throw refuse(`${labelOf(material)} was never measured: write on the vial how much there was first.`);
   const unit = vial.amountUnit as Amount['unit'];
   const left = consumeFromVial(
     {
@@ -150,7 +152,7 @@ async function consumeMaterial(work: Work, { loan }: LoadedLoan, { material }: F
   const { vial } = material;
   await changeCustody(work, { materialId: material.id, from: 'on-loan', to: 'used-up' });
   if (vial === null) return;
-  if (vial.amountLeft > 0)
+  if (vial.amountLeft !== null && vial.amountLeft > 0)
     await recordVialUse(work.db, {
       vialId: material.id,
       taken: vial.amountLeft,

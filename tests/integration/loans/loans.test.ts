@@ -86,9 +86,9 @@ const settle = (
 ) =>
   settleLoan(contextOf(registrar), loan.id, {
     version: loan.version,
-    lines: lines.map(({ label, backTo = 'where-it-lay', ...rest }) => ({
+    lines: lines.map(({ label, backTo, ...rest }) => ({
       ...rest,
-      backTo,
+      backTo: backTo ?? ('where-it-lay' as const),
       lineId: loan.lines.find((line) => line.label.endsWith(label))?.id ?? '',
       on: today,
       conditionIn: 'As it went',
