@@ -25,9 +25,11 @@ export function sayBenchLines(story: Story, dice: Dice): string[] {
     dice.next() < 0.6 ? 'skull fully ossified' : `skull ${dice.pick([20, 50, 70])} percent`,
     `bursa ${dice.next() < 0.7 ? 'none' : '4 by 3'}`,
     `fat ${dice.pick(['none', 'one', 'two', 'three'])}`,
-    dice.pick(['no moult', 'no moult', 'light body moult']),
+    'no moult',
     `iris ${dice.pick(['dark brown', 'brown'])} bill ${dice.pick(['horn', 'black', 'grey'])} legs ${dice.pick(['pale brown', 'grey', 'black'])}`,
     `stomach ${dice.pick(['empty', 'beetles and grit', 'seeds', 'berries and seeds', 'insect remains'])}`,
+    'muscle and heart in vial one',
+    'liver in vial two',
     `cause of death ${story.cause === 'window-strike' ? 'head trauma' : story.cause === 'vehicle-strike' ? 'crushed chest' : 'unknown'}`,
   );
   return lines;

@@ -1,5 +1,12 @@
+import { pinClock } from '@/lib/platform/clock';
+import { closeDb } from '@/lib/platform/db';
 import { DEMO_PASSWORD, DEMO_PEOPLE } from '@/lib/platform/identity/demo';
-import { foundMuseum } from './foundation';
+import { playAfterwards } from './afterwards';
+import { foundMuseum, type Stage } from './foundation';
+import { layDownTheLaw } from './law';
+import { playBird } from './play';
+import { signSkills } from './skills';
+import { makeStories } from './stories';
 
 /** Printed at the start and offered on the sign-in page. */
 export const demoSignIns = DEMO_PEOPLE.map(({ email, roles }) => ({
@@ -8,6 +15,33 @@ export const demoSignIns = DEMO_PEOPLE.map(({ email, roles }) => ({
   password: DEMO_PASSWORD,
 }));
 
+const OPENING_DAY = new Date('2024-01-02T14:00:00Z');
+
+/** Plays three years of an invented lab through the platform's own commands, in the order of time. */
 export async function loadScenario(_databaseUrl: string): Promise<void> {
-  await foundMuseum();
+  try {
+    pinClock(OPENING_DAY);
+    const stage = await foundMuseum();
+    await layDownTheLaw(personOf(stage, 'officer'));
+    await signSkills(stage);
+    const birds = makeStories().map((story) => playBird(stage, story));
+    const acts = birds.flatMap((bird) => bird.acts).sort((a, b) => a.at.localeCompare(b.at));
+    for (const act of acts) {
+      pinClock(new Date(act.at));
+      await act.run();
+    }
+    await playAfterwards(
+      stage,
+      birds.map(({ life }) => life),
+    );
+  } finally {
+    pinClock(null);
+    await closeDb();
+  }
+}
+
+function personOf(stage: Stage, key: string) {
+  const person = stage.people[key];
+  if (person === undefined) throw new Error(`The demo has nobody called ${key}.`);
+  return person;
 }

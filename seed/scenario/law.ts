@@ -1,6 +1,6 @@
-import type { Actor } from '@/lib/platform/actor';
 import { createPermit } from '@/lib/permits/service/permits';
 import { importStatusList } from '@/lib/permits/service/status-lists';
+import type { Actor } from '@/lib/platform/actor';
 import { contextOf } from './foundation';
 import { DEMO_SPECIES } from './species';
 
@@ -25,7 +25,10 @@ export async function layDownTheLaw(officer: Actor): Promise<void> {
     title: 'Migratory birds, 50 CFR 10.13 (demo extract)',
     effect: 'protects',
     source: '50 CFR 10.13(c)(1), names from memory',
-    csv: ['scientific_name_listed,avilist2025_name,avilist2025_match', ...[...names, 'Haliaeetus leucocephalus'].map((name) => `${name},${name},exact_name`)].join('\n'),
+    csv: [
+      'scientific_name_listed,avilist2025_name,avilist2025_match',
+      ...[...names, 'Haliaeetus leucocephalus'].map((name) => `${name},${name},exact_name`),
+    ].join('\n'),
   });
   await importStatusList(contextOf(officer), {
     ...shared,
@@ -33,7 +36,10 @@ export async function layDownTheLaw(officer: Actor): Promise<void> {
     title: 'Endangered and threatened wildlife, 50 CFR 17.11 (demo extract)',
     effect: 'flags',
     source: '50 CFR 17.11(h), names from memory',
-    csv: ['scientific_name_listed,avilist2025_name,avilist2025_match', 'Charadrius melodus,Charadrius melodus,exact_name'].join('\n'),
+    csv: [
+      'scientific_name_listed,avilist2025_name,avilist2025_match',
+      'Charadrius melodus,Charadrius melodus,exact_name',
+    ].join('\n'),
   });
   await enterPermits(officer);
 }
@@ -58,10 +64,26 @@ async function enterPermits(officer: Actor): Promise<void> {
       { personId: null, name: 'Agnes Pell', fromOn: '2024-01-01', untilOn: null },
     ],
     clauses: [
-      { id: '1', kind: 'taxa-allowed', taxa: all, text: 'You may salvage dead migratory birds and their parts.' },
-      { id: '2', kind: 'contact-first', taxa: eagles, contact: 'The issuing office', text: 'Call before you touch an eagle.' },
+      {
+        id: '1',
+        kind: 'taxa-allowed',
+        taxa: all,
+        text: 'You may salvage dead migratory birds and their parts.',
+      },
+      {
+        id: '2',
+        kind: 'contact-first',
+        taxa: eagles,
+        contact: 'The issuing office',
+        text: 'Call before you touch an eagle.',
+      },
       { id: '3', kind: 'places', places: [{ within: 'US-OH' }], text: 'Within Ohio.' },
-      { id: '4', kind: 'who-may-act', who: ['holder', 'sub-permittees', 'under-direct-control', 'anyone'], text: '' },
+      {
+        id: '4',
+        kind: 'who-may-act',
+        who: ['holder', 'sub-permittees', 'under-direct-control', 'anyone'],
+        text: '',
+      },
       {
         id: '5',
         kind: 'report-due',
@@ -86,7 +108,12 @@ async function enterPermits(officer: Actor): Promise<void> {
     clauses: [
       { id: 'a', kind: 'taxa-allowed', taxa: all, text: 'Dead birds found in the state.' },
       { id: 'b', kind: 'places', places: [{ within: 'US-OH' }], text: '' },
-      { id: 'c', kind: 'who-may-act', who: ['holder', 'sub-permittees', 'under-direct-control', 'anyone'], text: '' },
+      {
+        id: 'c',
+        kind: 'who-may-act',
+        who: ['holder', 'sub-permittees', 'under-direct-control', 'anyone'],
+        text: '',
+      },
     ],
   });
 }
