@@ -1,6 +1,6 @@
 import type { Readable } from 'node:stream';
 import { startDecoder, type TextEncoding } from '@/lib/exchange/decode';
-import { accept, type Outcome, refuse } from '@/lib/places/public';
+import { accept, type Outcome, refuse } from '@/lib/places/public-rules';
 
 /** A file somebody hands in; `open` gives its bytes anew at each call. */
 export interface TableSource {

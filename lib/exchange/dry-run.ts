@@ -8,8 +8,8 @@ import {
   parseCoordinates,
   parseIsoDate,
   parseLatitudeLongitude,
-} from '@/lib/places/public';
-import { parseScientificName } from '@/lib/taxa/public';
+} from '@/lib/places/public-rules';
+import { parseScientificName } from '@/lib/taxa/public-rules';
 
 export interface ImportMapping {
   /** Field by position of the column; columns that are not here are passed over. */

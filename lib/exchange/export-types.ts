@@ -1,4 +1,4 @@
-import type { GeneralisationStep } from '@/lib/places/public';
+import type { GeneralisationStep } from '@/lib/places/public-rules';
 
 /** What an export needs to know of the holder; the same for every row. */
 export interface ExportHolder {

@@ -5,7 +5,7 @@ import { stringify } from 'csv-stringify';
 import type { ExportBird, ExportHolder } from '@/lib/exchange/export-types';
 import { mapOccurrence } from '@/lib/exchange/map-bird';
 import { OCCURRENCE } from '@/lib/exchange/terms';
-import { drawUncertaintyRing } from '@/lib/places/public';
+import { drawUncertaintyRing } from '@/lib/places/public-rules';
 
 /** Column heads of Simple Darwin Core: the plain term names. */
 export const SIMPLE_COLUMNS: readonly string[] = OCCURRENCE.columns.map((column) =>

@@ -7,8 +7,13 @@ import type {
   ExportMedia,
 } from '@/lib/exchange/export-types';
 import type { TermRow } from '@/lib/exchange/terms';
-import { generalisePlace, listEventParts, PLACE_TERMS_WITHHELD, parseIsoDate } from '@/lib/places/public';
-import { parseScientificName } from '@/lib/taxa/public';
+import {
+  generalisePlace,
+  listEventParts,
+  PLACE_TERMS_WITHHELD,
+  parseIsoDate,
+} from '@/lib/places/public-rules';
+import { parseScientificName } from '@/lib/taxa/public-rules';
 
 /** Several values in one field: Darwin Core recommends a bar between spaces; null when there is none. */
 export function joinList(values: readonly (string | null)[]): string | null {

@@ -4,7 +4,7 @@ import {
   type DateInterval,
   findEventConflicts,
   parseIsoDate,
-} from '@/lib/places/public';
+} from '@/lib/places/public-rules';
 
 /** A flat record by local Darwin Core term name. */
 export type FlatRecord = Record<string, string | undefined>;

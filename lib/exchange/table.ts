@@ -5,7 +5,7 @@ import { readSheet, type SheetData } from 'read-excel-file/node';
 import { decodeStream, type TextEncoding } from '@/lib/exchange/decode';
 import { type Delimiter, type DetectedFile, detectFile, type TableSource } from '@/lib/exchange/detect';
 import { inspectWorkbook, WORKBOOK_LIMITS, type WorkbookLimits } from '@/lib/exchange/workbook';
-import { accept, type Outcome, refuse } from '@/lib/places/public';
+import { accept, type Outcome, refuse } from '@/lib/places/public-rules';
 
 export interface TableRow {
   /** Line of the file or row of the sheet where the record begins, counted from 1. */

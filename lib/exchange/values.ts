@@ -9,7 +9,7 @@ import {
   parseMetreRange,
   refuse,
   standardiseDatum,
-} from '@/lib/places/public';
+} from '@/lib/places/public-rules';
 
 export type Sex = 'female' | 'male' | 'undetermined';
 

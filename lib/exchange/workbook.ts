@@ -1,5 +1,5 @@
 import { type Entry, fromBuffer, type ZipFile } from 'yauzl';
-import { accept, type Outcome, refuse } from '@/lib/places/public';
+import { accept, type Outcome, refuse } from '@/lib/places/public-rules';
 
 export interface WorkbookLimits {
   /** Bytes of all parts together when unpacked: a zip of a few kilobytes can hold gigabytes. */

@@ -120,6 +120,8 @@ async function foundCollection(
         { person: name },
       ),
     );
+    // The checklists' own stage hears of it by its job.
+    work.enqueue('taxa.load-starter', { collectionId: made.collectionId });
   });
   return { email };
 }

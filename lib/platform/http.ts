@@ -82,6 +82,39 @@ export function defineRoute<
   });
 }
 
+/**
+ * A route that takes a file as the request's body, streamed to the service as it arrives. The same gate and problem
+ * answers as defineRoute; the query says what the file is.
+ */
+export function defineUploadRoute<P extends z.ZodType, Q extends z.ZodType, R extends z.ZodType>(definition: {
+  permission: Permission;
+  params?: P;
+  query?: Q;
+  response: R;
+  service: (
+    input: RouteInput<z.output<P>, z.output<Q>, ReadableStream<Uint8Array> | null>,
+  ) => Promise<z.input<R>>;
+}): RouteHandler {
+  const handler = async (request: Request, next: NextContext): Promise<Response> => {
+    const requestId = randomUUID();
+    try {
+      const actor = await actorFor(request, definition.permission);
+      const params = parsePart(definition.params, await next.params, 'address') as z.output<P>;
+      const query = parsePart(
+        definition.query,
+        Object.fromEntries(new URL(request.url).searchParams),
+        'query',
+      ) as z.output<Q>;
+      const context = { actor, requestId };
+      const result = await definition.service({ actor, context, params, query, body: request.body, request });
+      return Response.json(definition.response.parse(result), { headers: { 'x-request-id': requestId } });
+    } catch (error) {
+      return problemResponse(error, requestId);
+    }
+  };
+  return Object.assign(handler, { route: { permission: definition.permission, kind: 'command' } as const });
+}
+
 /** A route that answers a file. The same permission gate and problem answers as defineRoute. */
 export function defineFileRoute<P extends z.ZodType, Q extends z.ZodType>(definition: {
   permission: Permission;

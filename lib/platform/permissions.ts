@@ -87,6 +87,8 @@ export const PERMISSIONS = {
   'imports.run': any('registrar', 'curator'),
   'taxa.see': any(...ROLES),
   'taxa.manage': any('curator', 'registrar', 'permit-officer'),
+  'places.see': any(...STAFF),
+  'places.manage': any(...BENCH, 'registrar', 'permit-officer'),
 
   'audit.see': any(...STAFF, 'administrator'),
   'audit.verify': any('permit-officer', 'administrator'),

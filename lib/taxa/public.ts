@@ -1,9 +1,4 @@
-export {
-  type ChecklistProblem,
-  type ChecklistRow,
-  type ChecklistTaxon,
-  matchTaxonColumns,
-  readChecklist,
-} from '@/lib/taxa/checklist';
-export { type ChecklistChange, type ChecklistDiff, diffChecklists } from '@/lib/taxa/checklist-diff';
-export { type ParsedName, parseScientificName } from '@/lib/taxa/names';
+export { type TaxonChoice, taxonChoice } from '@/lib/taxa/schema';
+export { loadStarterChecklist } from '@/lib/taxa/service/reading';
+export { type FoundTaxon, findTaxaByNames, searchTaxa } from '@/lib/taxa/service/taxa';
+export * from './public-rules';
