@@ -1,7 +1,7 @@
 import 'server-only';
 import { z } from 'zod';
 import type { Tx } from '@/lib/platform/db';
-import type { Prisma } from '@/lib/platform/generated/prisma/client';
+import { Prisma } from '@/lib/platform/generated/prisma/client';
 import { readCursor } from '@/lib/platform/paging';
 import type { TaxonChoice, TaxonListQuery } from '../schema';
 
