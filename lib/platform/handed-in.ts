@@ -34,6 +34,10 @@ export async function keepHandedInFile(actor: Actor, file: IncomingFile): Promis
   }
 }
 
+/** A body as Node reads it; none is an empty one. */
+const chunksOf = (body: IncomingFile['body']): AsyncIterable<Uint8Array> =>
+  body === null ? Readable.from([]) : (body as unknown as AsyncIterable<Uint8Array>);
+
 async function writePieces(
   fileId: string,
   { body, largestBytes }: IncomingFile,
@@ -50,7 +54,7 @@ async function writePieces(
     waiting = [];
     waitingBytes = 0;
   };
-  for await (const chunk of (body ?? []) as unknown as AsyncIterable<Uint8Array>) {
+  for await (const chunk of chunksOf(body)) {
     sizeBytes += chunk.byteLength;
     if (sizeBytes > largestBytes) {
       const most = Math.round(largestBytes / 1024 / 1024);

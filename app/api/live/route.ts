@@ -11,6 +11,7 @@ export const GET = Object.assign(
     const actor = await currentActor();
     if (actor === null) return new Response(null, { status: 401 });
     const encoder = new TextEncoder();
+    let leave = () => {};
     const stream = new ReadableStream<Uint8Array>({
       start(controller) {
         const send = (text: string) => controller.enqueue(encoder.encode(text));
@@ -18,13 +19,20 @@ export const GET = Object.assign(
           if (change.collectionId === actor.collectionId) send(`data: ${JSON.stringify(change)}\n\n`);
         });
         const beat = setInterval(() => send(': still here\n\n'), HEARTBEAT_MS);
-        request.signal.addEventListener('abort', () => {
+        leave = () => {
           clearInterval(beat);
           stop();
+          request.signal.removeEventListener('abort', end);
+        };
+        // A reader that went away has closed the stream itself.
+        const end = () => {
+          leave();
           controller.close();
-        });
+        };
+        request.signal.addEventListener('abort', end);
         send(': listening\n\n');
       },
+      cancel: () => leave(),
     });
     return new Response(stream, {
       headers: {

@@ -1,4 +1,5 @@
 import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { BackTo, SettleRequest } from '@/lib/loans/schema';
 import {
   closeLoan,
   confirmReceipt,
@@ -81,14 +82,14 @@ const settle = (
     label: string;
     outcome: 'returned' | 'consumed' | 'lost';
     amountUsed?: number;
-    backTo?: 'not-yet';
+    backTo?: BackTo;
   }[]
 ) =>
   settleLoan(contextOf(registrar), loan.id, {
     version: loan.version,
-    lines: lines.map(({ label, backTo, ...rest }) => ({
+    lines: lines.map(({ label, backTo = 'where-it-lay', ...rest }): SettleRequest['lines'][number] => ({
       ...rest,
-      backTo: backTo ?? ('where-it-lay' as const),
+      backTo,
       lineId: loan.lines.find((line) => line.label.endsWith(label))?.id ?? '',
       on: today,
       conditionIn: 'As it went',

@@ -257,5 +257,5 @@ describe.skipIf(!hasReference(...AVILIST))('AviList v2025 (skipped without its f
       sameNames: 40,
       carried: [],
     });
-  });
+  }, 600_000);
 });
