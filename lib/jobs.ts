@@ -1,5 +1,6 @@
 import type { CronItem, TaskList } from 'graphile-worker';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
+import { salvageTasks } from '@/lib/salvage/jobs';
 import { taxaTasks } from '@/lib/taxa/jobs';
 
 const WEEK_MS = 7 * 24 * 3_600_000;
@@ -7,6 +8,7 @@ const WEEK_MS = 7 * 24 * 3_600_000;
 /** The background work of every stage, by the name commands enqueue it under. */
 export const taskList: TaskList = {
   ...taxaTasks,
+  ...salvageTasks,
   'platform.drop-old-files': async () => {
     await dropOldHandedInFiles(new Date(Date.now() - WEEK_MS));
   },

@@ -4,9 +4,12 @@ export {
   type CoverageFacts,
   type CoverageResult,
   coverageFacts,
+  coverageReason,
   coverageResult,
   type TaxonFact,
   taxonFact,
+  type Verdict,
+  verdict,
 } from './coverage-schema';
 export type { RulePack } from './pack-schema';
 export { checkCoverage } from './rules/coverage';
@@ -41,4 +44,5 @@ export {
   type SpecimenType,
   specimenType,
   specimenTypes,
+  tagField,
 } from './schema';

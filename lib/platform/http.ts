@@ -3,6 +3,7 @@ import { createHash, randomUUID } from 'node:crypto';
 import type { z } from 'zod';
 import type { Actor, CommandContext } from './actor';
 import { db } from './db';
+import { settings } from './env';
 import { AppError, conflict, type FieldProblem, notValid } from './errors';
 import { currentActor } from './identity/session';
 import { log } from './log';
@@ -176,6 +177,15 @@ export function refuseForeignOrigin(request: Request): void {
   if (!URL.canParse(origin) || new URL(origin).host !== host) {
     throw new AppError('forbidden', 'This request came from another site and was refused.');
   }
+}
+
+/** Where people reach this installation, for links that leave it: on paper or by mail. */
+export function addressOf(request: Request): string {
+  const fixed = settings().FURCULA_URL ?? settings().NEXTAUTH_URL;
+  if (fixed !== undefined) return fixed;
+  const host = request.headers.get('x-forwarded-host') ?? request.headers.get('host');
+  const protocol = request.headers.get('x-forwarded-proto') ?? 'http';
+  return host === null ? request.url : `${protocol}://${host}`;
 }
 
 function parsePart<S extends z.ZodType>(

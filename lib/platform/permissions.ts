@@ -31,6 +31,7 @@ export const PERMISSIONS = {
 
   'salvage.see': any(...STAFF),
   'salvage.log': any(...STAFF),
+  'salvage.change': { volunteer: 'own', ...any(...BENCH, 'registrar', 'permit-officer') },
   'salvage.triage': any(...BENCH, 'registrar', 'permit-officer'),
   'salvage.hold': any(...BENCH, 'registrar', 'permit-officer'),
   'salvage.hold-legal': any('permit-officer'),

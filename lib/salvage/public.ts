@@ -1,5 +1,6 @@
-export { formatDateInterval, parseDateInterval } from './rules/date-interval';
-export { type DatedFind, findGroupEvents, type GroupEvent } from './rules/group-events';
-export { canLiftHold, holdRules, sortHolds, stoppedByHolds } from './rules/holds';
-export { canMoveSalvage, salvageTransitions } from './rules/transitions';
-export { type DateInterval, type FindPlace, type SalvageState, salvageState, suspectedCause } from './schema';
+export * from './public-rules';
+export { ruleOnFind } from './service/coverage';
+export { listFinds, showFind } from './service/reading';
+export { reportFind } from './service/report';
+export { makeSlip } from './service/slips';
+export { acceptFind, startTriage } from './service/triage';

@@ -100,14 +100,15 @@ describe('bad input about a find', () => {
   const good = {
     requestKey: '7b0d5d0e-58a5-4c4a-9d0e-0f5f6f6f6f6f',
     found: { earliestOn: '2025-05-01', latestOn: '2025-05-01', verbatim: '2025-05-01' },
-    place: { country: 'US', subdivision: 'US-IL', county: 'Cook', locality: 'glass tower' },
-    taxon: { name: 'Turdus migratorius', rank: 'species' },
-    finderName: 'Ada Finder',
+    place: { country: 'US', stateProvince: 'Illinois', county: 'Cook', locality: 'glass tower' },
+    verbatimTaxon: 'robin',
+    finder: { name: 'Ada Finder' },
   };
   it.each([
     ['an impossible date', { found: { ...good.found, latestOn: '2025-02-30' } }],
     ['a range that ends before it begins', { found: { ...good.found, latestOn: '2025-04-01' } }],
     ['latitude 95', { place: { ...good.place, latitude: 95, longitude: 0 } }],
+    ['half a coordinate', { place: { ...good.place, latitude: 41.9 } }],
     ['uncertainty 0', { place: { ...good.place, uncertaintyM: 0 } }],
     ['no birds', { quantity: 0 }],
     ['no request key', { requestKey: 'again' }],

@@ -1,0 +1,72 @@
+import 'server-only';
+import { authorise, type CommandContext } from '@/lib/platform/actor';
+import { conflict, notFound } from '@/lib/platform/errors';
+import { withTx } from '@/lib/platform/tx';
+import { salvageEvents } from '../events';
+import { insertFinder, updateFinder } from '../repo/records';
+import type { FinderContact } from '../schema';
+import type { FinderAnswer, SalvageRecord } from '../wire';
+import { checkFind } from './coverage';
+import { load, onRecord, save, subjectOf } from './load';
+import { factsOf } from './shape';
+
+/** The answer to a command is kept for repeated deliveries; a finder's data must not be. */
+const unkept = ({ actor, requestId }: CommandContext): CommandContext => ({ actor, requestId });
+
+/** Who found the bird and how to reach them. That somebody looked goes into the history, what they saw does not. */
+export async function lookUpFinder(context: CommandContext, id: string): Promise<FinderAnswer> {
+  authorise(context.actor, 'finder.see');
+  return withTx(unkept(context), async (work) => {
+    const find = await load(work.db, work.actor.collectionId, id);
+    if (find.finder === null) throw notFound('The finder of this bird');
+    work.audit(salvageEvents.make('salvage.finder-looked-up', subjectOf(find), { number: find.number }));
+    const { name, email, phone, address, erasedAt } = find.finder;
+    return { name, email, phone, address, erasedAt: erasedAt?.toISOString() ?? null };
+  });
+}
+
+/** Writes a finder's name and contact data. */
+export function changeFinder(
+  context: CommandContext,
+  id: string,
+  { version, reason, finder }: { version: number; reason: string; finder: FinderContact },
+): Promise<SalvageRecord> {
+  return onRecord(unkept(context), id, { permission: 'finder.see', version }, async (work, find) => {
+    if (factsOf(find).finderPersonId !== null)
+      throw conflict('The finder is one of us; the account holds the data.');
+    if (find.finder?.erasedAt != null) throw conflict('The finder asked for their data to be erased.');
+    const finderId =
+      find.finder?.id ??
+      (await insertFinder(work.db, { ...finder, collectionId: work.actor.collectionId })).id;
+    if (find.finder !== null) await updateFinder(work.db, finderId, finder);
+    await save(work, find, { finderId });
+    work.audit(
+      salvageEvents.make('salvage.finder-changed', subjectOf(find, reason), { number: find.number }),
+    );
+    await checkFind(work, id, 'facts');
+  });
+}
+
+/**
+ * Erases a finder's name and contact data on request. The record, its custody and its verdict stay: the book still
+ * balances, and reports say "finder, on file".
+ */
+export function eraseFinder(
+  context: CommandContext,
+  id: string,
+  { version, reason }: { version: number; reason: string },
+): Promise<SalvageRecord> {
+  return onRecord(unkept(context), id, { permission: 'finder.erase', version }, async (work, find) => {
+    if (find.finder === null) throw notFound('The finder of this bird');
+    if (find.finder.erasedAt !== null) throw conflict('The finder’s data were erased already.');
+    await updateFinder(work.db, find.finder.id, {
+      name: null,
+      email: null,
+      phone: null,
+      address: null,
+      erasedAt: work.now,
+    });
+    await save(work, find, {});
+    work.audit(salvageEvents.make('salvage.finder-erased', subjectOf(find, reason), { number: find.number }));
+  });
+}
