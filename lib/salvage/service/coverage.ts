@@ -1,4 +1,5 @@
 import 'server-only';
+import { isDeepStrictEqual } from 'node:util';
 import {
   type CoverageResult,
   type CoverageSources,
@@ -72,9 +73,9 @@ async function judge(
   const event = eventHold(find, bench.groups);
   // Without the finder's name the same find would be judged worse: the last check stands.
   if (find.finder?.erasedAt != null) {
-    if (event !== null) await syncHolds(work, find, [event], 'facts');
-    await settle(work, find.id);
-    return false;
+    const held = event !== null && (await syncHolds(work, find, [event], 'facts'));
+    if (held) await settle(work, find.id);
+    return held;
   }
   const { result, groupSize } = ask(find, bench);
   const detail: StoredCoverage = { checkedAt: work.now.toISOString(), groupSize, result };
@@ -108,9 +109,9 @@ async function judge(
     ({ kind }) => ruling?.verdict !== 'covered' || kind !== 'quarantine',
   );
   if (event !== null && !wanted.some(({ kind }) => kind === 'event')) wanted.push(event);
-  await syncHolds(work, find, wanted, cause);
-  await settle(work, find.id);
-  return changed;
+  const held = await syncHolds(work, find, wanted, cause);
+  if (held) await settle(work, find.id);
+  return changed || held;
 }
 
 const settle = async (work: Work, id: string) =>
@@ -166,8 +167,11 @@ function ask(find: Find, bench: Bench): { result: CoverageResult; groupSize: num
 
 function sameResult(find: Find, detail: StoredCoverage): boolean {
   const before = storedCoverage.safeParse(find.coverageDetail).data;
-  const bare = ({ result, groupSize }: StoredCoverage) => JSON.stringify([result, groupSize]);
-  return before !== undefined && bare(before) === bare(detail);
+  return (
+    before !== undefined &&
+    isDeepStrictEqual(before.result, detail.result) &&
+    before.groupSize === detail.groupSize
+  );
 }
 
 /** Several dead birds at one place are held whatever the pack of that country says. */

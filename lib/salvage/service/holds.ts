@@ -33,20 +33,26 @@ const TAKEN_BACK: Record<CheckCause, readonly HoldKind[]> = {
   law: ['identification', 'quarantine', 'legal'],
 };
 
-/** Places what a check asks for and takes back what it no longer asks for. A person's lifting is respected. */
+/**
+ * Places what a check asks for and takes back what it no longer asks for. A person's lifting is respected. Returns whether
+ * any hold was placed or lifted.
+ */
 export async function syncHolds(
   work: Work,
   find: Find,
   wanted: readonly WantedHold[],
   cause: CheckCause,
-): Promise<void> {
+): Promise<boolean> {
   const open = openHolds(find);
+  let changed = false;
   for (const hold of wanted) {
     const known = find.holds.some(
       ({ kind, ruleCode, liftedAt, liftedBy }) =>
         kind === hold.kind && (liftedAt === null || (liftedBy !== null && ruleCode === hold.ruleCode)),
     );
-    if (!known) await addHold(work, find, { ...hold, placedBy: null });
+    if (known) continue;
+    await addHold(work, find, { ...hold, placedBy: null });
+    changed = true;
   }
   for (const hold of open) {
     const kind = hold.kind as HoldKind;
@@ -58,7 +64,9 @@ export async function syncHolds(
       note: 'The check no longer asks for it.',
       byCheck: true,
     });
+    changed = true;
   }
+  return changed;
 }
 
 export async function addHold(

@@ -40,7 +40,7 @@ export const subjectOf = (find: Pick<Find, 'id' | 'bird'>, reason?: string): Eve
  * version; afterwards the record is answered anew.
  * @throws AppError stale-version with the present record.
  */
-export function onRecord(
+export async function onRecord(
   context: CommandContext,
   id: string,
   input: { permission: Permission; version: number },

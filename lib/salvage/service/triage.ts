@@ -47,7 +47,7 @@ export function startTriage(
  * Accepts a find into the lab: it becomes a bird of the same number with its carcass as first material, in custody or, when
  * a place is given, in the freezer.
  */
-export function acceptFind(
+export async function acceptFind(
   context: CommandContext,
   id: string,
   request: AcceptRequest,
