@@ -11,16 +11,25 @@ export const GET = Object.assign(
     const actor = await currentActor();
     if (actor === null) return new Response(null, { status: 401 });
     const encoder = new TextEncoder();
+    let end = () => {};
     const stream = new ReadableStream<Uint8Array>({
+      // The reader may leave without the request being aborted.
+      cancel: () => end(),
       start(controller) {
+        let listening = true;
         const send = (text: string) => controller.enqueue(encoder.encode(text));
         const stop = onChange((change) => {
           if (change.collectionId === actor.collectionId) send(`data: ${JSON.stringify(change)}\n\n`);
         });
         const beat = setInterval(() => send(': still here\n\n'), HEARTBEAT_MS);
-        request.signal.addEventListener('abort', () => {
+        end = () => {
+          listening = false;
           clearInterval(beat);
           stop();
+        };
+        request.signal.addEventListener('abort', () => {
+          if (!listening) return;
+          end();
           controller.close();
         });
         send(': listening\n\n');
