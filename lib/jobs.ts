@@ -1,7 +1,7 @@
 import type { CronItem, TaskList } from 'graphile-worker';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
 import { queueCron, queueTasks } from '@/lib/queue/jobs';
-import { salvageJobs } from '@/lib/salvage/jobs';
+import { salvageTasks } from '@/lib/salvage/jobs';
 import { taxaTasks } from '@/lib/taxa/jobs';
 
 const WEEK_MS = 7 * 24 * 3_600_000;
@@ -9,7 +9,7 @@ const WEEK_MS = 7 * 24 * 3_600_000;
 /** The background work of every stage, by the name under which commands enqueue it. */
 export const taskList: TaskList = {
   ...taxaTasks,
-  ...salvageJobs,
+  ...salvageTasks,
   ...queueTasks,
   'platform.drop-old-files': async () => {
     await dropOldHandedInFiles(new Date(Date.now() - WEEK_MS));

@@ -11,28 +11,29 @@ export const GET = Object.assign(
     const actor = await currentActor();
     if (actor === null) return new Response(null, { status: 401 });
     const encoder = new TextEncoder();
-    let leave = () => {};
+    let end = () => {};
     const stream = new ReadableStream<Uint8Array>({
+      // The reader may leave without the request being aborted.
+      cancel: () => end(),
       start(controller) {
+        let listening = true;
         const send = (text: string) => controller.enqueue(encoder.encode(text));
         const stop = onChange((change) => {
           if (change.collectionId === actor.collectionId) send(`data: ${JSON.stringify(change)}\n\n`);
         });
         const beat = setInterval(() => send(': still here\n\n'), HEARTBEAT_MS);
-        leave = () => {
+        end = () => {
+          listening = false;
           clearInterval(beat);
           stop();
-          request.signal.removeEventListener('abort', end);
         };
-        // A reader that went away has closed the stream itself.
-        const end = () => {
-          leave();
+        request.signal.addEventListener('abort', () => {
+          if (!listening) return;
+          end();
           controller.close();
-        };
-        request.signal.addEventListener('abort', end);
+        });
         send(': listening\n\n');
       },
-      cancel: () => leave(),
     });
     return new Response(stream, {
       headers: {
