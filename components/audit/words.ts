@@ -23,6 +23,11 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'catalogue.determined': (p) => `noted that ${text(p, 'by')} identified it as ${text(p, 'to')}`,
   'catalogue.deaccessioned': (p) =>
     `deaccessioned ${text(p, 'material')} (${text(p, 'method')}; ${text(p, 'authority')}, ${text(p, 'document')})`,
+  'reports.opened': (p) => `opened edition ${text(p, 'edition')}`,
+  'reports.explained': (p) => `explained “${text(p, 'warning')}”: ${text(p, 'text')}`,
+  'reports.made-ready': () => 'marked it as ready to sign',
+  'reports.signed': (p) => `signed it: ${text(p, 'birds')} birds, ${text(p, 'onHand')} on hand`,
+  'reports.amended': (p) => `opened edition ${text(p, 'edition')} to replace edition ${text(p, 'replaces')}`,
   'people.roles-changed': (p) =>
     `changed the roles of ${text(p, 'person')} from ${listed(p, 'from') || 'none'} to ${listed(p, 'to')}`,
 };
