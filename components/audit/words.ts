@@ -34,6 +34,11 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
     `sent ${text(p, 'material')} to ${text(p, 'borrower')} on loan ${text(p, 'loan')}`,
   'loans.material-settled': (p) =>
     `noted ${text(p, 'material')} of loan ${text(p, 'loan')} as ${text(p, 'outcome')}`,
+  'reports.opened': (p) => `opened edition ${text(p, 'edition')}`,
+  'reports.explained': (p) => `explained “${text(p, 'warning')}”: ${text(p, 'text')}`,
+  'reports.made-ready': () => 'marked it as ready to sign',
+  'reports.signed': (p) => `signed it: ${text(p, 'birds')} birds, ${text(p, 'onHand')} on hand`,
+  'reports.amended': (p) => `opened edition ${text(p, 'edition')} to replace edition ${text(p, 'replaces')}`,
   'people.roles-changed': (p) =>
     `changed the roles of ${text(p, 'person')} from ${listed(p, 'from') || 'none'} to ${listed(p, 'to')}`,
 };

@@ -14,11 +14,20 @@ const STANDING_OF_CODE: Record<string, Standing> = {
   'out-of-place': 'out-of-place',
 };
 
-const reasons = z.object({ reasons: z.array(z.object({ code: z.string() })) });
+const keptCheck = z.object({ result: z.object({ reasons: z.array(z.object({ code: z.string() })) }) });
+const keptRuling = z.object({ verdict: z.string(), cite: z.string(), reason: z.string() });
 
 /** What the last coverage check kept on the record says of a bird's standing; nothing when it was never checked. */
 export function specialStandingOf(coverageDetail: unknown): Standing[] {
-  const parsed = reasons.safeParse(coverageDetail);
+  const parsed = keptCheck.safeParse(coverageDetail);
   if (!parsed.success) return [];
-  return [...new Set(parsed.data.reasons.flatMap(({ code }) => STANDING_OF_CODE[code] ?? []))].sort();
+  const found = parsed.data.result.reasons.flatMap(({ code }) => STANDING_OF_CODE[code] ?? []);
+  return [...new Set(found)].sort();
+}
+
+/** What an officer's ruling cites for holding a bird; null without one, or when it rules that it is not covered. */
+export function separateAuthorityOf(coverageRuling: unknown): string | null {
+  const parsed = keptRuling.safeParse(coverageRuling);
+  if (!parsed.success || parsed.data.verdict !== 'covered') return null;
+  return [parsed.data.cite, parsed.data.reason].filter((words) => words.trim() !== '').join(': ');
 }

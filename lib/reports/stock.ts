@@ -2,7 +2,7 @@ import { dayOf } from '@/lib/platform/clock';
 import { describeHolding } from './holdings';
 import type { CountedBird } from './repo/ledger';
 import type { Holding, LedgerBird, StockEvent } from './schema';
-import { specialStandingOf } from './standing';
+import { separateAuthorityOf, specialStandingOf } from './standing';
 
 /** What a bird's rows are read with. */
 export type Reading = {
@@ -24,7 +24,6 @@ const nameAtFirst = (bird: CountedBird): string => bird.taxon?.scientificName ??
 export function toLedgerBird(bird: CountedBird, { people, effectiveOn, expiresOn }: Reading): LedgerBird {
   const [earliestOn, latestOn] = [dayOf(bird.foundFrom), dayOf(bird.foundTo)];
   const outOfTerm = earliestOn < effectiveOn || (expiresOn !== null && latestOn > expiresOn);
-  const ruling = bird.coverageRuling as { reason?: string } | null;
   return {
     birdId: bird.id,
     number: bird.number,
@@ -40,7 +39,7 @@ export function toLedgerBird(bird: CountedBird, { people, effectiveOn, expiresOn
     bandNumber: bird.bandNumber,
     bandReportedOn: bird.bandReportedOn === null ? null : dayOf(bird.bandReportedOn),
     special: [...specialStandingOf(bird.coverageDetail), ...(outOfTerm ? (['out-of-term'] as const) : [])],
-    separateAuthority: ruling?.reason ?? null,
+    separateAuthority: separateAuthorityOf(bird.coverageRuling),
   };
 }
 

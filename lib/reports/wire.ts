@@ -15,7 +15,8 @@ const version = z.number().int();
 
 export const explainRequest = z.object({
   version,
-  warningId: z.string().min(1).max(300),
+  /** One sentence may answer several warnings of a kind. */
+  warningIds: z.array(z.string().min(1).max(300)).min(1).max(2000),
   text: z.string().trim().min(1, 'Write the explanation.').max(2000),
 });
 export type ExplainRequest = z.infer<typeof explainRequest>;

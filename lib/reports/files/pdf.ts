@@ -1,7 +1,4 @@
 import type { Span } from '@/lib/platform/pdf-text';
-import type { ReportLine } from '../schema';
-import { type Remark, type ReportPaper, remarksByBird } from './paper';
-import { type Cell, Sheet, type TableColumn } from './sheet';
 import {
   COUNT_HEADS,
   COUNTS,
@@ -13,7 +10,10 @@ import {
   sayOutcome,
   sayPlace,
   sayWord,
-} from './words';
+} from '../rules/words';
+import type { ReportLine } from '../schema';
+import { type Remark, type ReportPaper, remarksByBird } from './paper';
+import { type Cell, Sheet, type TableColumn } from './sheet';
 
 /** The report on paper: what it says, the balance, the totals, each bird on one line, the certification. */
 export async function renderPdf(paper: ReportPaper): Promise<Buffer> {

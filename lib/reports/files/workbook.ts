@@ -1,7 +1,7 @@
 import writeXlsx, { type Cell, type Row, type Sheet } from 'write-excel-file/node';
+import { COUNT_HEADS, COUNTS, equationParts, NIL_STATEMENT, OUTCOME_WORDS } from '../rules/words';
 import { LINE_COLUMNS } from './columns';
 import { type ReportPaper, remarksByBird } from './paper';
-import { COUNT_HEADS, COUNTS, equationParts, NIL_STATEMENT, OUTCOME_WORDS } from './words';
 
 const head = (words: string): Cell => ({
   value: words,

@@ -66,30 +66,30 @@ export async function openReport(
   });
 }
 
-/** Explains a warning in writing; a later explanation replaces the earlier one, which the history keeps. */
-export async function explainWarning(
+/** Explains warnings in writing; a later explanation replaces the earlier one, which the history keeps. */
+export async function explainWarnings(
   context: CommandContext,
   id: string,
-  { version, warningId, text }: ExplainRequest,
+  { version, warningIds, text }: ExplainRequest,
 ): Promise<ReportRecord> {
   authorise(context.actor, 'reports.make');
   return withTx(context, async (work) => {
     const found = await findUnsigned(work, id);
     const report = await computeBook(work.db, found, work.now);
-    const warning = report.warnings.find((known) => known.id === warningId);
-    if (warning === undefined) throw notFound('This warning');
+    const asked = new Set(warningIds);
+    const warnings = report.warnings.filter((known) => asked.has(known.id));
+    if (warnings.length !== asked.size) throw notFound('One of these warnings');
+    const written = { text, by: context.actor.name, at: work.now.toISOString() };
     const explanations = {
       ...explanationsShape.parse(found.explanations),
-      [warningId]: { text, by: context.actor.name, at: work.now.toISOString() },
+      ...Object.fromEntries(warnings.map((warning) => [warning.id, written])),
     };
     await change(work, found, version, ['open', 'ready'], { explanations });
-    work.audit(
-      reportEvents.make('reports.explained', subjectOf(id), {
-        ...factsOf(found),
-        warning: warning.message,
-        text,
-      }),
-    );
+    for (const { message } of warnings) {
+      work.audit(
+        reportEvents.make('reports.explained', subjectOf(id), { ...factsOf(found), warning: message, text }),
+      );
+    }
     return answer(work, found, report);
   });
 }

@@ -5,12 +5,12 @@ import { legalCaution } from '@/lib/permits/schema';
 import { db } from '@/lib/platform/db';
 import type { FileAnswer } from '@/lib/platform/http';
 import { LINE_COLUMNS } from '@/lib/reports/files/columns';
-import { NIL_STATEMENT } from '@/lib/reports/files/words';
 import { figures } from '@/lib/reports/rules/figures';
+import { NIL_STATEMENT } from '@/lib/reports/rules/words';
 import type { ReportRow } from '@/lib/reports/schema';
 import {
   amendReport,
-  explainWarning,
+  explainWarnings,
   markReportReady,
   openReport,
   signReport,
@@ -34,9 +34,9 @@ async function explainAll(record: ReportRecord): Promise<ReportRecord> {
   let current = record;
   for (const { id } of record.report.warnings) {
     if (current.explanations[id] !== undefined) continue;
-    current = await explainWarning(officer(), record.id, {
+    current = await explainWarnings(officer(), record.id, {
       version: current.version,
-      warningId: id,
+      warningIds: [id],
       text: `Looked up in the notebook (${id.split(':')[0]})`,
     });
   }
@@ -100,8 +100,14 @@ describe('the report of the first year', () => {
     });
     const explained = await explainAll(before);
     expect(explained).toMatchObject({ unexplained: 0, abilities: { ready: true } });
-    const late = { version: before.version, warningId: before.report.warnings[0]?.id ?? '', text: 'again' };
-    await expect(explainWarning(officer(), before.id, late)).rejects.toMatchObject({ code: 'stale-version' });
+    const late = {
+      version: before.version,
+      warningIds: [before.report.warnings[0]?.id ?? ''],
+      text: 'again',
+    };
+    await expect(explainWarnings(officer(), before.id, late)).rejects.toMatchObject({
+      code: 'stale-version',
+    });
     const ready = await markReportReady(officer(), before.id, { version: explained.version });
     expect(ready).toMatchObject({ state: 'ready', abilities: { sign: true } });
   });
@@ -124,7 +130,7 @@ describe('the report of the first year', () => {
       db().permitReport.update({ where: { id: signed.id }, data: { digest: 'f'.repeat(64) } }),
     ).rejects.toThrow(/signed report is frozen/);
     await expect(
-      explainWarning(officer(), signed.id, { version: signed.version, warningId: 'any', text: 'more' }),
+      explainWarnings(officer(), signed.id, { version: signed.version, warningIds: ['any'], text: 'more' }),
     ).rejects.toMatchObject({ code: 'conflict' });
     expect(await checkReport(museum.officer, signed.id)).toMatchObject({
       stillTrue: true,
@@ -373,7 +379,7 @@ describe('who may', () => {
     expect(abilities).toEqual({ explain: false, ready: false, sign: false, amend: false });
     for (const refused of [
       openReport(context, { permitId: museum.permitId, onDay: '2024-01-01' }),
-      explainWarning(context, id, { version, warningId: 'any', text: 'because' }),
+      explainWarnings(context, id, { version, warningIds: ['any'], text: 'because' }),
       markReportReady(context, id, { version }),
       signReport(context, id, { version }),
       amendReport(context, id, { version, reason: 'because' }),

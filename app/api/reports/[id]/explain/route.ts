@@ -1,6 +1,6 @@
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
-import { explainWarning } from '@/lib/reports/service/commands';
+import { explainWarnings } from '@/lib/reports/service/commands';
 import { explainRequest, reportRecord } from '@/lib/reports/wire';
 
 export const POST = defineRoute({
@@ -8,5 +8,5 @@ export const POST = defineRoute({
   params: idParams,
   body: explainRequest,
   response: reportRecord,
-  service: ({ context, params, body }) => explainWarning(context, params.id, body),
+  service: ({ context, params, body }) => explainWarnings(context, params.id, body),
 });

@@ -1,0 +1,105 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import { RecordHistory } from '@/components/audit/record-history';
+import { sayDay, sayDays } from '@/components/ui/dates';
+import { ErrorState } from '@/components/ui/error-state';
+import { Section } from '@/components/ui/facts';
+import { Loading } from '@/components/ui/loading';
+import { RecordHead } from '@/components/ui/page-head';
+import { StateBadge } from '@/components/ui/state-badge';
+import { countOf } from '@/components/ui/words';
+import { paths } from '@/lib/platform/paths';
+import type { LineQuery } from '@/lib/reports/wire';
+import { reportOptions } from './queries';
+import { ReportBalance } from './report-balance';
+import { ReportCaution } from './report-caution';
+import { ReportCheck, ReportEditions } from './report-editions';
+import { ReportLines } from './report-lines';
+import { ReportSignature } from './report-signature';
+import { ReportTotals } from './report-totals';
+import { ReportWarnings } from './report-warnings';
+import { STATE_TONES, STATE_WORDS } from './words';
+
+const SECTIONS = [
+  { id: 'balance', label: 'Balance' },
+  { id: 'warnings', label: 'Warnings' },
+  { id: 'totals', label: 'Totals' },
+  { id: 'birds', label: 'Birds' },
+  { id: 'signature', label: 'Signature' },
+  { id: 'editions', label: 'Editions' },
+  { id: 'history', label: 'History' },
+] as const;
+
+const FILES = [
+  { ending: 'pdf', label: 'PDF' },
+  { ending: 'xlsx', label: 'Workbook' },
+  { ending: 'csv', label: 'CSV' },
+] as const;
+
+/** One permit's report of one year: the balance, what must be explained, the totals, the birds, the signature. */
+export function ReportRecord({ id, query }: { id: string; query: LineQuery }) {
+  const record = useQuery(reportOptions(id));
+  if (record.error)
+    return (
+      <ErrorState
+        what="This report could not be loaded."
+        error={record.error}
+        onRetry={() => void record.refetch()}
+      />
+    );
+  if (record.data === undefined) return <Loading what="Loading the report" lines={8} />;
+  const report = record.data;
+  const isSigned = report.state === 'signed' || report.state === 'amended';
+  return (
+    <>
+      <RecordHead
+        number={report.permit.number}
+        title={`Salvage report, ${sayDays(report.fromOn, report.untilOn)}`}
+        state={<StateBadge tone={STATE_TONES[report.state]}>{STATE_WORDS[report.state]}</StateBadge>}
+        intro={`${report.permit.authority}. Edition ${report.edition}, ${countOf(report.lineCount, 'bird')}. ${
+          report.dueOn === null ? 'The permit sets no day for it.' : `Due on ${sayDay(report.dueOn)}.`
+        }`}
+        back={{ label: 'Reports', href: paths.reports }}
+        sections={SECTIONS}
+        acts={FILES.map(({ ending, label }) => (
+          <Button key={ending} component="a" variant="default" href={`/api/reports/${id}/${ending}`}>
+            {label}
+          </Button>
+        ))}
+      />
+      <Section id="balance" title="Balance" note="Each number opens the birds it counts.">
+        <ReportBalance record={report} />
+      </Section>
+      <Section id="warnings" title="Warnings" note="Resolve them in the records, or explain them in writing.">
+        <ReportWarnings record={report} />
+      </Section>
+      <Section id="totals" title="Totals">
+        <ReportTotals record={report} />
+      </Section>
+      <Section id="birds" title="Birds" note="Each bird on one line.">
+        <ReportLines record={report} query={query} />
+      </Section>
+      <Section id="signature" title="Signature">
+        <ReportSignature record={report} />
+      </Section>
+      {isSigned ? (
+        <Section
+          id="check"
+          title="Against the database"
+          note="What was signed, and what the records say today."
+        >
+          <ReportCheck id={id} />
+        </Section>
+      ) : null}
+      <Section id="editions" title="Editions">
+        <ReportEditions record={report} />
+      </Section>
+      <Section id="history" title="History">
+        <RecordHistory subject={{ subjectType: 'report', subjectId: id }} />
+      </Section>
+      <ReportCaution />
+    </>
+  );
+}
