@@ -1,8 +1,8 @@
 import { pinClock } from '@/lib/platform/clock';
 import { closeDb } from '@/lib/platform/db';
 import { DEMO_PASSWORD, DEMO_PEOPLE } from '@/lib/platform/identity/demo';
-import { playAfterwards } from './afterwards';
 import { foundMuseum, type Stage } from './foundation';
+import { labActs } from './lab';
 import { layDownTheLaw } from './law';
 import { playBird } from './play';
 import { signSkills } from './skills';
@@ -24,16 +24,13 @@ export async function loadScenario(_databaseUrl: string): Promise<void> {
     const stage = await foundMuseum();
     await layDownTheLaw(personOf(stage, 'officer'));
     await signSkills(stage);
-    const birds = makeStories().map((story) => playBird(stage, story));
-    const acts = birds.flatMap((bird) => bird.acts).sort((a, b) => a.at.localeCompare(b.at));
+    const acts = [...makeStories().flatMap((story) => playBird(stage, story)), ...labActs(stage)].sort(
+      (a, b) => a.at.localeCompare(b.at),
+    );
     for (const act of acts) {
       pinClock(new Date(act.at));
       await act.run();
     }
-    await playAfterwards(
-      stage,
-      birds.map(({ life }) => life),
-    );
   } finally {
     pinClock(null);
     await closeDb();

@@ -47,7 +47,7 @@ function workerOf({ end, index }: Story, dice: Dice): string {
 }
 
 /** The acts of one bird's life up to where its story ends. */
-export function playBird(stage: Stage, story: Story): { life: Life; acts: Act[] } {
+export function playBird(stage: Stage, story: Story): Act[] {
   const { people } = stage;
   const dice = new Dice(7_000 + story.index);
   const person = (key: string): Actor => {
@@ -67,25 +67,25 @@ export function playBird(stage: Stage, story: Story): { life: Life; acts: Act[] 
     void acts.push({ at: later(story.foundOn, days, hour), run });
 
   on(1, 9, () => reportBird(stage, life, person('registrar')));
-  if (!reaches(story, 'in-triage')) return { life, acts };
+  if (!reaches(story, 'in-triage')) return acts;
   on(1, 11, () => triage(life, person('preparator')));
-  if (story.end === 'in-triage') return { life, acts };
+  if (story.end === 'in-triage') return acts;
   if (story.end === 'declined') {
     on(2, 9, () => decline(life, person('preparator')));
-    return { life, acts };
+    return acts;
   }
   on(2, 9, () => accept(stage, life, person('preparator')));
-  if (story.end === 'accepted') return { life, acts };
+  if (story.end === 'accepted') return acts;
   on(4, 14, () => accession(life, person('registrar')));
   if (LEFT.includes(story.end)) {
     on(20, 10, () => leave(life, person('preparator')));
-    return { life, acts };
+    return acts;
   }
-  if (story.end === 'frozen') return { life, acts };
+  if (story.end === 'frozen') return acts;
   on(6, 10, () => queue(life, person('preparator')));
-  if (story.end === 'queued') return { life, acts };
+  if (story.end === 'queued') return acts;
   benchActs(life, { on, person, dice, waited: dice.between(9, 40) });
-  return { life, acts };
+  return acts;
 }
 
 async function reportBird(stage: Stage, life: Life, by: Actor): Promise<void> {
@@ -113,8 +113,8 @@ async function reportBird(stage: Stage, life: Life, by: Actor): Promise<void> {
     cause: story.cause as never,
     condition: story.condition,
     bandNumber: null,
-    diseaseSigns: false,
-    suspectedIllegal: false,
+    diseaseSigns: story.problem === 'disease',
+    suspectedIllegal: story.problem === 'shot',
     remarks: null,
     finder: { name: story.finder, email: null, phone: null, address: null },
     facts: {},

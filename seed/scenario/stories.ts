@@ -29,6 +29,8 @@ export type Story = {
   place: Place;
   cause: string;
   condition: 'fresh' | 'good' | 'fair' | 'poor';
+  /** A deliberate problem, for somebody to solve. */
+  problem: 'disease' | 'shot' | 'before-permit' | null;
   finder: string;
   style: 'skin-with-partial-skeleton' | 'whole-skeleton' | 'spread-wing-with-skin';
 };
@@ -76,6 +78,9 @@ const FINDERS = [
   'Dunstan Ferry',
 ];
 
+/** By index: the third reported bird looks ill, the fourth was shot, one in triage was found before the permit began. */
+const PROBLEMS: Partial<Record<number, Story['problem']>> = { 2: 'disease', 3: 'shot', 5: 'before-permit' };
+
 const dayAfter = (day: string, days: number): string =>
   new Date(Date.parse(`${day}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
 
@@ -90,10 +95,11 @@ export function makeStories(): Story[] {
       index,
       end,
       species,
-      foundOn: findDay(end, dice),
+      foundOn: PROBLEMS[index] === 'before-permit' ? '2023-12-27' : findDay(end, dice),
       place: nearby(cause === 'died-in-care' ? lastPlace() : dice.pick(PLACES), dice),
       cause,
       condition: dice.pick(['fresh', 'good', 'good', 'fair']),
+      problem: PROBLEMS[index] ?? null,
       finder: dice.pick(FINDERS),
       style:
         dice.next() < 0.75
