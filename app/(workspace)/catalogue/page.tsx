@@ -1,0 +1,27 @@
+import { CatalogueList } from '@/components/catalogue/catalogue-list';
+import { catalogueKeys } from '@/components/catalogue/queries';
+import { searchQuery } from '@/lib/catalogue/search-wire';
+import { searchCatalogue } from '@/lib/catalogue/service/search';
+import { listViews } from '@/lib/catalogue/service/views';
+import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { may } from '@/lib/platform/permissions';
+
+export const metadata = { title: 'Catalogue' };
+
+export default async function CataloguePage({ searchParams }: { searchParams: SearchParams }) {
+  const actor = await requireActor('catalogue.see');
+  const query = await readListQuery(searchQuery, searchParams);
+  return withQueries(
+    [
+      { key: catalogueKeys.search(query), load: () => searchCatalogue(actor, query) },
+      { key: catalogueKeys.views, load: () => listViews(actor) },
+    ],
+    <CatalogueList
+      query={query}
+      may={{
+        review: may(actor, 'bench.review'),
+        export: may(actor, 'exports.make'),
+      }}
+    />,
+  );
+}

@@ -1,0 +1,16 @@
+import { catalogueKeys } from '@/components/catalogue/queries';
+import { ReviewList } from '@/components/catalogue/review-list';
+import { listReview } from '@/lib/catalogue/service/review';
+import { reviewListQuery } from '@/lib/catalogue/wire';
+import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+
+export const metadata = { title: 'Review desk' };
+
+export default async function ReviewPage({ searchParams }: { searchParams: SearchParams }) {
+  const actor = await requireActor('bench.review');
+  const query = await readListQuery(reviewListQuery, searchParams);
+  return withQueries(
+    [{ key: catalogueKeys.review(query), load: () => listReview(actor, query) }],
+    <ReviewList query={query} />,
+  );
+}

@@ -1,0 +1,103 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
+import { useSearchParams } from 'next/navigation';
+import { DataList } from '@/components/ui/data-list';
+import { EmptyState } from '@/components/ui/empty-state';
+import { ListHead } from '@/components/ui/page-head';
+import { useListAddress } from '@/components/ui/use-list-address';
+import { countOf } from '@/components/ui/words';
+import type { SearchAnswer, SearchQuery } from '@/lib/catalogue/search-wire';
+import { queryString } from '@/lib/platform/api';
+import { paths } from '@/lib/platform/paths';
+import { ColumnChoice } from './column-choice';
+import { Facets } from './facets';
+import { searchOptions } from './queries';
+import { SavedViews } from './saved-views';
+import classes from './search.module.css';
+import { SearchBox } from './search-box';
+import { columnsFor, USUAL } from './search-columns';
+
+export type CatalogueMay = { review: boolean; export: boolean };
+
+const sayTotal = ({ total, countedTo }: SearchAnswer): string => {
+  if (total === null) return 'A later page of the result';
+  return total > countedTo ? `More than ${countOf(countedTo, 'bird')}` : countOf(total, 'bird');
+};
+
+/** Everything the collection has of birds, by one box: what fits, what it has in common, as a table. */
+export function CatalogueList({ query, may }: { query: SearchQuery; may: CatalogueMay }) {
+  const address = useListAddress();
+  const search = useSearchParams();
+  const list = useQuery(searchOptions(query));
+  const chosen = search.get('columns')?.split(',') ?? [...USUAL];
+  const onQuery = (q: string) => address.filter({ q });
+  const kept = new URLSearchParams(search);
+  kept.delete('after');
+  const by = query.sort.replace(/^-/, '');
+  return (
+    <>
+      <ListHead
+        title="Catalogue"
+        intro="Every bird, from the freezer to the shelf. Ask in your own words."
+        acts={
+          may.review ? (
+            <Button component={Link} href={paths.review} variant="default">
+              Review desk
+            </Button>
+          ) : null
+        }
+      >
+        <SearchBox q={query.q} answer={list.data} onQuery={onQuery} />
+      </ListHead>
+      <div className={classes.layout}>
+        <Facets facets={list.data?.facets ?? []} q={query.q} onQuery={onQuery} />
+        <div>
+          <div className={classes.tools}>
+            <p className={classes.total} role="status">
+              {list.data === undefined ? 'Searching…' : sayTotal(list.data)}
+            </p>
+            <SavedViews search={kept.toString()} />
+            <ColumnChoice
+              chosen={chosen}
+              onChange={(columns) => address.filter({ columns: columns.join(',') })}
+            />
+            {may.export ? (
+              <Button
+                component="a"
+                variant="default"
+                href={`/api/catalogue/export${queryString({ q: query.q, sort: query.sort })}`}
+              >
+                As CSV
+              </Button>
+            ) : null}
+          </div>
+          <DataList
+            label="Birds that fit"
+            columns={columnsFor(chosen)}
+            rows={list.data?.rows}
+            rowId={(row) => row.birdId}
+            rowHref={(row) => paths.catalogueEntry(row.birdId)}
+            sort={{ by, direction: query.sort.startsWith('-') ? 'down' : 'up' }}
+            onSort={(sort) => address.filter({ sort: `${sort.direction === 'down' ? '-' : ''}${sort.by}` })}
+            loading={list.isFetching}
+            error={list.error}
+            onRetry={() => void list.refetch()}
+            paging={address.paging(list.data?.next, query.size)}
+            empty={
+              <EmptyState title={query.q === '' ? 'No bird yet' : 'No bird fits'}>
+                <p>
+                  {query.q === ''
+                    ? 'Birds come here when they are accepted in triage.'
+                    : 'Take a word away, or look under “How to ask”.'}
+                </p>
+              </EmptyState>
+            }
+          />
+        </div>
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,42 @@
+'use client';
+
+import { Button, Checkbox, Popover, Stack } from '@mantine/core';
+import { CHOOSABLE, USUAL } from './search-columns';
+
+/** Which columns the list shows; kept in the address, so that a link brings the same table. */
+export function ColumnChoice({
+  chosen,
+  onChange,
+}: {
+  chosen: readonly string[];
+  onChange: (columns: string[]) => void;
+}) {
+  return (
+    <Popover position="bottom-end" withinPortal trapFocus>
+      <Popover.Target>
+        <Button variant="default">Columns</Button>
+      </Popover.Target>
+      <Popover.Dropdown>
+        <Stack gap="xs" role="group" aria-label="Columns of the list">
+          {CHOOSABLE.map(({ id, label }) => (
+            <Checkbox
+              key={id}
+              label={label}
+              checked={chosen.includes(id)}
+              onChange={(event) =>
+                onChange(
+                  CHOOSABLE.map((column) => column.id).filter((one) =>
+                    one === id ? event.currentTarget.checked : chosen.includes(one),
+                  ),
+                )
+              }
+            />
+          ))}
+          <Button variant="default" onClick={() => onChange([...USUAL])}>
+            As usual
+          </Button>
+        </Stack>
+      </Popover.Dropdown>
+    </Popover>
+  );
+}

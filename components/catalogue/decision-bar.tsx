@@ -1,0 +1,170 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import { useEffect, useRef, useState } from 'react';
+import { ErrorSummary } from '@/components/ui/error-summary';
+import { problemOf } from '@/components/ui/problem';
+import { countOf } from '@/components/ui/words';
+import type { ReviewRecord } from '@/lib/catalogue/wire';
+import { useApprove, useReturn } from './queries';
+import { type Remark, RemarkLines } from './remark-lines';
+import classes from './review.module.css';
+import { Explanations } from './review-points';
+
+export type Mode = 'read' | 'approve' | 'return';
+
+type BarProps = {
+  record: ReviewRecord;
+  mode: Mode;
+  onMode: (mode: Mode) => void;
+  remarks: Remark[];
+  onRemarks: (remarks: Remark[]) => void;
+  onAddRemark: () => void;
+  onApproved: (catalogueNumber: string) => void;
+  onReturned: () => void;
+};
+
+/** The decision, always in sight: approve and number, or return with remarks. */
+export function DecisionBar(props: BarProps) {
+  const { record, mode, onMode } = props;
+  if (!record.abilities.approve && !record.abilities.return) return null;
+  return (
+    <section className={classes.decision} aria-label="Decision">
+      {mode === 'approve' ? <ApprovePanel {...props} /> : null}
+      {mode === 'return' ? <ReturnPanel {...props} /> : null}
+      {mode === 'read' ? (
+        <div className={classes.bar}>
+          <p className={classes.say}>
+            {record.blocks.length === 0
+              ? 'Nothing stands in the way.'
+              : `${countOf(record.blocks.length, 'point')} in the way: ${record.blocks[0]?.sentence}`}
+            <br />
+            <span className={classes.keys}>
+              <kbd>a</kbd> approve <kbd>r</kbd> return <kbd>n</kbd> next record
+            </span>
+          </p>
+          <Button size="lg" disabled={!record.abilities.approve} onClick={() => onMode('approve')}>
+            Approve and number
+          </Button>
+          <Button
+            size="lg"
+            variant="default"
+            disabled={!record.abilities.return}
+            onClick={() => onMode('return')}
+          >
+            Return with remarks
+          </Button>
+        </div>
+      ) : null}
+    </section>
+  );
+}
+
+function ApprovePanel({ record, onMode, onApproved }: BarProps) {
+  const approve = useApprove(record.id);
+  const [explanations, setExplanations] = useState<Record<string, string>>({});
+  const panel = useRef<HTMLFormElement>(null);
+  const stuck = record.blocks.filter(({ explainable }) => !explainable);
+  const open = record.blocks.filter(({ explainable }) => explainable);
+  useEffect(() => panel.current?.querySelector<HTMLElement>('textarea, button')?.focus(), []);
+  const problem = problemOf(approve.error);
+  return (
+    <form
+      ref={panel}
+      onSubmit={(event) => {
+        event.preventDefault();
+        approve.mutate(
+          { version: record.version, explanations },
+          { onSuccess: ({ catalogueNumber }) => onApproved(catalogueNumber) },
+        );
+      }}
+    >
+      <div className={classes.panel}>
+        {approve.error === null ? null : (
+          <ErrorSummary
+            title={problem.title}
+            attempt={approve.failureCount}
+            problems={
+              problem.fields?.length ? problem.fields : [{ path: 'decision', message: 'Reload and look.' }]
+            }
+          />
+        )}
+        {stuck.map(({ sentence }) => (
+          <p key={sentence} role="alert">
+            {sentence}
+          </p>
+        ))}
+        <Explanations
+          points={open}
+          values={explanations}
+          onChange={(code, text) => setExplanations((before) => ({ ...before, [code]: text }))}
+        />
+      </div>
+      <div className={classes.bar}>
+        <Button
+          type="submit"
+          size="lg"
+          loading={approve.isPending}
+          disabled={stuck.length > 0 || open.some(({ code }) => !explanations[code]?.trim())}
+        >
+          Approve and number
+        </Button>
+        <Button size="lg" variant="default" onClick={() => onMode('read')}>
+          Look again
+        </Button>
+        <p className={classes.say}>
+          It gets the next catalogue number and is locked. Later changes are amendments with a reason.
+        </p>
+      </div>
+    </form>
+  );
+}
+
+function ReturnPanel({ record, onMode, remarks, onRemarks, onAddRemark, onReturned }: BarProps) {
+  const giveBack = useReturn(record.id);
+  const written = remarks.filter(({ remark }) => remark.trim() !== '');
+  const problem = problemOf(giveBack.error);
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        giveBack.mutate(
+          {
+            version: record.version,
+            remarks: written.map(({ field, remark }) => ({ field, remark: remark.trim() })),
+          },
+          { onSuccess: onReturned },
+        );
+      }}
+      onKeyDown={(event) => {
+        if (event.key === 'Enter' && (event.ctrlKey || event.metaKey)) event.currentTarget.requestSubmit();
+      }}
+    >
+      <div className={classes.panel}>
+        {giveBack.error === null ? null : (
+          <ErrorSummary
+            title={problem.title}
+            attempt={giveBack.failureCount}
+            problems={
+              problem.fields?.length ? problem.fields : [{ path: 'decision', message: 'Reload and look.' }]
+            }
+          />
+        )}
+        <RemarkLines remarks={remarks} onChange={onRemarks} onAdd={onAddRemark} />
+      </div>
+      <div className={classes.bar}>
+        <Button type="submit" size="lg" loading={giveBack.isPending} disabled={written.length === 0}>
+          Return with remarks
+        </Button>
+        <Button size="lg" variant="default" onClick={() => onMode('read')}>
+          Look again
+        </Button>
+        <p className={classes.say}>
+          <span className={classes.keys}>
+            <kbd>Ctrl</kbd> <kbd>Enter</kbd> sends it, <kbd>Esc</kbd> leaves it; what you wrote stays here.
+          </span>
+        </p>
+      </div>
+    </form>
+  );
+}

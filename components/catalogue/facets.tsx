@@ -1,0 +1,89 @@
+'use client';
+
+import { IconX } from '@tabler/icons-react';
+import { sayWord } from '@/components/ui/words';
+import { facetTerm, hasTerm, toggleTerm } from '@/lib/catalogue/query/edit';
+import type { FacetId, SearchFacet } from '@/lib/catalogue/search-wire';
+import classes from './facets.module.css';
+
+const HEADS: Record<FacetId, string> = {
+  stage: 'Where it is',
+  family: 'Family',
+  material: 'Material',
+  sex: 'Sex',
+  month: 'Month found',
+  county: 'County',
+  preparator: 'Preparator',
+};
+const MONTHS = 'January February March April May June July August September October November December'.split(
+  ' ',
+);
+const AS_WRITTEN: ReadonlySet<FacetId> = new Set(['family', 'county', 'preparator']);
+const SHOWN = 6;
+
+function labelOf(facet: FacetId, value: string): string {
+  if (facet === 'month') return MONTHS[Number(value) - 1] ?? value;
+  return AS_WRITTEN.has(facet) ? value : sayWord(value);
+}
+
+type FacetProps = { facet: SearchFacet; q: string; onQuery: (q: string) => void };
+
+function Values({ facet, q, onQuery, from, to }: FacetProps & { from: number; to?: number }) {
+  return (
+    <ul>
+      {facet.values.slice(from, to).map(({ value, count }) => {
+        const term = facetTerm(facet.id, value);
+        const isOn = hasTerm(q, term);
+        return (
+          <li key={value}>
+            <button type="button" aria-pressed={isOn} onClick={() => onQuery(toggleTerm(q, term))}>
+              <span>{labelOf(facet.id, value)}</span>
+              {isOn ? <IconX size={16} stroke={1.75} aria-hidden="true" /> : null}
+              <span className={classes.count}>{count.toLocaleString('en-GB')}</span>
+            </button>
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
+function Facet(props: FacetProps) {
+  const { facet } = props;
+  if (facet.values.length === 0) return null;
+  const more = facet.values.length - SHOWN;
+  return (
+    <section aria-label={HEADS[facet.id]}>
+      <h3>{HEADS[facet.id]}</h3>
+      <Values {...props} from={0} to={more > 0 ? SHOWN : undefined} />
+      {more > 0 ? (
+        <details>
+          <summary>{more} more</summary>
+          <Values {...props} from={SHOWN} />
+        </details>
+      ) : null}
+    </section>
+  );
+}
+
+/** What the hits have in common; each value narrows the search, and is taken away where it narrows it already. */
+export function Facets({
+  facets,
+  q,
+  onQuery,
+}: {
+  facets: readonly SearchFacet[];
+  q: string;
+  onQuery: (q: string) => void;
+}) {
+  return (
+    <details className={classes.fold} open>
+      <summary>Narrow down</summary>
+      <div className={classes.facets}>
+        {facets.map((facet) => (
+          <Facet key={facet.id} facet={facet} q={q} onQuery={onQuery} />
+        ))}
+      </div>
+    </details>
+  );
+}

@@ -1,0 +1,38 @@
+import Link from 'next/link';
+import { sayDays } from '@/components/ui/dates';
+import { Fact, Facts } from '@/components/ui/facts';
+import { sayWord } from '@/components/ui/words';
+import type { CatalogueRecord } from '@/lib/catalogue/wire';
+import { paths } from '@/lib/platform/paths';
+
+const sayCoordinates = ({ latitude, longitude, uncertaintyM }: CatalogueRecord['origin']): string | null =>
+  latitude === null || longitude === null
+    ? null
+    : `${latitude.toFixed(5)}, ${longitude.toFixed(5)}${uncertaintyM === null ? '' : ` ± ${Math.round(uncertaintyM)} m`}`;
+
+/** Where, when and how a bird was found, as exactly as this reader may know. */
+export function OriginFacts({ origin, linked }: { origin: CatalogueRecord['origin']; linked: boolean }) {
+  const coordinates = sayCoordinates(origin);
+  const place = [origin.locality, origin.county, origin.stateProvince, origin.country];
+  return (
+    <Facts>
+      <Fact term="Found">{sayDays(origin.foundFrom, origin.foundTo)}</Fact>
+      <Fact term="Place" note={origin.generalised ? 'The exact place is withheld.' : undefined}>
+        {place.filter(Boolean).join(', ')}
+      </Fact>
+      {coordinates === null ? null : <Fact term="Coordinates">{coordinates}</Fact>}
+      <Fact term="Cause of death suspected">{sayWord(origin.cause)}</Fact>
+      {origin.circumstances === null ? null : <Fact term="Circumstances">{origin.circumstances}</Fact>}
+      {origin.permitNumber === null ? null : <Fact term="Permit">{origin.permitNumber}</Fact>}
+      {origin.accession === null ? null : (
+        <Fact term="Accession">
+          {linked ? (
+            <Link href={paths.accession(origin.accession.id)}>{origin.accession.number}</Link>
+          ) : (
+            origin.accession.number
+          )}
+        </Fact>
+      )}
+    </Facts>
+  );
+}

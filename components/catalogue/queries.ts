@@ -1,0 +1,118 @@
+import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
+import type {
+  AmendRequest,
+  ApproveRequest,
+  DeaccessionRequest,
+  DeterminationRequest,
+  ReturnWithRemarks,
+  SaveViewRequest,
+} from '@/lib/catalogue/schema';
+import { findAnswer, type SearchQuery, searchAnswer } from '@/lib/catalogue/search-wire';
+import { approvedAnswer, catalogueRecord, reviewPage, reviewRecord, savedViews } from '@/lib/catalogue/wire';
+import { callApi, queryString } from '@/lib/platform/api';
+import type { PageQuery } from '@/lib/platform/paging';
+
+export const catalogueKeys = {
+  all: ['catalogue'] as const,
+  search: (query: SearchQuery) => ['catalogue', 'search', query] as const,
+  find: (q: string) => ['catalogue', 'find', q] as const,
+  views: ['catalogue', 'views'] as const,
+  record: (birdId: string) => ['catalogue', 'record', birdId] as const,
+  // The bench and the bone book change what the desk shows, too: their stages' words are in the key.
+  review: (query: PageQuery) => ['catalogue', 'review', 'bench', query] as const,
+  reviewRecord: (id: string) => ['catalogue', 'review', 'bench', 'skeletons', 'tissues', id] as const,
+};
+
+export const searchOptions = (query: SearchQuery) =>
+  queryOptions({
+    queryKey: catalogueKeys.search(query),
+    queryFn: ({ signal }) => callApi(`/api/catalogue${queryString(query)}`, { schema: searchAnswer, signal }),
+    placeholderData: (previous) => previous,
+  });
+
+export const findOptions = (q: string) =>
+  queryOptions({
+    queryKey: catalogueKeys.find(q),
+    queryFn: ({ signal }) =>
+      callApi(`/api/catalogue/find${queryString({ q })}`, { schema: findAnswer, signal }),
+    enabled: q.length >= 2,
+    placeholderData: (previous) => previous,
+  });
+
+export const viewsOptions = () =>
+  queryOptions({
+    queryKey: catalogueKeys.views,
+    queryFn: ({ signal }) => callApi('/api/catalogue/views', { schema: savedViews, signal }),
+  });
+
+export const reviewListOptions = (query: PageQuery) =>
+  queryOptions({
+    queryKey: catalogueKeys.review(query),
+    queryFn: ({ signal }) =>
+      callApi(`/api/catalogue/review${queryString(query)}`, { schema: reviewPage, signal }),
+    placeholderData: (previous) => previous,
+  });
+
+export const reviewOptions = (id: string) =>
+  queryOptions({
+    queryKey: catalogueKeys.reviewRecord(id),
+    queryFn: ({ signal }) => callApi(`/api/catalogue/review/${id}`, { schema: reviewRecord, signal }),
+  });
+
+export const sheetOptions = (birdId: string) =>
+  queryOptions({
+    queryKey: catalogueKeys.record(birdId),
+    queryFn: ({ signal }) => callApi(`/api/catalogue/${birdId}`, { schema: catalogueRecord, signal }),
+  });
+
+export function useApprove(id: string) {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (body: ApproveRequest) =>
+      callApi(`/api/catalogue/review/${id}/approve`, { method: 'POST', body, schema: approvedAnswer }),
+    // Also after a refusal: somebody else may have decided.
+    onSettled: () => queries.invalidateQueries({ queryKey: catalogueKeys.all }),
+  });
+}
+
+export function useReturn(id: string) {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (body: ReturnWithRemarks) =>
+      callApi(`/api/catalogue/review/${id}/return`, { method: 'POST', body, schema: reviewRecord }),
+    onSettled: () => queries.invalidateQueries({ queryKey: catalogueKeys.all }),
+  });
+}
+
+type SheetChange =
+  | { act: 'amend'; body: AmendRequest }
+  | { act: 'determine'; body: DeterminationRequest }
+  | { act: 'deaccession'; body: DeaccessionRequest };
+
+/** A change of a catalogued bird; the answer is the sheet as it then is. */
+export function useSheetChange(birdId: string) {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: ({ act, body }: SheetChange) =>
+      callApi(`/api/catalogue/${birdId}/${act}`, { method: 'POST', body, schema: catalogueRecord }),
+    onSuccess: (record) => queries.setQueryData(catalogueKeys.record(birdId), record),
+  });
+}
+
+export function useKeepView() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (body: SaveViewRequest) =>
+      callApi('/api/catalogue/views', { method: 'POST', body, schema: savedViews }),
+    onSuccess: (views) => queries.setQueryData(catalogueKeys.views, views),
+  });
+}
+
+export function useDropView() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (id: string) =>
+      callApi(`/api/catalogue/views/${id}/remove`, { method: 'POST', body: {}, schema: savedViews }),
+    onSuccess: (views) => queries.setQueryData(catalogueKeys.views, views),
+  });
+}

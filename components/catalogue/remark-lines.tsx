@@ -1,0 +1,62 @@
+'use client';
+
+import { ActionIcon, Button, NativeSelect, Textarea } from '@mantine/core';
+import { IconTrash } from '@tabler/icons-react';
+import { fieldId } from '@/components/ui/field-id';
+import { FIELD_IDS } from '@/lib/bench/fields';
+import classes from './review.module.css';
+import { BESIDE_FIELDS, fieldLabel } from './show-value';
+
+export type Remark = { id: string; field: string; remark: string };
+
+const CHOICES = [...BESIDE_FIELDS, ...FIELD_IDS].map((value) => ({ value, label: fieldLabel(value) }));
+
+/** Remarks on fields, as they go back to the bench. */
+export function RemarkLines({
+  remarks,
+  onChange,
+  onAdd,
+}: {
+  remarks: readonly Remark[];
+  onChange: (remarks: Remark[]) => void;
+  onAdd: () => void;
+}) {
+  const patch = (id: string, change: Partial<Remark>) =>
+    onChange(remarks.map((remark) => (remark.id === id ? { ...remark, ...change } : remark)));
+  return (
+    <>
+      {remarks.map((remark, index) => (
+        <div key={remark.id} className={classes.remark}>
+          <NativeSelect
+            label="About"
+            data={CHOICES}
+            value={remark.field}
+            onChange={(event) => patch(remark.id, { field: event.currentTarget.value })}
+          />
+          <Textarea
+            id={fieldId(`remarks.${index}.remark`)}
+            label="What should be done"
+            autosize
+            minRows={1}
+            data-remark={remark.id}
+            value={remark.remark}
+            onChange={(event) => patch(remark.id, { remark: event.currentTarget.value })}
+          />
+          <ActionIcon
+            variant="default"
+            size={42}
+            aria-label={`Take away the remark on ${fieldLabel(remark.field)}`}
+            onClick={() => onChange(remarks.filter(({ id }) => id !== remark.id))}
+          >
+            <IconTrash size={18} stroke={1.5} aria-hidden="true" />
+          </ActionIcon>
+        </div>
+      ))}
+      <div>
+        <Button variant="subtle" onClick={onAdd}>
+          One more remark
+        </Button>
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,211 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import Link from 'next/link';
+import { useEffect, useRef } from 'react';
+import { RecordHistory } from '@/components/audit/record-history';
+import { DataList } from '@/components/ui/data-list';
+import { sayDay } from '@/components/ui/dates';
+import { EmptyState } from '@/components/ui/empty-state';
+import { Fact, Facts, Section } from '@/components/ui/facts';
+import { Moment } from '@/components/ui/moment';
+import { NumberWithUnit } from '@/components/ui/number-with-unit';
+import { RecordHead } from '@/components/ui/page-head';
+import { StateBadge } from '@/components/ui/state-badge';
+import { TaxonName } from '@/components/ui/taxon-name';
+import { sayWord } from '@/components/ui/words';
+import type { ReviewRecord } from '@/lib/catalogue/wire';
+import { paths } from '@/lib/platform/paths';
+import { BonePicture } from './bone-section';
+import { Materials } from './materials';
+import { OriginFacts } from './origin-facts';
+import classes from './review.module.css';
+import { ReviewPoints } from './review-points';
+import { BenchValues } from './review-values';
+import { fieldLabel, showValue } from './show-value';
+
+const SECTIONS = [
+  { id: 'points', label: 'What to look at' },
+  { id: 'origin', label: 'Where it came from' },
+  { id: 'measurements', label: 'Measurements' },
+  { id: 'sexing', label: 'Sex' },
+  { id: 'bones', label: 'Bones' },
+  { id: 'materials', label: 'Materials' },
+  { id: 'similar', label: 'Similar specimens' },
+  { id: 'history', label: 'History' },
+];
+
+/** What became of the record, told where the eyes are; and the way to the next. */
+export function Decided({
+  catalogueNumber,
+  birdId,
+  nextId,
+}: {
+  catalogueNumber: string | null;
+  birdId: string;
+  nextId: string | null;
+}) {
+  const box = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    box.current?.scrollIntoView({ block: 'start' });
+    box.current?.querySelector('a')?.focus();
+  }, []);
+  return (
+    <div ref={box} className={classes.approved} role="status">
+      {catalogueNumber === null ? (
+        <p className={classes.big}>Returned with remarks</p>
+      ) : (
+        <p className={classes.big}>
+          Approved as <b>{catalogueNumber}</b>
+        </p>
+      )}
+      <p>
+        {catalogueNumber === null
+          ? 'The preparator sees your remarks beside the fields.'
+          : 'Its materials and labels bear the number from now on.'}
+      </p>
+      <Button component={Link} href={nextId === null ? paths.review : paths.reviewRecord(nextId)}>
+        {nextId === null ? 'Back to the review desk' : 'Next record'}
+      </Button>{' '}
+      {catalogueNumber === null ? null : (
+        <Button component={Link} variant="default" href={paths.catalogueEntry(birdId)}>
+          See {catalogueNumber}
+        </Button>
+      )}
+    </div>
+  );
+}
+
+/** Everything of the record that a reviewer looks at, in the order of the work. */
+export function ReviewedRecord({
+  record,
+  onRemark,
+}: {
+  record: ReviewRecord;
+  onRemark?: (field: string) => void;
+}) {
+  const changed = new Set(record.lastReturn?.changes.map(({ field }) => field));
+  return (
+    <>
+      <RecordHead
+        back={{ label: 'Review desk', href: paths.review }}
+        number={record.catalogueNumber ?? record.number}
+        title={<TaxonName scientific={record.scientificName} common={record.commonName} />}
+        state={<StateBadge tone="lead">{sayWord(record.state)}</StateBadge>}
+        intro={
+          <>
+            {sayWord(record.styleId)}, prepared by {record.preparator.name} as {record.prepNumber}
+            {record.scribe === null ? '' : `, written by ${record.scribe.name}`}
+            {record.sentAt === null ? null : (
+              <>
+                , sent to review on <Moment at={record.sentAt} />
+              </>
+            )}
+          </>
+        }
+        sections={SECTIONS}
+        acts={
+          <Button component={Link} variant="default" href={paths.bird(record.birdId)}>
+            The bird’s life
+          </Button>
+        }
+      />
+      <Section id="points" title="What to look at">
+        <ReviewPoints record={record} />
+      </Section>
+      {record.lastReturn === null ? null : <SinceReturn last={record.lastReturn} />}
+      <Section id="origin" title="Where it came from">
+        <OriginFacts origin={record.origin} linked />
+      </Section>
+      <BenchValues fields={record.fields} warnings={record.warnings} changed={changed} onRemark={onRemark} />
+      <Section
+        id="bones"
+        title="Bone book"
+        note={record.bones.explanation === null ? undefined : `Explained: ${record.bones.explanation}`}
+      >
+        <BonePicture rows={record.bones.rows} />
+      </Section>
+      <Section id="materials" title="Materials">
+        <Materials materials={record.materials} linked />
+      </Section>
+      <Section id="similar" title="Similar specimens" note="Approved birds of the same taxon.">
+        <Similar rows={record.similar} />
+      </Section>
+      <Section id="history" title="History">
+        <RecordHistory subject={{ birdId: record.birdId }} />
+      </Section>
+    </>
+  );
+}
+
+function SinceReturn({ last }: { last: NonNullable<ReviewRecord['lastReturn']> }) {
+  const nothing = last.changes.length === 0 && last.boneChanges.length === 0;
+  return (
+    <Section
+      id="since"
+      title="Since the last return"
+      note={
+        <>
+          {last.by}, <Moment at={last.at} />
+        </>
+      }
+    >
+      <Facts>
+        {last.remarks.map(({ field, remark }) => (
+          <Fact key={`${field}${remark}`} term={fieldLabel(field)}>
+            {remark}
+          </Fact>
+        ))}
+      </Facts>
+      <ul className={classes.diff}>
+        {nothing ? <li>Nothing in the record has changed since.</li> : null}
+        {last.changes.map(({ field, from, to }) => (
+          <li key={field}>
+            {fieldLabel(field)}: <del>{showValue(field, from)}</del> → <ins>{showValue(field, to)}</ins>
+          </li>
+        ))}
+        {last.boneChanges.map(({ bone, from, to }) => (
+          <li key={bone}>
+            {bone
+              .replace(/\/whole$/, '')
+              .replaceAll('/', ', ')
+              .replaceAll('-', ' ')}
+            : <del>{from}</del> → <ins>{to}</ins>
+          </li>
+        ))}
+      </ul>
+    </Section>
+  );
+}
+
+function Similar({ rows }: { rows: ReviewRecord['similar'] }) {
+  return (
+    <DataList
+      label="Similar specimens"
+      columns={[
+        { id: 'number', head: 'Number', cell: (row) => row.number },
+        { id: 'sex', head: 'Sex', cell: (row) => sayWord(row.sex) },
+        { id: 'age', head: 'Age', cell: (row) => (row.age === null ? '' : sayWord(row.age)) },
+        { id: 'found', head: 'Found', cell: (row) => sayDay(row.foundOn) },
+        {
+          id: 'mass',
+          head: 'Mass',
+          unit: 'g',
+          numeric: true,
+          cell: (row) => <NumberWithUnit value={row.massG} />,
+        },
+        {
+          id: 'wing',
+          head: 'Wing',
+          unit: 'mm',
+          numeric: true,
+          cell: (row) => <NumberWithUnit value={row.wingMm} />,
+        },
+      ]}
+      rows={rows}
+      rowId={(row) => row.birdId}
+      rowHref={(row) => paths.catalogueEntry(row.birdId)}
+      empty={<EmptyState title="The first of its kind here" />}
+    />
+  );
+}

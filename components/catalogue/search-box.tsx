@@ -1,0 +1,87 @@
+'use client';
+
+import { Button, TextInput } from '@mantine/core';
+import { IconSearch } from '@tabler/icons-react';
+import { useEffect, useState } from 'react';
+import type { SearchAnswer } from '@/lib/catalogue/search-wire';
+import classes from './search.module.css';
+
+const EXAMPLES = [
+  'Turdus migratorius',
+  'B-000123',
+  'spring 2023',
+  'females March to May',
+  'material:wing bones:radius+ulna/right/whole',
+  'stage:queued or stage:claimed',
+  'county:Franklin -sex:male',
+];
+
+/** The one box: what was typed, what was not understood of it, and how a misspelled name was read. */
+export function SearchBox({
+  q,
+  answer,
+  onQuery,
+}: {
+  q: string;
+  answer: SearchAnswer | undefined;
+  onQuery: (q: string) => void;
+}) {
+  const [text, setText] = useState(q);
+  useEffect(() => setText(q), [q]);
+  return (
+    <search className={classes.box}>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          onQuery(text.trim());
+        }}
+      >
+        <div className={classes.line}>
+          <TextInput
+            label="Number, name, person, place, date"
+            type="search"
+            size="md"
+            value={text}
+            onChange={(event) => setText(event.currentTarget.value)}
+            leftSection={<IconSearch size={20} stroke={1.5} aria-hidden="true" />}
+            aria-describedby="search-notes"
+            className={classes.input}
+          />
+          <Button type="submit" size="md">
+            Search
+          </Button>
+        </div>
+        <div id="search-notes" aria-live="polite" className={classes.notes}>
+          {answer?.problems.map((problem) => (
+            <p key={`${problem.at} ${problem.message}`} data-tone="attention">
+              {problem.length > 0 ? <mark>{q.slice(problem.at, problem.at + problem.length)}</mark> : null}{' '}
+              {problem.message} The rest was searched.
+            </p>
+          ))}
+          {answer?.readAs.map(({ text: read, as }) => (
+            <p key={read}>
+              Nothing is called “{read}”; it was read as <i>{as.slice(0, 4).join(', ')}</i>
+              {as.length > 4 ? ` and ${as.length - 4} more` : ''}.
+            </p>
+          ))}
+        </div>
+        <details className={classes.help}>
+          <summary>How to ask</summary>
+          <p>
+            Words side by side all have to fit; “or” takes either, “not” or a dash leaves out, brackets group.
+            A field’s name and a colon say where to look.
+          </p>
+          <ul>
+            {EXAMPLES.map((example) => (
+              <li key={example}>
+                <button type="button" onClick={() => onQuery(example)}>
+                  {example}
+                </button>
+              </li>
+            ))}
+          </ul>
+        </details>
+      </form>
+    </search>
+  );
+}

@@ -1,0 +1,186 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
+import { useState } from 'react';
+import { RecordHistory } from '@/components/audit/record-history';
+import { sayDay } from '@/components/ui/dates';
+import { ErrorState } from '@/components/ui/error-state';
+import { Fact, Facts, Section } from '@/components/ui/facts';
+import { Loading } from '@/components/ui/loading';
+import { Moment } from '@/components/ui/moment';
+import { RecordHead } from '@/components/ui/page-head';
+import { TaxonName } from '@/components/ui/taxon-name';
+import { sayWord } from '@/components/ui/words';
+import type { CatalogueRecord } from '@/lib/catalogue/wire';
+import { paths } from '@/lib/platform/paths';
+import { AmendForm } from './amend-form';
+import { BonePicture } from './bone-section';
+import { DeaccessionForm } from './deaccession-form';
+import { Determinations } from './determinations';
+import { Materials } from './materials';
+import { OriginFacts } from './origin-facts';
+import { sheetOptions } from './queries';
+import classes from './review.module.css';
+import { BenchValues } from './review-values';
+import { fieldLabel, showValue } from './show-value';
+import { StageBadge } from './stage-badge';
+
+const SECTIONS = [
+  { id: 'specimen', label: 'Specimen' },
+  { id: 'determinations', label: 'Identification' },
+  { id: 'origin', label: 'Where it came from' },
+  { id: 'measurements', label: 'Measurements' },
+  { id: 'bones', label: 'Bones' },
+  { id: 'materials', label: 'Materials' },
+];
+
+/** A catalogued bird's specimen sheet; for staff also of a bird that is not approved yet. `linked`: pages of staff. */
+export function Sheet({ birdId, linked }: { birdId: string; linked: boolean }) {
+  const query = useQuery(sheetOptions(birdId));
+  if (query.error)
+    return (
+      <ErrorState
+        what="This bird could not be loaded."
+        error={query.error}
+        onRetry={() => void query.refetch()}
+      />
+    );
+  if (query.data === undefined) return <Loading what="Loading the bird" lines={8} />;
+  const record = query.data;
+  const { abilities } = record;
+  return (
+    <>
+      <RecordHead
+        back={{ label: 'Catalogue', href: paths.catalogue }}
+        number={record.catalogueNumber ?? record.number}
+        title={
+          <TaxonName
+            scientific={[record.qualifier, record.scientificName].filter((part) => part !== null).join(' ')}
+            common={record.commonName}
+          />
+        }
+        state={<StageBadge stage={record.stage} />}
+        intro={
+          record.catalogueNumber === null
+            ? 'Not catalogued yet: the number comes with approval.'
+            : `Salvaged as ${record.number}`
+        }
+        sections={[
+          ...SECTIONS,
+          ...(record.amendments.length > 0 ? [{ id: 'amendments', label: 'Amendments' }] : []),
+          ...(abilities.history ? [{ id: 'history', label: 'History' }] : []),
+        ]}
+        acts={<Acts record={record} linked={linked} />}
+      />
+      <Specimen record={record} />
+      <Determinations record={record} />
+      <Section id="origin" title="Where it came from">
+        <OriginFacts origin={record.origin} linked={linked} />
+      </Section>
+      <BenchValues fields={record.fields} />
+      {abilities.amend ? <Amend record={record} /> : null}
+      <Section id="bones" title="Bone book">
+        <BonePicture rows={record.bones} />
+      </Section>
+      <Section id="materials" title="Materials">
+        <Materials materials={record.materials} linked={linked} />
+        {abilities.deaccession ? <DeaccessionForm record={record} /> : null}
+      </Section>
+      {record.amendments.length > 0 ? <Amendments record={record} /> : null}
+      {abilities.history ? (
+        <Section id="history" title="History">
+          <RecordHistory subject={{ birdId }} />
+        </Section>
+      ) : null}
+    </>
+  );
+}
+
+function Acts({ record, linked }: { record: CatalogueRecord; linked: boolean }) {
+  return (
+    <>
+      {linked ? (
+        <Button component={Link} variant="default" href={paths.bird(record.birdId)}>
+          The bird’s life
+        </Button>
+      ) : null}
+      {record.benchId !== null && record.benchState !== 'approved' ? (
+        <Button component={Link} variant="default" href={paths.benchRecord(record.benchId)}>
+          Bench record
+        </Button>
+      ) : null}
+      <Button variant="default" onClick={() => window.print()}>
+        Print
+      </Button>
+    </>
+  );
+}
+
+function Specimen({ record }: { record: CatalogueRecord }) {
+  return (
+    <Section id="specimen" title="Specimen">
+      <Facts>
+        <Fact term="Sex">{sayWord(record.sex)}</Fact>
+        {record.age === null ? null : <Fact term="Age">{sayWord(record.age)}</Fact>}
+        {record.familyName === null ? null : <Fact term="Family">{record.familyName}</Fact>}
+        {record.styleId === null ? null : <Fact term="Preparation">{sayWord(record.styleId)}</Fact>}
+        {record.preparator === null ? null : (
+          <Fact term="Preparator" note={record.prepNumber}>
+            {record.preparator}
+          </Fact>
+        )}
+        {record.preparedOn === null ? null : <Fact term="Prepared">{sayDay(record.preparedOn)}</Fact>}
+        {record.approvedAt === null ? null : (
+          <Fact term="Approved" note={record.approvedBy}>
+            <Moment at={record.approvedAt} />
+          </Fact>
+        )}
+        {record.explained.map(({ point, explanation }) => (
+          <Fact key={point} term="Approved with an explanation" wide note={point}>
+            {explanation}
+          </Fact>
+        ))}
+      </Facts>
+    </Section>
+  );
+}
+
+function Amend({ record }: { record: CatalogueRecord }) {
+  const [open, setOpen] = useState(false);
+  return (
+    <Section
+      id="amend"
+      title="Amend"
+      note="The record is locked. A change keeps both values and its reason beside each other."
+      acts={
+        open ? null : (
+          <Button variant="default" onClick={() => setOpen(true)}>
+            Amend a field
+          </Button>
+        )
+      }
+    >
+      {open ? <AmendForm record={record} onDone={() => setOpen(false)} /> : null}
+    </Section>
+  );
+}
+
+function Amendments({ record }: { record: CatalogueRecord }) {
+  return (
+    <Section id="amendments" title="Amendments">
+      <ul className={classes.diff}>
+        {record.amendments.map((one) => (
+          <li key={one.id}>
+            {fieldLabel(one.field)}: <del>{showValue(one.field, one.before)}</del> →{' '}
+            <ins>{showValue(one.field, one.after)}</ins>
+            <div>
+              “{one.reason}” {one.by}, <Moment at={one.at} />
+            </div>
+          </li>
+        ))}
+      </ul>
+    </Section>
+  );
+}

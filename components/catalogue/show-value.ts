@@ -1,0 +1,70 @@
+import { sayWord } from '@/components/ui/words';
+import type { BursaValue } from '@/lib/bench/catalogue/ageing';
+import type { BenchVial } from '@/lib/bench/catalogue/body';
+import type { ScoreValue, SizeValue } from '@/lib/bench/catalogue/types';
+import { FIELDS, type FieldId, isFieldId } from '@/lib/bench/fields';
+
+const nameOf = (field: FieldId, id: string): string =>
+  FIELDS[field].choices.find((choice) => choice.id === id)?.label ?? sayWord(id);
+
+const saySize = ({ lengthMm, widthMm }: Partial<SizeValue>): string =>
+  [lengthMm, widthMm]
+    .filter((side) => side !== undefined)
+    .join(' × ')
+    .concat(' mm');
+
+function sayBursa({ state, ...size }: BursaValue): string {
+  return state === 'present' && size.lengthMm !== undefined
+    ? `present, ${saySize(size)}`
+    : state.replaceAll('-', ' ');
+}
+
+/** A value of the bench record as a person reads it: "78.2 g", "7 × 4 mm", "2 of 5", "Liver and heart in vial 1". */
+export function showValue(field: string, value: unknown): string {
+  if (value === null || value === undefined) return 'nothing';
+  if (!isFieldId(field)) return typeof value === 'object' ? JSON.stringify(value) : String(value);
+  const spec = FIELDS[field];
+  switch (spec.form) {
+    case 'size':
+      return saySize(value as SizeValue);
+    case 'score': {
+      const { score, scale } = value as ScoreValue;
+      return `${score} (${spec.scales.find(({ id }) => id === scale)?.label ?? scale})`;
+    }
+    case 'bursa':
+      return sayBursa(value as BursaValue);
+    case 'code':
+      return nameOf(field, String(value));
+    case 'codes':
+      return (value as string[]).map((id) => nameOf(field, id)).join(', ');
+    case 'vials':
+      return (value as BenchVial[])
+        .map(({ vial, kinds }) => `${kinds.map((kind) => nameOf(field, kind)).join(' and ')} in vial ${vial}`)
+        .join('; ');
+    default:
+      if (Array.isArray(value)) return value.join(', ');
+      return spec.unit === null ? String(value) : `${value} ${spec.unit}`;
+  }
+}
+
+/** The method of a measurement, in words; null when there is none. */
+export const showMethod = (field: string, method: string | null): string | null =>
+  method === null || !isFieldId(field)
+    ? method
+    : (FIELDS[field].methods.find(({ id }) => id === method)?.label ?? method);
+
+/** The label of a field of the record, or of one of the few things beside it that a remark can be about. */
+export function fieldLabel(field: string): string {
+  const beside: Record<string, string> = {
+    record: 'The record as a whole',
+    bones: 'Bone book',
+    taxon: 'Identification',
+    foundOn: 'Date of finding',
+    locality: 'Place of finding',
+    materials: 'Materials and labels',
+  };
+  return isFieldId(field) ? FIELDS[field].label : (beside[field] ?? sayWord(field));
+}
+
+/** What a remark can be about, beside the fields. */
+export const BESIDE_FIELDS = ['record', 'bones', 'taxon', 'foundOn', 'locality', 'materials'] as const;
