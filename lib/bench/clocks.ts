@@ -1,32 +1,13 @@
-/** How long before the bench a carcass leaves the freezer, and how long work may take. All are settings. */
-export interface ClockSettings {
-  /** Lead times by mass, ascending; the first whose `upToG` is not exceeded holds. */
-  thawLeads: readonly { upToG: number; hours: number }[];
+import { z } from 'zod';
+
+/** How long the work at the bench may take: settings of the lab. Start values: common practice, no source. */
+export const clockSettings = z.object({
   /** Tissue is due within this time after the bird is workable. */
-  tissueWithinMinutes: number;
+  tissueWithinMinutes: z.int().min(5).max(1440).default(60),
   /** After this long out of the freezer the clock asks to finish or to freeze again. */
-  timeOutAfterHours: number;
-}
-
-/** Starting values: common practice, no source. Thawing has no simple law, so there is no formula here. */
-export const DEFAULT_CLOCKS: ClockSettings = {
-  thawLeads: [
-    { upToG: 20, hours: 1 },
-    { upToG: 100, hours: 3 },
-    { upToG: 400, hours: 8 },
-    { upToG: 1500, hours: 16 },
-    { upToG: 5000, hours: 30 },
-    { upToG: Number.POSITIVE_INFINITY, hours: 48 },
-  ],
-  tissueWithinMinutes: 60,
-  timeOutAfterHours: 24,
-};
-
-/** Hours to take a bird of this mass (g) out of the freezer before the work; null when the mass is unknown. */
-export function thawLeadHours(massG: number | null, settings: ClockSettings = DEFAULT_CLOCKS): number | null {
-  if (massG === null || !(massG > 0)) return null;
-  return settings.thawLeads.find(({ upToG }) => massG <= upToG)?.hours ?? null;
-}
+  timeOutAfterHours: z.int().min(1).max(240).default(24),
+});
+export type ClockSettings = z.infer<typeof clockSettings>;
 
 /** Instants in ms since 1970, null while they have not happened. */
 export interface BenchTimes {
@@ -56,18 +37,20 @@ export interface BenchClocks {
 
 const MINUTE = 60_000;
 
-/** The three clocks of the bench at the instant `now`: out of the freezer, thawing, tissue due. */
+/**
+ * The three clocks of the bench at the instant `now`: out of the freezer, thawing, tissue due.
+ * @param leadHours how long before the work a bird of this size leaves the freezer; a setting, there is no formula
+ */
 export function readClocks(
   times: BenchTimes,
-  massG: number | null,
+  leadHours: number | null,
   now: number,
-  settings: ClockSettings = DEFAULT_CLOCKS,
+  settings: ClockSettings,
 ): BenchClocks {
-  const lead = thawLeadHours(massG, settings);
   const { outOfFreezerAt, workableAt, tissueTakenAt, finishedAt } = times;
   return {
     outOfFreezer: runClock(outOfFreezerAt, finishedAt, settings.timeOutAfterHours * 60, now),
-    thaw: runClock(outOfFreezerAt, workableAt ?? finishedAt, lead === null ? null : lead * 60, now),
+    thaw: runClock(outOfFreezerAt, workableAt ?? finishedAt, leadHours === null ? null : leadHours * 60, now),
     tissue: runClock(workableAt, tissueTakenAt ?? finishedAt, settings.tissueWithinMinutes, now),
   };
 }

@@ -1,13 +1,13 @@
 import type { BenchValues } from '@/lib/bench/fields';
 import type { BenchState, PreparationStyleId } from '@/lib/bench/schema';
 
-export const BENCH_ACTS = ['send-to-review', 'return-with-remarks', 'approve'] as const;
+export const BENCH_ACTS = ['send-to-review', 'take-back', 'return-with-remarks', 'approve'] as const;
 export type BenchAct = (typeof BENCH_ACTS)[number];
 
 /** The one transition table of the bench record; a database check mirrors its states. */
 const TRANSITIONS: Readonly<Record<BenchState, Partial<Record<BenchAct, BenchState>>>> = {
   draft: { 'send-to-review': 'in-review' },
-  'in-review': { 'return-with-remarks': 'returned', approve: 'approved' },
+  'in-review': { 'take-back': 'draft', 'return-with-remarks': 'returned', approve: 'approved' },
   returned: { 'send-to-review': 'in-review' },
   approved: {},
 };

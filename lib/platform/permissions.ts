@@ -54,6 +54,7 @@ export const PERMISSIONS = {
   'bench.write': { volunteer: 'own', preparator: 'any', curator: 'any' },
   'bench.send': { volunteer: 'own', preparator: 'any', curator: 'any' },
   'bench.review': { curator: 'not-own' },
+  'bench.manage': any(...BENCH),
 
   'tissues.see': any(...STAFF),
   'tissues.fill': { volunteer: 'own', preparator: 'any', curator: 'any', registrar: 'any' },

@@ -1,0 +1,23 @@
+import { z } from 'zod';
+
+/** The small documents that a record keeps beside its values. What does not fit reads as empty. */
+const stamp = { at: z.string(), by: z.string() };
+
+export const stepsDone = z.record(z.string(), z.object(stamp)).catch({});
+export type StepsDone = z.infer<typeof stepsDone>;
+
+export const overrides = z.record(z.string(), z.object({ ...stamp, reason: z.string() })).catch({});
+export type Overrides = z.infer<typeof overrides>;
+
+export const reviewRemarks = z
+  .array(
+    z.object({
+      id: z.string(),
+      field: z.string(),
+      remark: z.string(),
+      ...stamp,
+      answer: z.object({ ...stamp, text: z.string() }).nullable(),
+    }),
+  )
+  .catch([]);
+export type ReviewRemarks = z.infer<typeof reviewRemarks>;

@@ -1,0 +1,44 @@
+import 'server-only';
+import type { FieldId } from '@/lib/bench/fields';
+import type { Tx } from '@/lib/platform/db';
+
+/** Birds of the taxon that numbers are held against; the newest when there are more. */
+const MOST_PEERS = 400;
+
+export interface PeerValue {
+  field: FieldId;
+  value: unknown;
+  sex: string;
+  /** Month of death, 1 to 12; null when the interval spans more than one. */
+  month: number | null;
+}
+
+/** The numbers and gonad sizes of the other birds of a taxon here, in one query. */
+export function findPeerValues(
+  tx: Tx,
+  of: { collectionId: string; taxonId: string; exceptRecordId: string },
+  fields: readonly FieldId[],
+): Promise<PeerValue[]> {
+  return tx.$queryRaw<PeerValue[]>`
+    SELECT e.key AS field, e.value -> 'value' AS value, p.sex, p.month
+    FROM (
+      SELECT r.values, b.sex,
+        CASE WHEN date_trunc('month', s."foundFrom") = date_trunc('month', s."foundTo")
+          THEN extract(month FROM s."foundFrom")::int END AS month
+      FROM "Bird" b JOIN "BenchRecord" r ON r."birdId" = b.id JOIN "SalvageRecord" s ON s.id = b."salvageId"
+      WHERE b."collectionId" = ${of.collectionId}::uuid AND b."taxonId" = ${of.taxonId}::uuid
+        AND r.id <> ${of.exceptRecordId}::uuid
+      ORDER BY r."startedAt" DESC LIMIT ${MOST_PEERS}
+    ) p, jsonb_each(p.values) e
+    WHERE e.key = ANY(${[...fields]}) AND e.value ? 'value'`;
+}
+
+/** Measures of a taxon in the reference table that was loaded last and knows it. */
+export async function findReference(tx: Tx, collectionId: string, scientificName: string) {
+  const table = await tx.referenceTable.findFirst({
+    where: { collectionId, measures: { some: { scientificName } } },
+    include: { measures: { where: { scientificName } } },
+    orderBy: { loadedAt: 'desc' },
+  });
+  return table;
+}

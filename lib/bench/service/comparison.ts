@@ -1,0 +1,65 @@
+import 'server-only';
+import { NUMBER_FIELDS } from '@/lib/bench/checks';
+import type { Comparison } from '@/lib/bench/comparison';
+import { FIELDS, type FieldId, isFieldId } from '@/lib/bench/fields';
+import { findPeerValues, findReference } from '@/lib/bench/repo/comparison';
+import type { FoundRecord } from '@/lib/bench/repo/records';
+import type { Tx } from '@/lib/platform/db';
+
+const GONADS: readonly FieldId[] = [
+  'leftTestis',
+  'rightTestis',
+  'testis',
+  'leftOvary',
+  'rightOvary',
+  'ovary',
+];
+
+/** The month of finding, when the interval lies in one. */
+function monthOf(from: Date, to: Date): number | null {
+  const same = from.getUTCFullYear() === to.getUTCFullYear() && from.getUTCMonth() === to.getUTCMonth();
+  return same ? from.getUTCMonth() + 1 : null;
+}
+
+/** What the numbers of this record are held against: the same taxon here, and the loaded reference table. */
+export async function loadComparison(tx: Tx, found: FoundRecord): Promise<Comparison> {
+  const { bird } = found;
+  const { taxon, salvage } = bird;
+  const base = {
+    scientificName: taxon?.scientificName ?? salvage.verbatimTaxon,
+    order: taxon?.orderName ?? null,
+    month: monthOf(salvage.foundFrom, salvage.foundTo),
+  };
+  if (taxon === null) return { ...base, numbers: [], gonads: [], reference: null };
+  const peers = await findPeerValues(
+    tx,
+    { collectionId: found.collectionId, taxonId: taxon.id, exceptRecordId: found.id },
+    [...NUMBER_FIELDS, ...GONADS],
+  );
+  const reference = await findReference(tx, found.collectionId, speciesOf(taxon.scientificName));
+  return {
+    ...base,
+    numbers: peers.flatMap(({ field, value, sex, month }) =>
+      typeof value === 'number' ? [{ field, value, sex, month }] : [],
+    ),
+    gonads: peers.flatMap(({ field, value, sex, month }) => {
+      const size = FIELDS[field].value.safeParse(value);
+      return GONADS.includes(field) && size.success
+        ? [{ field, size: size.data as { lengthMm: number; widthMm?: number }, sex, month }]
+        : [];
+    }),
+    reference:
+      reference === null
+        ? null
+        : {
+            title: reference.title,
+            source: reference.source,
+            measures: Object.fromEntries(
+              reference.measures.filter(({ field }) => isFieldId(field)).map(({ field, value }) => [field, value]),
+            ),
+          },
+  };
+}
+
+/** Genus and epithet: reference tables list species. */
+const speciesOf = (scientificName: string): string => scientificName.split(' ').slice(0, 2).join(' ');

@@ -1,0 +1,291 @@
+import { z } from 'zod';
+import { clockSettings } from '@/lib/bench/clocks';
+import { comparison } from '@/lib/bench/comparison';
+import { FIELD_IDS, type FieldId } from '@/lib/bench/fields';
+import { BENCH_STATES, benchState, materialKind, preparationStyleId, sex } from '@/lib/bench/schema';
+import { preparationStyle } from '@/lib/bench/styles';
+import { pageOf, pageQuery } from '@/lib/platform/paging';
+
+/** Requests and answers of the bench's routes. */
+const fieldId = z.enum(FIELD_IDS as [FieldId, ...FieldId[]]);
+const instant = z.iso.datetime({ offset: true });
+const person = z.object({ id: z.uuid(), name: z.string() });
+const version = z.int();
+
+export const startRequest = z.object({ birdId: z.uuid() });
+
+export const benchListQuery = pageQuery.extend({
+  states: z
+    .string()
+    .transform((text) => text.split(','))
+    .pipe(z.array(z.enum(BENCH_STATES)).min(1))
+    .default(['draft', 'returned', 'in-review']),
+  /** Only records that this person works on. */
+  workerId: z.uuid().optional(),
+  q: z.string().trim().max(100).optional(),
+});
+export type BenchListQuery = z.infer<typeof benchListQuery>;
+
+export const benchRow = z.object({
+  id: z.uuid(),
+  birdId: z.uuid(),
+  number: z.string(),
+  prepNumber: z.string(),
+  scientificName: z.string(),
+  commonName: z.string().nullable(),
+  state: benchState,
+  carcassState: z.string(),
+  styleId: preparationStyleId,
+  preparator: person,
+  scribe: person.nullable(),
+  startedAt: z.string(),
+  sentAt: z.string().nullable(),
+  openRemarks: z.number().int(),
+  mine: z.boolean(),
+});
+export type BenchRow = z.infer<typeof benchRow>;
+export const benchPage = pageOf(benchRow);
+
+/** Instants in ISO 8601; null while they have not happened. */
+export const benchTimes = z.object({
+  outOfFreezerAt: z.string().nullable(),
+  workableAt: z.string().nullable(),
+  tissueTakenAt: z.string().nullable(),
+  finishedAt: z.string().nullable(),
+  /** How long before the work a bird of this size leaves the freezer. */
+  leadHours: z.number(),
+});
+
+/** A bird that somebody took and that has no record yet. */
+export const claimedBird = z.object({
+  birdId: z.uuid(),
+  number: z.string(),
+  scientificName: z.string(),
+  commonName: z.string().nullable(),
+  state: z.string(),
+  styleId: preparationStyleId.nullable(),
+  claimedBy: person,
+  claimExpiresAt: z.string().nullable(),
+  thawStartedAt: z.string().nullable(),
+  mayStart: z.boolean(),
+});
+
+export const runningClock = z.object({
+  recordId: z.uuid().nullable(),
+  birdId: z.uuid(),
+  number: z.string(),
+  scientificName: z.string(),
+  commonName: z.string().nullable(),
+  by: person.nullable(),
+  times: benchTimes,
+});
+
+/** What one person has to do next at the bench. */
+export const benchDesk = z.object({
+  records: z.array(benchRow),
+  claimed: z.array(claimedBird),
+  clocks: z.array(runningClock),
+  clockSettings,
+});
+export type BenchDesk = z.infer<typeof benchDesk>;
+
+export const shownValue = z.object({
+  value: z.json(),
+  unit: z.string().nullable(),
+  verbatim: z.string().nullable(),
+  method: z.string().nullable(),
+  at: z.string(),
+  by: person,
+});
+export type ShownValue = z.infer<typeof shownValue>;
+
+const stamp = z.object({ at: z.string(), by: person });
+
+export const benchRemark = z.object({
+  id: z.string(),
+  field: z.string(),
+  remark: z.string(),
+  at: z.string(),
+  by: person,
+  answer: z.object({ text: z.string(), at: z.string(), by: person }).nullable(),
+});
+export type BenchRemark = z.infer<typeof benchRemark>;
+
+export const benchProduct = z.object({
+  id: z.uuid(),
+  label: z.string(),
+  kind: materialKind,
+  state: z.string().nullable(),
+  custody: z.string(),
+  place: z.string().nullable(),
+  description: z.string().nullable(),
+});
+export type BenchProduct = z.infer<typeof benchProduct>;
+
+export const benchAbilities = z.object({
+  write: z.boolean(),
+  divide: z.boolean(),
+  send: z.boolean(),
+  takeBack: z.boolean(),
+  manageStyles: z.boolean(),
+});
+
+export const benchRecord = z.object({
+  id: z.uuid(),
+  birdId: z.uuid(),
+  number: z.string(),
+  catalogueNumber: z.string().nullable(),
+  prepNumber: z.string(),
+  scientificName: z.string(),
+  commonName: z.string().nullable(),
+  state: benchState,
+  carcassState: z.string(),
+  /** What was known when the bird came in. */
+  arrival: z.object({
+    foundFrom: z.string(),
+    foundTo: z.string(),
+    cause: z.string(),
+    condition: z.string(),
+    circumstances: z.string(),
+    bandNumber: z.string().nullable(),
+  }),
+  style: preparationStyle,
+  preparator: person,
+  scribe: person.nullable(),
+  startedAt: z.string(),
+  sentAt: z.string().nullable(),
+  version: z.int(),
+  values: z.partialRecord(fieldId, shownValue),
+  /** How many earlier entries each field has. */
+  earlier: z.partialRecord(fieldId, z.int()),
+  steps: z.record(z.string(), stamp),
+  overrides: z.record(z.string(), stamp.extend({ reason: z.string() })),
+  remarks: z.array(benchRemark),
+  lackExplanation: z.string().nullable(),
+  products: z.array(benchProduct),
+  times: benchTimes,
+  clockSettings,
+  scales: z.partialRecord(fieldId, z.string()),
+  comparison,
+  warnings: z.array(
+    z.object({
+      key: z.string(),
+      field: fieldId,
+      check: z.string(),
+      sentence: z.string(),
+      explained: z.string().nullable(),
+    }),
+  ),
+  derived: z.object({
+    sex,
+    sexConfidence: z.string(),
+    sexReasons: z.array(z.string()),
+    age: z.string(),
+    ageConfidence: z.string(),
+  }),
+  lacks: z.array(z.object({ id: z.string(), sentence: z.string() })),
+  abilities: benchAbilities,
+});
+export type BenchRecord = z.infer<typeof benchRecord>;
+
+const clientKey = z.string().min(8).max(60);
+
+export const entryRequest = z.object({
+  field: fieldId,
+  /** Null takes the value away. */
+  value: z.json(),
+  method: z.string().max(60).nullable().default(null),
+  /** As it was said, before any conversion of units. */
+  verbatim: z.string().max(2000).nullable().default(null),
+  correction: z.boolean().default(false),
+  /** Repeated deliveries of one change carry the same key and are carried out once. */
+  clientKey,
+  /** When it was written, by the writer's own clock. */
+  enteredAt: instant.optional(),
+});
+export type EntryRequest = z.input<typeof entryRequest>;
+
+export const writeRequest = z.object({
+  entries: z.array(entryRequest).min(1).max(200),
+  /** The writer's clock at sending: tells how long ago each entry was made, however wrong that clock is. */
+  sentAt: instant.optional(),
+});
+export type WriteRequest = z.input<typeof writeRequest>;
+
+export const writeAnswer = z.object({
+  outcomes: z.array(
+    z.object({
+      clientKey: z.string(),
+      field: fieldId,
+      outcome: z.enum(['written', 'unchanged', 'outranked', 'repeated']),
+    }),
+  ),
+  record: benchRecord,
+});
+export type WriteAnswer = z.infer<typeof writeAnswer>;
+
+export const entryQuery = z.object({ field: fieldId });
+export const entryHistory = z.object({
+  entries: z.array(
+    z.object({
+      id: z.uuid(),
+      value: z.json(),
+      unit: z.string().nullable(),
+      verbatim: z.string().nullable(),
+      method: z.string().nullable(),
+      at: z.string(),
+      by: person,
+      current: z.boolean(),
+      outranked: z.boolean(),
+      undo: z.boolean(),
+    }),
+  ),
+});
+export type EntryHistory = z.infer<typeof entryHistory>;
+
+export const stepRequest = z.object({ step: z.string().max(80), done: z.boolean() });
+export const overrideRequest = z.object({
+  key: z.string().min(1).max(600),
+  /** Null takes the explanation away. */
+  reason: z.string().trim().min(3, 'Say why the figure stands.').max(1000).nullable(),
+});
+export const styleRequest = z.object({ styleId: preparationStyleId, version });
+export const scribeRequest = z.object({ personId: z.uuid().nullable() });
+export const remarkAnswerRequest = z.object({
+  remarkId: z.string().max(60),
+  text: z.string().trim().min(1, 'Say what was done about it.').max(2000),
+});
+export const divideRequest = z.object({
+  products: z
+    .array(
+      z.object({
+        kind: materialKind.exclude(['carcass', 'vial']),
+        count: z.int().min(1).max(9).default(1),
+        description: z.string().trim().max(500).nullable().default(null),
+      }),
+    )
+    .max(12),
+});
+export type DivideRequest = z.input<typeof divideRequest>;
+export const sendRequest = z.object({
+  version,
+  /** Why something is missing; needed where something is. */
+  explanation: z.string().trim().max(2000).nullable().default(null),
+});
+export const takeBackRequest = z.object({ version, reason: z.string().trim().max(500).nullable().default(null) });
+
+export const colleagues = z.object({ people: z.array(person) });
+
+export const styleList = z.object({
+  styles: z.array(
+    preparationStyle.and(z.object({ savedAt: z.string().nullable(), savedBy: z.string().nullable() })),
+  ),
+  scales: z.partialRecord(fieldId, z.string()),
+  clockSettings,
+  references: z.array(
+    z.object({ id: z.uuid(), title: z.string(), source: z.string(), taxa: z.int(), loadedAt: z.string() }),
+  ),
+  mayChange: z.boolean(),
+});
+export type StyleList = z.infer<typeof styleList>;
+
