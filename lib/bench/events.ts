@@ -24,6 +24,10 @@ export const benchEvents = defineEvents({
   'bench.approved': record,
   'bench.style-saved': z.object({ style: z.string(), version: z.number().int() }),
   'bench.settings-changed': z.object({ changes: changesShape }),
-  'bench.reference-loaded': z.object({ title: z.string(), taxa: z.number().int(), measures: z.number().int() }),
+  'bench.reference-loaded': z.object({
+    title: z.string(),
+    taxa: z.number().int(),
+    measures: z.number().int(),
+  }),
   'bench.reference-removed': z.object({ title: z.string() }),
 });

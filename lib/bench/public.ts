@@ -11,5 +11,12 @@ export {
   SEXES,
   type Sex,
 } from '@/lib/bench/schema';
+export {
+  loadRecordForReview,
+  markApproved,
+  markReturned,
+  type RecordForReview,
+} from '@/lib/bench/service/review';
 export { deriveSex } from '@/lib/bench/sexing';
+export { plainValues, readSnapshot } from '@/lib/bench/snapshot';
 export { PREPARATION_STYLE_DATA, type PreparationStyle } from '@/lib/bench/styles';

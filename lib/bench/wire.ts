@@ -3,6 +3,7 @@ import { clockSettings } from '@/lib/bench/clocks';
 import { comparison } from '@/lib/bench/comparison';
 import { FIELD_IDS, type FieldId } from '@/lib/bench/fields';
 import { BENCH_STATES, benchState, materialKind, preparationStyleId, sex } from '@/lib/bench/schema';
+import { benchSettings } from '@/lib/bench/settings';
 import { preparationStyle } from '@/lib/bench/styles';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 
@@ -272,20 +273,32 @@ export const sendRequest = z.object({
   /** Why something is missing; needed where something is. */
   explanation: z.string().trim().max(2000).nullable().default(null),
 });
-export const takeBackRequest = z.object({ version, reason: z.string().trim().max(500).nullable().default(null) });
+export const takeBackRequest = z.object({
+  version,
+  reason: z.string().trim().max(500).nullable().default(null),
+});
 
 export const colleagues = z.object({ people: z.array(person) });
 
-export const styleList = z.object({
+export const labSettings = z.object({
   styles: z.array(
-    preparationStyle.and(z.object({ savedAt: z.string().nullable(), savedBy: z.string().nullable() })),
+    z.object({ style: preparationStyle, savedAt: z.string().nullable(), savedBy: z.string().nullable() }),
   ),
   scales: z.partialRecord(fieldId, z.string()),
-  clockSettings,
+  clocks: clockSettings,
   references: z.array(
     z.object({ id: z.uuid(), title: z.string(), source: z.string(), taxa: z.int(), loadedAt: z.string() }),
   ),
   mayChange: z.boolean(),
 });
-export type StyleList = z.infer<typeof styleList>;
+export type LabSettings = z.infer<typeof labSettings>;
 
+/** `version` of the style is the one that was changed; the save is the next. */
+export const saveStyleRequest = z.object({ style: preparationStyle });
+export const labRequest = benchSettings.required();
+export const referenceRequest = z.object({
+  title: z.string().trim().min(1, 'Name the table.').max(120),
+  source: z.string().trim().min(1, 'Say where the figures come from.').max(300),
+  /** CSV with a head: scientificName and number fields of the bench record, in mm and g. */
+  csv: z.string().min(10, 'The table is empty.').max(950_000),
+});

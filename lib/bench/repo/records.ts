@@ -116,7 +116,10 @@ export async function findNames(
   ids: readonly (string | null | undefined)[],
 ): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id) => id !== null && id !== undefined))];
-  const people = await tx.person.findMany({ where: { id: { in: wanted } }, select: { id: true, name: true } });
+  const people = await tx.person.findMany({
+    where: { id: { in: wanted } },
+    select: { id: true, name: true },
+  });
   return new Map(people.map(({ id, name }) => [id, name]));
 }
 
@@ -183,4 +186,3 @@ export async function writeSnapshot(tx: Tx, id: string, values: Snapshot): Promi
 export async function writeBirdSex(tx: Tx, birdId: string, sex: string): Promise<void> {
   await tx.bird.updateMany({ where: { id: birdId, sex: { not: sex } }, data: { sex } });
 }
-

@@ -55,7 +55,9 @@ export async function loadComparison(tx: Tx, found: FoundRecord): Promise<Compar
             title: reference.title,
             source: reference.source,
             measures: Object.fromEntries(
-              reference.measures.filter(({ field }) => isFieldId(field)).map(({ field, value }) => [field, value]),
+              reference.measures
+                .filter(({ field }) => isFieldId(field))
+                .map(({ field, value }) => [field, value]),
             ),
           },
   };

@@ -1,4 +1,5 @@
 import 'server-only';
+import type { z } from 'zod';
 import { benchEvents } from '@/lib/bench/events';
 import { FIELDS, type FieldId, type FieldValue, isFieldId, parseFieldValue } from '@/lib/bench/fields';
 import { workersOf } from '@/lib/bench/policy';
@@ -18,10 +19,10 @@ import {
   writeSnapshot,
 } from '@/lib/bench/repo/records';
 import { isOpenForEntries } from '@/lib/bench/rules';
-import type { BenchState } from '@/lib/bench/schema';
 import { sayFieldValue } from '@/lib/bench/say';
+import type { BenchState } from '@/lib/bench/schema';
 import { loadView, namer } from '@/lib/bench/service/view';
-import { readSnapshot, type Snapshot } from '@/lib/bench/snapshot';
+import { type HeldValue, readSnapshot, type Snapshot } from '@/lib/bench/snapshot';
 import { findUndo } from '@/lib/bench/undo';
 import type { BenchRecord, EntryHistory, WriteAnswer, writeRequest } from '@/lib/bench/wire';
 import { applyWrites, type FieldWrite, type HeldEntry } from '@/lib/bench/writing';
@@ -30,7 +31,6 @@ import { db } from '@/lib/platform/db';
 import { conflict, type FieldProblem, notFound, notValid } from '@/lib/platform/errors';
 import type { Changes } from '@/lib/platform/events';
 import { type Work, withTx } from '@/lib/platform/tx';
-import type { z } from 'zod';
 
 type Delivery = z.output<typeof writeRequest>;
 
@@ -160,7 +160,14 @@ async function keepHeld(
     if (entry.value === null) delete snapshot[field];
     else {
       const { value, unit, verbatim, method, atMs, by } = entry;
-      snapshot[field] = { value, unit, verbatim, method, at: new Date(atMs).toISOString(), by };
+      snapshot[field] = {
+        value: value as HeldValue['value'],
+        unit,
+        verbatim,
+        method,
+        at: new Date(atMs).toISOString(),
+        by,
+      };
     }
   }
   if ((await writeSnapshot(work.db, record.id, snapshot)) === 0) {
@@ -232,7 +239,9 @@ export async function undoLast(context: CommandContext, id: string): Promise<Ben
       by,
     );
     if (found === null) {
-      throw conflict('There is nothing of yours to take back: others have written since, or nothing is left.');
+      throw conflict(
+        'There is nothing of yours to take back: others have written since, or nothing is left.',
+      );
     }
     const { undone, before } = found;
     const row: EntryRow = {
@@ -259,12 +268,7 @@ export async function undoLast(context: CommandContext, id: string): Promise<Ben
     };
     await keepHeld(work, record, { [undone.field]: now });
     const taken: HeldEntry = { ...undone, atMs: 0 };
-    audit(
-      work,
-      record,
-      'bench.change-undone',
-      changesOf({ [undone.field]: taken }, { [undone.field]: now }),
-    );
+    audit(work, record, 'bench.change-undone', changesOf({ [undone.field]: taken }, { [undone.field]: now }));
     return loadView(work.db, actor, id);
   });
 }
@@ -285,7 +289,7 @@ export async function listFieldEntries(actor: Actor, id: string, field: FieldId)
     entries: entries
       .map((entry) => ({
         id: entry.id,
-        value: entry.value,
+        value: entry.value as HeldValue['value'],
         unit: entry.unit,
         verbatim: entry.verbatim,
         method: entry.method,

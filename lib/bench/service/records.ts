@@ -1,10 +1,11 @@
 import 'server-only';
+import { reviewRemarks } from '@/lib/bench/documents';
 import { benchEvents } from '@/lib/bench/events';
 import {
   findBird,
   findClaimed,
-  findCollection,
   findColleagues,
+  findCollection,
   findNames,
   findRecordOfBird,
   findRecords,
@@ -13,7 +14,6 @@ import {
   type ListedRecord,
   queueUp,
 } from '@/lib/bench/repo/records';
-import { reviewRemarks } from '@/lib/bench/documents';
 import { type BenchState, preparationStyleId } from '@/lib/bench/schema';
 import { loadStyle } from '@/lib/bench/service/styles';
 import { loadView, namer, timesOf } from '@/lib/bench/service/view';
@@ -93,7 +93,10 @@ export async function showDesk(actor: Actor): Promise<BenchDesk> {
     findCollection(db(), collectionId),
   ]);
   const named = namer(
-    await findNames(db(), [...claimed, ...thawed].map(({ claimedById }) => claimedById)),
+    await findNames(
+      db(),
+      [...claimed, ...thawed].map(({ claimedById }) => claimedById),
+    ),
   );
   return {
     records: await toRows(records),

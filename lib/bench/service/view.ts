@@ -1,4 +1,5 @@
 import 'server-only';
+import type { z } from 'zod';
 import { deriveAge } from '@/lib/bench/ageing';
 import { checkRecord } from '@/lib/bench/checks';
 import { type Comparison, checkContextOf } from '@/lib/bench/comparison';
@@ -23,7 +24,6 @@ import { notFound } from '@/lib/platform/errors';
 import { readQueueSettings } from '@/lib/queue/public';
 import { sizeClassSchema } from '@/lib/queue/schema';
 import { labelOf, placePath } from '@/lib/storage/public';
-import type { z } from 'zod';
 
 type Named = (id: string) => { id: string; name: string };
 
@@ -109,7 +109,9 @@ function notesOf(found: FoundRecord, named: Named) {
   const steps = stepsDone.parse(found.stepsDone);
   const explained = overrides.parse(found.overrides);
   return {
-    steps: Object.fromEntries(Object.entries(steps).map(([step, { at, by }]) => [step, { at, by: named(by) }])),
+    steps: Object.fromEntries(
+      Object.entries(steps).map(([step, { at, by }]) => [step, { at, by: named(by) }]),
+    ),
     overrides: Object.fromEntries(
       Object.entries(explained).map(([key, one]) => [key, { ...one, by: named(one.by) }]),
     ),

@@ -1,15 +1,11 @@
 import 'server-only';
+import type { z } from 'zod';
 import { checkRecord } from '@/lib/bench/checks';
 import { checkContextOf } from '@/lib/bench/comparison';
 import { overrides, reviewRemarks, stepsDone } from '@/lib/bench/documents';
 import { benchEvents } from '@/lib/bench/events';
 import { FIELDS, isFieldId } from '@/lib/bench/fields';
-import {
-  findColleagues,
-  findNames,
-  updateRecord,
-  writeDocument,
-} from '@/lib/bench/repo/records';
+import { findColleagues, findNames, updateRecord, writeDocument } from '@/lib/bench/repo/records';
 import { loadComparison } from '@/lib/bench/service/comparison';
 import { loadForWriting, subjectOf } from '@/lib/bench/service/entries';
 import { loadStyle } from '@/lib/bench/service/styles';
@@ -26,7 +22,6 @@ import type {
 import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
-import type { z } from 'zod';
 
 const OPEN = ['draft', 'returned'] as const;
 const closedMeanwhile = () => conflict('The record was sent to review a moment ago. Nothing was changed.');
@@ -50,7 +45,8 @@ export async function markStep(
     if ((steps[step] !== undefined) === done) return loadView(work.db, actor, id);
     const { [step]: _, ...others } = steps;
     const next = done ? { ...others, [step]: { at: work.now.toISOString(), by: personOf(actor) } } : others;
-    if ((await writeDocument(work.db, { id, states: OPEN }, 'stepsDone', next)) === 0) throw closedMeanwhile();
+    if ((await writeDocument(work.db, { id, states: OPEN }, 'stepsDone', next)) === 0)
+      throw closedMeanwhile();
     work.audit(
       benchEvents.make('bench.step-marked', subjectOf(record), {
         prepNumber: record.prepNumber,
@@ -90,7 +86,8 @@ export async function explainWarning(
       reason === null
         ? others
         : { ...others, [key]: { reason, at: work.now.toISOString(), by: personOf(actor) } };
-    if ((await writeDocument(work.db, { id, states: OPEN }, 'overrides', next)) === 0) throw closedMeanwhile();
+    if ((await writeDocument(work.db, { id, states: OPEN }, 'overrides', next)) === 0)
+      throw closedMeanwhile();
     work.audit(
       benchEvents.make(
         reason === null ? 'bench.explanation-withdrawn' : 'bench.warning-explained',

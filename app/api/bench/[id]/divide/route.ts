@@ -1,0 +1,12 @@
+import { divideCarcass } from '@/lib/bench/service/divide';
+import { benchRecord, divideRequest } from '@/lib/bench/wire';
+import { defineRoute } from '@/lib/platform/http';
+import { idParams } from '@/lib/platform/params';
+
+export const POST = defineRoute({
+  permission: 'bench.write',
+  params: idParams,
+  body: divideRequest,
+  response: benchRecord,
+  service: ({ context, params, body }) => divideCarcass(context, params.id, body),
+});

@@ -1,0 +1,12 @@
+import { sendToReview } from '@/lib/bench/service/review';
+import { benchRecord, sendRequest } from '@/lib/bench/wire';
+import { defineRoute } from '@/lib/platform/http';
+import { idParams } from '@/lib/platform/params';
+
+export const POST = defineRoute({
+  permission: 'bench.send',
+  params: idParams,
+  body: sendRequest,
+  response: benchRecord,
+  service: ({ context, params, body }) => sendToReview(context, params.id, body),
+});

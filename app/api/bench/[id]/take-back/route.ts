@@ -1,0 +1,12 @@
+import { takeBack } from '@/lib/bench/service/review';
+import { benchRecord, takeBackRequest } from '@/lib/bench/wire';
+import { defineRoute } from '@/lib/platform/http';
+import { idParams } from '@/lib/platform/params';
+
+export const POST = defineRoute({
+  permission: 'bench.send',
+  params: idParams,
+  body: takeBackRequest,
+  response: benchRecord,
+  service: ({ context, params, body }) => takeBack(context, params.id, body),
+});

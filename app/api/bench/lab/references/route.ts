@@ -1,0 +1,10 @@
+import { loadReferenceTable } from '@/lib/bench/service/lab';
+import { labSettings, referenceRequest } from '@/lib/bench/wire';
+import { defineRoute } from '@/lib/platform/http';
+
+export const POST = defineRoute({
+  permission: 'bench.manage',
+  body: referenceRequest,
+  response: labSettings,
+  service: ({ context, body }) => loadReferenceTable(context, body),
+});

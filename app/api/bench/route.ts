@@ -1,0 +1,17 @@
+import { listRecords, startRecord } from '@/lib/bench/service/records';
+import { benchListQuery, benchPage, benchRecord, startRequest } from '@/lib/bench/wire';
+import { defineRoute } from '@/lib/platform/http';
+
+export const GET = defineRoute({
+  permission: 'bench.see',
+  query: benchListQuery,
+  response: benchPage,
+  service: ({ actor, query }) => listRecords(actor, query),
+});
+
+export const POST = defineRoute({
+  permission: 'bench.write',
+  body: startRequest,
+  response: benchRecord,
+  service: ({ context, body }) => startRecord(context, body.birdId),
+});

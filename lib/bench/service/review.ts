@@ -1,0 +1,201 @@
+import 'server-only';
+import { randomUUID } from 'node:crypto';
+import type { z } from 'zod';
+import { type ReviewRemarks, reviewRemarks } from '@/lib/bench/documents';
+import { benchEvents } from '@/lib/bench/events';
+import { abilitiesOf, workersOf } from '@/lib/bench/policy';
+import {
+  type FoundRecord,
+  findRecord,
+  queueUp,
+  updateRecord,
+  writeBirdSex,
+  writeDocument,
+} from '@/lib/bench/repo/records';
+import { type BenchAct, isOpenForEntries, listLacks, nextState } from '@/lib/bench/rules';
+import type { BenchState } from '@/lib/bench/schema';
+import { subjectOf } from '@/lib/bench/service/entries';
+import { loadStyle } from '@/lib/bench/service/styles';
+import { loadView } from '@/lib/bench/service/view';
+import { plainValues, readSnapshot } from '@/lib/bench/snapshot';
+import type { BenchRecord, sendRequest, takeBackRequest } from '@/lib/bench/wire';
+import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
+import type { Tx } from '@/lib/platform/db';
+import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
+import { type Work, withTx } from '@/lib/platform/tx';
+
+const ACT_WORDS: Record<BenchAct, string> = {
+  'send-to-review': 'sent to review',
+  'take-back': 'taken back',
+  'return-with-remarks': 'returned',
+  approve: 'approved',
+};
+
+/** Moves the record by its one table. @throws AppError conflict or stale-version */
+async function moveRecord(
+  work: Work,
+  record: FoundRecord,
+  act: BenchAct,
+  {
+    version,
+    ...data
+  }: { version?: number; sentAt?: Date; finishedAt?: Date; lackExplanation?: string | null },
+): Promise<void> {
+  const to = nextState(record.state as BenchState, act);
+  if (to === null) {
+    const now = record.state.replace('-', ' ');
+    throw conflict(`${record.prepNumber} is ${now} and cannot be ${ACT_WORDS[act]}.`);
+  }
+  const changed = await updateRecord(
+    work.db,
+    { id: record.id, state: record.state, version },
+    { ...data, state: to },
+  );
+  if (changed === 0) throw staleVersion('This record', { version: record.version, state: record.state });
+}
+
+async function loadQueued(work: Work, id: string): Promise<FoundRecord> {
+  await queueUp(work.db, id);
+  const record = await findRecord(work.db, work.actor.collectionId, id);
+  if (record === null) throw notFound('This bench record');
+  return record;
+}
+
+/**
+ * Sends the record to review. What a label and a catalogue entry usually hold must be there, or be explained.
+ * @throws AppError not-valid naming what is missing; conflict while the carcass is undivided
+ */
+export async function sendToReview(
+  context: CommandContext,
+  id: string,
+  { version, explanation }: z.output<typeof sendRequest>,
+): Promise<BenchRecord> {
+  const { actor } = context;
+  authorise(actor, 'bench.send');
+  return withTx(context, async (work) => {
+    const record = await loadQueued(work, id);
+    authorise(actor, 'bench.send', { ownerIds: workersOf(record) });
+    const style = await loadStyle(work.db, actor.collectionId, record.styleId, record.styleVersion);
+    const values = plainValues(readSnapshot(record.values));
+    const lacks = listLacks(values, style.id);
+    const facts = { ...record, state: record.state as BenchState, carcassState: record.bird.state };
+    if (isOpenForEntries(facts.state) && !abilitiesOf(actor, facts).send) {
+      throw conflict('Divide the carcass into its products first; then send the record to review.');
+    }
+    const open = reviewRemarks.parse(record.reviewRemarks).filter(({ answer }) => answer === null);
+    const problems = [
+      ...(explanation?.trim()
+        ? []
+        : lacks.map((lack) => ({ path: `lacks.${lack.id}`, message: lack.sentence }))),
+      ...open.map(({ id: remarkId, remark }) => ({
+        path: `remarks.${remarkId}`,
+        message: `Not answered: ${remark}`,
+      })),
+    ];
+    if (problems.length > 0) {
+      throw notValid('The record was not sent. Fill in what is missing, or say why it is.', problems);
+    }
+    await moveRecord(work, record, 'send-to-review', {
+      version,
+      sentAt: work.now,
+      finishedAt: record.finishedAt ?? work.now,
+      lackExplanation: lacks.length > 0 ? (explanation ?? null) : null,
+    });
+    work.audit(
+      benchEvents.make('bench.sent-to-review', subjectOf(record, lacks.length > 0 ? explanation : null), {
+        prepNumber: record.prepNumber,
+        missing: lacks.map(({ sentence }) => sentence),
+      }),
+    );
+    return loadView(work.db, actor, id);
+  });
+}
+
+/** Takes a record back from review before anybody has decided on it. */
+export async function takeBack(
+  context: CommandContext,
+  id: string,
+  { version, reason }: z.output<typeof takeBackRequest>,
+): Promise<BenchRecord> {
+  const { actor } = context;
+  authorise(actor, 'bench.send');
+  return withTx(context, async (work) => {
+    const record = await loadQueued(work, id);
+    authorise(actor, 'bench.send', { ownerIds: workersOf(record) });
+    await moveRecord(work, record, 'take-back', { version });
+    work.audit(
+      benchEvents.make('bench.taken-back', subjectOf(record, reason), { prepNumber: record.prepNumber }),
+    );
+    return loadView(work.db, actor, id);
+  });
+}
+
+/** What the catalogue decides upon: the record as its page shows it, and who worked on it. */
+export interface RecordForReview {
+  record: BenchRecord;
+  /** Everybody who worked at the bench: none of them may approve it. */
+  workerIds: string[];
+  boneExplanation: string | null;
+}
+
+/** The whole record for the review desk. @throws AppError not-found outside the actor's collection */
+export async function loadRecordForReview(tx: Tx, actor: Actor, id: string): Promise<RecordForReview> {
+  const found = await findRecord(tx, actor.collectionId, id);
+  if (found === null) throw notFound('This bench record');
+  return {
+    record: await loadView(tx, actor, id),
+    workerIds: workersOf(found).filter((worker) => worker !== null),
+    boneExplanation: found.boneExplanation,
+  };
+}
+
+/**
+ * Returns a record with the reviewer's remarks, inside the caller's transaction; the caller has authorised it.
+ * Answered remarks of earlier rounds are kept.
+ * @throws AppError conflict when the record is not under review, stale-version when it was changed since
+ */
+export async function markReturned(
+  work: Work,
+  input: {
+    recordId: string;
+    version?: number;
+    remarks: readonly { field: string; remark: string }[];
+  },
+): Promise<void> {
+  const record = await loadQueued(work, input.recordId);
+  await moveRecord(work, record, 'return-with-remarks', { version: input.version });
+  const stamp = { at: work.now.toISOString(), by: personOf(work.actor) };
+  const remarks: ReviewRemarks = [
+    ...reviewRemarks.parse(record.reviewRemarks),
+    ...input.remarks.map(({ field, remark }) => ({
+      id: randomUUID(),
+      field,
+      remark,
+      ...stamp,
+      answer: null,
+    })),
+  ];
+  await writeDocument(work.db, { id: record.id, states: ['returned'] }, 'reviewRemarks', remarks);
+  work.audit(
+    benchEvents.make('bench.returned', subjectOf(record), {
+      prepNumber: record.prepNumber,
+      remarks: input.remarks.map(({ field, remark }) => ({ field, remark })),
+    }),
+  );
+}
+
+/**
+ * Locks a record as approved, inside the caller's transaction; the caller has authorised it and gives the catalogue
+ * number. The database refuses every later entry.
+ * @throws AppError conflict when the record is not under review, stale-version when it was changed since
+ */
+export async function markApproved(
+  work: Work,
+  input: { recordId: string; version?: number },
+): Promise<{ birdId: string; prepNumber: string }> {
+  const record = await loadQueued(work, input.recordId);
+  await moveRecord(work, record, 'approve', { version: input.version });
+  await writeBirdSex(work.db, record.birdId, plainValues(readSnapshot(record.values)).sex ?? 'undetermined');
+  work.audit(benchEvents.make('bench.approved', subjectOf(record), { prepNumber: record.prepNumber }));
+  return { birdId: record.birdId, prepNumber: record.prepNumber };
+}
