@@ -9,15 +9,22 @@ export type StepsDone = z.infer<typeof stepsDone>;
 export const overrides = z.record(z.string(), z.object({ ...stamp, reason: z.string() })).catch({});
 export type Overrides = z.infer<typeof overrides>;
 
+/** Remarks of reviewers, oldest first. One without a name of its own is named by its place. */
 export const reviewRemarks = z
   .array(
     z.object({
-      id: z.string(),
+      id: z.string().optional(),
       field: z.string(),
       remark: z.string(),
       ...stamp,
-      answer: z.object({ ...stamp, text: z.string() }).nullable(),
+      answer: z
+        .object({ ...stamp, text: z.string() })
+        .nullable()
+        .default(null),
     }),
   )
-  .catch([]);
+  .catch([])
+  .transform((remarks) =>
+    remarks.map((remark, at) => ({ ...remark, id: remark.id ?? `${remark.at} ${at}` })),
+  );
 export type ReviewRemarks = z.infer<typeof reviewRemarks>;

@@ -15,11 +15,14 @@ export const heldValue = z.object({
 export type HeldValue = z.infer<typeof heldValue>;
 export type Snapshot = Partial<Record<FieldId, HeldValue>>;
 
-/** The current values as a record keeps them; fields that the catalogue no longer has are left out. */
+/** The current values as a record keeps them; what is no value of a field any more is left out. */
 export function readSnapshot(stored: unknown): Snapshot {
-  const parsed = z.record(z.string(), heldValue).safeParse(stored);
-  if (!parsed.success) return {};
-  return Object.fromEntries(Object.entries(parsed.data).filter(([field]) => isFieldId(field)));
+  const snapshot: Snapshot = {};
+  for (const [field, held] of Object.entries(z.record(z.string(), z.unknown()).catch({}).parse(stored))) {
+    const parsed = heldValue.safeParse(held);
+    if (isFieldId(field) && parsed.success) snapshot[field] = parsed.data;
+  }
+  return snapshot;
 }
 
 /** The bare values, as the rules take them. */

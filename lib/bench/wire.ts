@@ -141,6 +141,7 @@ export const benchRecord = z.object({
   commonName: z.string().nullable(),
   state: benchState,
   carcassState: z.string(),
+  birdVersion: z.int(),
   /** What was known when the bird came in. */
   arrival: z.object({
     foundFrom: z.string(),
@@ -244,7 +245,12 @@ export const entryHistory = z.object({
 });
 export type EntryHistory = z.infer<typeof entryHistory>;
 
-export const stepRequest = z.object({ step: z.string().max(80), done: z.boolean() });
+export const stepRequest = z.object({
+  step: z.string().max(80),
+  done: z.boolean(),
+  /** How long the mark waited to be sent, so that clocks run from when it was made. */
+  waitedMs: z.int().min(0).default(0),
+});
 export const overrideRequest = z.object({
   key: z.string().min(1).max(600),
   /** Null takes the explanation away. */

@@ -23,6 +23,7 @@ export const paths = {
   bird: (id: string) => `/birds/${id}`,
   bench: '/bench',
   benchRecord: (id: string) => `/bench/${id}`,
+  benchLab: '/bench/lab',
   tissues: '/tissues',
   vial: (id: string) => `/tissues/${id}`,
   skeletons: '/skeletons',

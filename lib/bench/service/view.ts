@@ -87,6 +87,7 @@ function headOf(found: FoundRecord, style: PreparationStyle, named: Named) {
     commonName: bird.taxon?.commonName ?? null,
     state: found.state as BenchState,
     carcassState: bird.state,
+    birdVersion: bird.version,
     arrival: {
       foundFrom: dayOf(bird.salvage.foundFrom),
       foundTo: dayOf(bird.salvage.foundTo),

@@ -30,7 +30,7 @@ const closedMeanwhile = () => conflict('The record was sent to review a moment a
 export async function markStep(
   context: CommandContext,
   id: string,
-  { step, done }: z.output<typeof stepRequest>,
+  { step, done, waitedMs }: z.output<typeof stepRequest>,
 ): Promise<BenchRecord> {
   const { actor } = context;
   authorise(actor, 'bench.write');
@@ -44,7 +44,8 @@ export async function markStep(
     const steps = stepsDone.parse(record.stepsDone);
     if ((steps[step] !== undefined) === done) return loadView(work.db, actor, id);
     const { [step]: _, ...others } = steps;
-    const next = done ? { ...others, [step]: { at: work.now.toISOString(), by: personOf(actor) } } : others;
+    const at = new Date(work.now.getTime() - waitedMs).toISOString();
+    const next = done ? { ...others, [step]: { at, by: personOf(actor) } } : others;
     if ((await writeDocument(work.db, { id, states: OPEN }, 'stepsDone', next)) === 0)
       throw closedMeanwhile();
     work.audit(

@@ -75,13 +75,13 @@ describe('starting a record', () => {
 describe('working on a record', () => {
   it('marks steps, which start the clocks, and takes marks back', async () => {
     const record = await makeRecord(volunteer);
-    const thawed = await markStep(contextOf(volunteer), record.id, { step: 'thaw', done: true });
+    const thawed = await markStep(contextOf(volunteer), record.id, { step: 'thaw', done: true, waitedMs: 0 });
     expect(thawed.steps.thaw?.by.name).toBe(volunteer.name);
     expect(thawed.times.workableAt).toBe(thawed.steps.thaw?.at);
-    const back = await markStep(contextOf(volunteer), record.id, { step: 'thaw', done: false });
+    const back = await markStep(contextOf(volunteer), record.id, { step: 'thaw', done: false, waitedMs: 0 });
     expect(back.times.workableAt).toBeNull();
     await expect(
-      markStep(contextOf(volunteer), record.id, { step: 'polish', done: true }),
+      markStep(contextOf(volunteer), record.id, { step: 'polish', done: true, waitedMs: 0 }),
     ).rejects.toMatchObject({ code: 'not-valid' });
   });
 

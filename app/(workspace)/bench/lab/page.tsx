@@ -1,0 +1,11 @@
+import { LabPage } from '@/components/bench/lab-page';
+import { benchKeys } from '@/components/bench/queries';
+import { showLab } from '@/lib/bench/service/lab';
+import { requireActor, withQueries } from '@/lib/platform/page';
+
+export const metadata = { title: 'How this lab works' };
+
+export default async function BenchLabPage() {
+  const actor = await requireActor('bench.see');
+  return withQueries([{ key: benchKeys.lab, load: () => showLab(actor) }], <LabPage />);
+}

@@ -1,0 +1,93 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import type { ReactNode } from 'react';
+import { problemOf } from '@/components/ui/problem';
+import { SaveState, type SaveStatus } from '@/components/ui/save-state';
+import { FIELDS } from '@/lib/bench/fields';
+import { sayFieldValue } from '@/lib/bench/say';
+import classes from './bench-record.module.css';
+import type { ChangeQueue, QueueState } from './change-queue';
+import { DictationLine } from './dictation-line';
+import type { LiveRecord, PendingChange } from './pending';
+
+function statusOf(state: QueueState): SaveStatus {
+  if (state.stopped !== null) return { kind: 'failed', why: state.stopped.title };
+  if (state.waiting !== null) return { kind: 'not-sent', changes: state.pending.length };
+  if (state.pending.length > 0) return { kind: 'saving' };
+  return state.lastSavedAt === null ? { kind: 'saved' } : { kind: 'saved', at: state.lastSavedAt };
+}
+
+const sayChange = (change: PendingChange): string => {
+  if (change.kind === 'entry') {
+    const value =
+      change.value === null ? 'taken away' : sayFieldValue(change.field, change.value, change.method);
+    return `${FIELDS[change.field].label}: ${value}`;
+  }
+  return change.kind === 'step' ? `Step ${change.step}` : 'An explanation';
+};
+
+/** Always in reach at the foot of the page: the dictation line, and whether what was typed is safe. */
+export function BenchBar({
+  live,
+  queue,
+  state,
+  undoProblem,
+  card,
+  onUndo,
+  onStepDone,
+}: {
+  live: LiveRecord;
+  queue: ChangeQueue;
+  state: QueueState;
+  undoProblem: unknown;
+  /** About the field in hand, where there is no room beside the record. */
+  card: ReactNode;
+  onUndo: () => void;
+  onStepDone: () => void;
+}) {
+  return (
+    <div className={classes.bar}>
+      {card && (
+        <details className={classes.card}>
+          <summary>About the field in hand</summary>
+          {card}
+        </details>
+      )}
+      {state.stopped && (
+        <div role="alert" className={classes.stopped}>
+          <p>
+            {state.stopped.title} Kept on this device: {state.pending.map(sayChange).join('; ')}.
+          </p>
+          <Button variant="default" onClick={queue.retry}>
+            Send again
+          </Button>
+          <Button variant="default" onClick={() => queue.discard()}>
+            Give these changes up
+          </Button>
+        </div>
+      )}
+      {state.refused.length > 0 && (
+        <div role="alert" className={classes.stopped}>
+          <p>
+            Not written:{' '}
+            {state.refused.map(({ change, message }) => `${sayChange(change)} (${message})`).join('; ')}
+          </p>
+          <Button variant="default" onClick={queue.forgetRefused}>
+            Understood
+          </Button>
+        </div>
+      )}
+      <DictationLine live={live} onUndo={onUndo} onStepDone={onStepDone} />
+      <div className={classes.status}>
+        <SaveState status={statusOf(state)} />
+        {state.waiting?.status === 401 && <p className={classes.problem}>{state.waiting.title}</p>}
+        {undoProblem != null && (
+          <p role="alert" className={classes.problem}>
+            {problemOf(undoProblem).title}
+          </p>
+        )}
+      </div>
+    </div>
+  );
+}

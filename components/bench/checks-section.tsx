@@ -1,0 +1,125 @@
+'use client';
+
+import { Button, TextInput } from '@mantine/core';
+import { type FormEvent, useState } from 'react';
+import { fieldId } from '@/components/ui/field-id';
+import { StripPlot } from '@/components/ui/strip-plot';
+import { ToneIcon } from '@/components/ui/tone-icon';
+import { NUMBER_FIELDS } from '@/lib/bench/checks';
+import { type BenchValues, FIELDS, type NumberFieldId } from '@/lib/bench/fields';
+import { type PeerGroup, stripPlot } from '@/lib/bench/plausibility';
+import classes from './checks.module.css';
+import type { LiveWarning } from './live';
+
+/** Every warning with its figure among the others, and why it stands where somebody has said so. */
+export function ChecksSection({
+  warnings,
+  values,
+  peers,
+  mayWrite,
+  onExplain,
+}: {
+  warnings: readonly LiveWarning[];
+  values: BenchValues;
+  peers: Partial<Record<NumberFieldId, PeerGroup>>;
+  mayWrite: boolean;
+  onExplain: (key: string, reason: string | null) => void;
+}) {
+  if (warnings.length === 0) {
+    return (
+      <p className={classes.quiet}>No warning. A check warns and explains; it never blocks what was seen.</p>
+    );
+  }
+  return (
+    <ul className={classes.warnings}>
+      {warnings.map((warning) => (
+        <li
+          key={warning.key}
+          className={classes.warning}
+          data-explained={warning.explained !== null || undefined}
+        >
+          <p className={classes.sentence}>
+            <ToneIcon tone={warning.explained === null ? 'attention' : 'neutral'} size={22} />
+            <span>
+              {warning.sentence}.{' '}
+              <a
+                href={`#${fieldId(warning.field)}`}
+                onClick={(event) => {
+                  event.preventDefault();
+                  document.getElementById(fieldId(warning.field))?.focus();
+                }}
+              >
+                Go to {FIELDS[warning.field].label.toLowerCase()}
+              </a>
+            </span>
+          </p>
+          {warning.check === 'peers' && <Plot warning={warning} values={values} peers={peers} />}
+          {warning.explained !== null ? (
+            <p className={classes.reason}>
+              It stands: “{warning.explained}”{' '}
+              {mayWrite && (
+                <Button variant="default" onClick={() => onExplain(warning.key, null)}>
+                  Take this back
+                </Button>
+              )}
+            </p>
+          ) : (
+            mayWrite && (
+              <Explain onExplain={(reason) => onExplain(warning.key, reason)} label={warning.sentence} />
+            )
+          )}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function Plot({
+  warning,
+  values,
+  peers,
+}: {
+  warning: LiveWarning;
+  values: BenchValues;
+  peers: Partial<Record<NumberFieldId, PeerGroup>>;
+}) {
+  const field = NUMBER_FIELDS.find((one) => one === warning.field);
+  const value = field === undefined ? undefined : values[field];
+  const group = field === undefined ? undefined : peers[field];
+  if (field === undefined || value === undefined || group === undefined) return null;
+  const plot = stripPlot(value, group.values);
+  return (
+    <StripPlot
+      values={group.values}
+      unit={FIELDS[field].unit ?? ''}
+      value={value}
+      band={
+        plot.usual && { low: plot.usual[0], high: plot.usual[1], label: 'usual here (modified z up to 3.5)' }
+      }
+      unusual
+      summary={`${group.values.length} ${group.name}`}
+    />
+  );
+}
+
+function Explain({ label, onExplain }: { label: string; onExplain: (reason: string) => void }) {
+  const [reason, setReason] = useState('');
+  const submit = (event: FormEvent) => {
+    event.preventDefault();
+    if (reason.trim().length >= 3) onExplain(reason.trim());
+  };
+  return (
+    <form className={classes.explain} onSubmit={submit}>
+      <TextInput
+        label="Why it stands"
+        aria-label={`Why it stands: ${label}`}
+        size="md"
+        value={reason}
+        onChange={(event) => setReason(event.currentTarget.value)}
+      />
+      <Button type="submit" variant="default" disabled={reason.trim().length < 3}>
+        It stands
+      </Button>
+    </form>
+  );
+}

@@ -1,0 +1,103 @@
+'use client';
+
+import { useEffect, useState } from 'react';
+import type { z } from 'zod';
+import { Moment } from '@/components/ui/moment';
+import { ToneIcon } from '@/components/ui/tone-icon';
+import { type Clock, type ClockSettings, readClocks, sayMinutes } from '@/lib/bench/clocks';
+import type { benchTimes } from '@/lib/bench/wire';
+import classes from './clocks.module.css';
+
+const TICK_MS = 20_000;
+
+/** The present, refreshed while the page is open; null until the browser has woken up. */
+export function useNow(): number | null {
+  const [now, setNow] = useState<number | null>(null);
+  useEffect(() => {
+    setNow(Date.now());
+    const timer = setInterval(() => setNow(Date.now()), TICK_MS);
+    return () => clearInterval(timer);
+  }, []);
+  return now;
+}
+
+const msOf = (instant: string | null): number | null => (instant === null ? null : Date.parse(instant));
+
+export function clocksOf(times: z.infer<typeof benchTimes>, settings: ClockSettings, now: number) {
+  return readClocks(
+    {
+      outOfFreezerAt: msOf(times.outOfFreezerAt),
+      workableAt: msOf(times.workableAt),
+      tissueTakenAt: msOf(times.tissueTakenAt),
+      finishedAt: msOf(times.finishedAt),
+    },
+    times.leadHours,
+    now,
+    settings,
+  );
+}
+
+function ClockLine({ label, clock, due, done }: { label: string; clock: Clock; due: string; done: string }) {
+  if (clock.state === 'waiting' || clock.sinceMinutes === null) return null;
+  const left = clock.leftMinutes;
+  return (
+    <div className={classes.clock} data-state={clock.state}>
+      <dt>{label}</dt>
+      <dd>
+        <span className={classes.figure}>{sayMinutes(clock.sinceMinutes)}</span>{' '}
+        {clock.state === 'done' && <span className={classes.word}>{done}</span>}
+        {clock.state === 'running' && left !== null && (
+          <span className={classes.word}>{sayMinutes(left)} left</span>
+        )}
+        {clock.state === 'due' && (
+          <span className={classes.due}>
+            <ToneIcon tone="attention" size={20} />
+            {due}
+          </span>
+        )}
+      </dd>
+    </div>
+  );
+}
+
+/** Out of the freezer since, thawed since, tissue due: what the clocks say now. */
+export function BenchClocks({
+  times,
+  settings,
+}: {
+  times: z.infer<typeof benchTimes>;
+  settings: ClockSettings;
+}) {
+  const now = useNow();
+  if (times.outOfFreezerAt === null && times.workableAt === null) {
+    return (
+      <p className={classes.none}>
+        No clock runs: this bird came fresh, or nobody noted when it was taken out.
+      </p>
+    );
+  }
+  if (now === null) return <p className={classes.none}>Reading the clocks</p>;
+  const clocks = clocksOf(times, settings, now);
+  return (
+    <dl className={classes.clocks}>
+      <ClockLine
+        label="Out of the freezer"
+        clock={clocks.outOfFreezer}
+        due="finish today, or freeze it again"
+        done="in all"
+      />
+      <ClockLine label="Thawing" clock={clocks.thaw} due="should be workable by now" done="until workable" />
+      <ClockLine
+        label="Since workable"
+        clock={clocks.tissue}
+        due="tissue is due"
+        done="until the tissue was taken"
+      />
+      {times.outOfFreezerAt && (
+        <p className={classes.none}>
+          Taken out <Moment at={times.outOfFreezerAt} show="both" />. Times are settings of the lab.
+        </p>
+      )}
+    </dl>
+  );
+}

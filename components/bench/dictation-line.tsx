@@ -1,0 +1,155 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import { IconArrowBackUp, IconHelp, IconMicrophone } from '@tabler/icons-react';
+import { type KeyboardEvent, useCallback, useMemo, useRef, useState } from 'react';
+import { readCommand } from '@/lib/bench/dictation/commands';
+import { parseDictation, type UnderstoodField } from '@/lib/bench/dictation/parse';
+import type { FieldId } from '@/lib/bench/fields';
+import type { ShownValue } from '@/lib/bench/wire';
+import { useBench } from './bench-context';
+import classes from './dictation.module.css';
+import { DictationHelp } from './dictation-help';
+import { DictationPreview } from './dictation-preview';
+import { DICTATION_ID } from './focus';
+import type { LiveRecord } from './pending';
+import { useSpeech } from './use-speech';
+
+const HISTORY = 30;
+
+/**
+ * The one input that is always in reach. It shows what it understands while one types; Enter writes it, and what was
+ * not understood stays in the line. Arrow up brings earlier lines back.
+ */
+export function DictationLine({
+  live,
+  onUndo,
+  onStepDone,
+}: {
+  live: LiveRecord;
+  onUndo: () => void;
+  onStepDone: () => void;
+}) {
+  const { write, scales, mayWrite } = useBench();
+  const [line, setLine] = useState('');
+  const [said, setSaid] = useState('');
+  const [help, setHelp] = useState(false);
+  const lastField = useRef<FieldId | undefined>(undefined);
+  const lines = useRef<{ past: string[]; at: number }>({ past: [], at: 0 });
+  const hear = useCallback((text: string) => setLine(text), []);
+  const speech = useSpeech(hear);
+  const dictation = useMemo(
+    () => parseDictation(line, { lastField: lastField.current, scales }),
+    [line, scales],
+  );
+
+  const remember = () => {
+    lines.current.past = [...lines.current.past, line].slice(-HISTORY);
+    lines.current.at = lines.current.past.length;
+  };
+  const recall = (step: number) => {
+    const { past } = lines.current;
+    lines.current.at = Math.max(0, Math.min(past.length, lines.current.at + step));
+    setLine(past[lines.current.at] ?? '');
+  };
+  const accept = () => {
+    const command = readCommand(line);
+    const { understood, notUnderstood } = dictation;
+    if (command !== null) {
+      if (command === 'undo') onUndo();
+      if (command === 'step-done') onStepDone();
+      if (command === 'help') setHelp(true);
+      setLine('');
+      return;
+    }
+    if (understood.length === 0) {
+      if (line.trim() !== '') setSaid('Nothing in this line was understood.');
+      return;
+    }
+    write(understood.map(toNewValue));
+    lastField.current = understood.at(-1)?.field;
+    remember();
+    setLine(notUnderstood.map(({ text }) => text).join('; '));
+    const left =
+      notUnderstood.length === 0 ? '' : ` ${notUnderstood.length} not understood, left in the line.`;
+    setSaid(`${understood.length} written.${left}`);
+  };
+  const onKeyDown = (event: KeyboardEvent<HTMLInputElement>) => {
+    if (event.nativeEvent.isComposing) return;
+    if (event.key === 'Enter') accept();
+    else if (event.key === 'ArrowUp') recall(-1);
+    else if (event.key === 'ArrowDown') recall(1);
+    else if (event.key === 'Escape') {
+      setLine('');
+      setHelp(false);
+    } else return;
+    event.preventDefault();
+  };
+
+  return (
+    <div className={classes.bar}>
+      {help && <DictationHelp onClose={() => setHelp(false)} />}
+      {line.trim() !== '' && <DictationPreview line={line} dictation={dictation} live={live} />}
+      <div className={classes.line}>
+        <label htmlFor={DICTATION_ID} className="f-hidden">
+          Dictation
+        </label>
+        <input
+          id={DICTATION_ID}
+          className={classes.input}
+          type="text"
+          autoComplete="off"
+          autoCapitalize="off"
+          spellCheck={false}
+          placeholder={
+            mayWrite
+              ? 'wing 94 tail 71.5 — Enter writes it, F2 brings you here'
+              : 'Nothing can be written now'
+          }
+          aria-describedby="dictation-said"
+          value={line}
+          readOnly={!mayWrite}
+          onChange={(event) => setLine(event.currentTarget.value)}
+          onKeyDown={onKeyDown}
+        />
+        {speech.available && mayWrite && (
+          <Button
+            variant={speech.listening ? 'filled' : 'default'}
+            leftSection={<IconMicrophone size={22} stroke={1.75} aria-hidden="true" />}
+            aria-pressed={speech.listening}
+            onClick={speech.toggle}
+          >
+            {speech.listening ? 'Listening' : 'Listen'}
+          </Button>
+        )}
+        <Button
+          variant="default"
+          leftSection={<IconArrowBackUp size={22} stroke={1.75} aria-hidden="true" />}
+          disabled={!mayWrite}
+          onClick={onUndo}
+        >
+          Undo
+        </Button>
+        <Button
+          variant="default"
+          leftSection={<IconHelp size={22} stroke={1.75} aria-hidden="true" />}
+          aria-expanded={help}
+          onClick={() => setHelp(!help)}
+        >
+          Help
+        </Button>
+      </div>
+      <p id="dictation-said" className={classes.said} role="status">
+        {speech.problem ?? said}
+      </p>
+    </div>
+  );
+}
+
+const toNewValue = ({ field, value, method, verbatim, correction }: UnderstoodField) => ({
+  field,
+  value: value as ShownValue['value'],
+  method,
+  verbatim,
+  correction,
+});

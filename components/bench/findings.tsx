@@ -1,0 +1,132 @@
+'use client';
+
+import { useMemo } from 'react';
+import { StateBadge } from '@/components/ui/state-badge';
+import { sayWord } from '@/components/ui/words';
+import { deriveAge } from '@/lib/bench/ageing';
+import type { SectionId } from '@/lib/bench/catalogue/types';
+import { type Comparison, gonadsInSeason } from '@/lib/bench/comparison';
+import type { BenchValues } from '@/lib/bench/fields';
+import { deriveSex } from '@/lib/bench/sexing';
+import { handWingIndex, sumMoultScores, wristTieDistanceMm } from '@/lib/bench/wing';
+import classes from './findings.module.css';
+
+/** What the record's own figures say, at the end of the section they come from. */
+export function Findings({
+  section,
+  values,
+  against,
+}: {
+  section: SectionId;
+  values: BenchValues;
+  against: Comparison;
+}) {
+  if (section === 'sexing') return <SexFound values={values} against={against} />;
+  if (section === 'ageing') return <AgeFound values={values} />;
+  if (section === 'measurements') return <WingFound values={values} />;
+  return section === 'fat-and-moult' ? <MoultFound values={values} /> : null;
+}
+
+const one = (value: number): string => String(Math.round(value * 10) / 10);
+
+function SexFound({ values, against }: { values: BenchValues; against: Comparison }) {
+  const sex = useMemo(() => deriveSex(values, { order: against.order }), [values, against.order]);
+  const gonads = useMemo(() => gonadsInSeason(values, against), [values, against]);
+  return (
+    <div className={classes.findings}>
+      <p>
+        The evidence says: <b>{sex.sex}</b>
+        {sex.confidence !== 'none' && `, ${sex.confidence}`}
+        {sex.contradictions.length > 0 && (
+          <>
+            {' '}
+            <StateBadge tone="attention">Contradiction</StateBadge>
+          </>
+        )}
+      </p>
+      {sex.reasons.length > 0 && (
+        <ul>
+          {sex.reasons.map((reason) => (
+            <li key={reason}>{reason}.</li>
+          ))}
+        </ul>
+      )}
+      {gonads.map(({ field, label, lengthMm, widthMm, volumeMm3, judgement }) => (
+        <p key={field}>
+          {label}: {lengthMm}
+          {widthMm !== null && ` × ${widthMm}`} mm
+          {volumeMm3 !== null && `, ${one(volumeMm3)} mm³ as an ellipsoid (πW²L/6)`}. {judgement.sentence}.
+        </p>
+      ))}
+    </div>
+  );
+}
+
+function AgeFound({ values }: { values: BenchValues }) {
+  const age = useMemo(() => deriveAge(values), [values]);
+  if (age.findings.length === 0) return null;
+  const said = { young: 'hatched within about the last year', older: 'older than about a year' };
+  return (
+    <div className={classes.findings}>
+      <p>
+        The evidence speaks for: <b>{age.age === 'undetermined' ? 'nothing certain' : said[age.age]}</b>
+        {age.confidence !== 'none' && `, ${age.confidence}`}
+      </p>
+      <ul>
+        {age.findings.map(({ evidence, seen, caution, source }) => (
+          <li key={evidence}>
+            {sayWord(seen)}. {caution} <span className={classes.source}>({source})</span>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function WingFound({ values }: { values: BenchValues }) {
+  const { wingMm, kippsDistanceMm, betweenWingsMm } = values;
+  const index = wingMm && kippsDistanceMm ? handWingIndex(kippsDistanceMm, wingMm) : null;
+  if (index === null && betweenWingsMm === undefined) return null;
+  return (
+    <div className={classes.findings}>
+      {index !== null && (
+        <p>
+          Hand-wing index <b>{one(index)}</b>{' '}
+          <span className={classes.source}>(100 × Kipp’s distance ÷ wing)</span>
+        </p>
+      )}
+      {betweenWingsMm !== undefined && (
+        <p>
+          Tie the wrists at <b>{one(wristTieDistanceMm(betweenWingsMm))} mm</b>{' '}
+          <span className={classes.source}>(1⅔ of the distance between the wings; common practice)</span>
+        </p>
+      )}
+    </div>
+  );
+}
+
+function MoultFound({ values }: { values: BenchValues }) {
+  const rows = [
+    ['Primaries', values.primaryMoult],
+    ['Secondaries', values.secondaryMoult],
+    ['Tail feathers', values.tailFeatherMoult],
+  ] as const;
+  const sums = rows.flatMap(([label, scores]) => {
+    const sum = scores === undefined ? null : sumMoultScores(scores);
+    return sum === null ? [] : [{ label, ...sum }];
+  });
+  if (sums.length === 0) return null;
+  return (
+    <div className={classes.findings}>
+      {sums.map(({ label, sum, most, growing, feathers }) => (
+        <p key={label}>
+          {label}: moult score{' '}
+          <b>
+            {sum} of {most}
+          </b>
+          , {growing} of {feathers} growing
+        </p>
+      ))}
+    </div>
+  );
+}

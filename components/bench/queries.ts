@@ -1,0 +1,98 @@
+import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
+import type { z } from 'zod';
+import type { FieldId } from '@/lib/bench/fields';
+import {
+  type BenchListQuery,
+  benchDesk,
+  benchPage,
+  benchRecord,
+  colleagues,
+  entryHistory,
+  labSettings,
+} from '@/lib/bench/wire';
+import { callApi, queryString } from '@/lib/platform/api';
+
+export const benchKeys = {
+  desk: ['bench', 'desk'] as const,
+  list: (query: Partial<BenchListQuery>) => ['bench', 'list', query] as const,
+  record: (id: string) => ['bench', 'record', id] as const,
+  field: (id: string, field: FieldId) => ['bench', 'field', id, field] as const,
+  colleagues: ['bench', 'colleagues'] as const,
+  lab: ['bench', 'lab'] as const,
+};
+
+export const benchDeskOptions = () =>
+  queryOptions({
+    queryKey: benchKeys.desk,
+    queryFn: ({ signal }) => callApi('/api/bench/desk', { schema: benchDesk, signal }),
+  });
+
+export const benchListOptions = (query: Partial<BenchListQuery>) =>
+  queryOptions({
+    queryKey: benchKeys.list(query),
+    queryFn: ({ signal }) =>
+      callApi(`/api/bench${queryString({ ...query, states: query.states?.join(',') })}`, {
+        schema: benchPage,
+        signal,
+      }),
+    placeholderData: (previous) => previous,
+  });
+
+export const benchRecordOptions = (id: string) =>
+  queryOptions({
+    queryKey: benchKeys.record(id),
+    queryFn: ({ signal }) => callApi(`/api/bench/${id}`, { schema: benchRecord, signal }),
+  });
+
+export const fieldEntriesOptions = (id: string, field: FieldId) =>
+  queryOptions({
+    queryKey: benchKeys.field(id, field),
+    queryFn: ({ signal }) =>
+      callApi(`/api/bench/${id}/entries?field=${field}`, { schema: entryHistory, signal }),
+  });
+
+export const colleaguesOptions = () =>
+  queryOptions({
+    queryKey: benchKeys.colleagues,
+    queryFn: ({ signal }) => callApi('/api/bench/colleagues', { schema: colleagues, signal }),
+  });
+
+export const labOptions = () =>
+  queryOptions({
+    queryKey: benchKeys.lab,
+    queryFn: ({ signal }) => callApi('/api/bench/lab', { schema: labSettings, signal }),
+  });
+
+/** Starts the record of a claimed bird, or answers with the one it has. */
+export function useStartRecord() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (birdId: string) =>
+      callApi('/api/bench', { method: 'POST', body: { birdId }, schema: benchRecord }),
+    onSuccess: (record) => queries.setQueryData(benchKeys.record(record.id), record),
+  });
+}
+
+type RecordAct = 'undo' | 'style' | 'scribe' | 'remarks' | 'divide' | 'send' | 'take-back';
+
+/** A command on one record that needs the server's answer at once; values and steps go through the change queue. */
+export function useRecordAct(id: string, act: RecordAct) {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (body: Record<string, unknown>) =>
+      callApi(`/api/bench/${id}/${act}`, { method: 'POST', body, schema: benchRecord }),
+    onSuccess: (record) => queries.setQueryData(benchKeys.record(id), record),
+  });
+}
+
+type LabAct = { method: 'PUT' | 'POST' | 'DELETE'; path: string; body: unknown };
+
+/** Changes how the lab works; every one of these commands answers with the whole. */
+export function useLabAct() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: ({ method, path, body }: LabAct): Promise<z.infer<typeof labSettings>> =>
+      callApi(`/api/bench/lab${path}`, { method, body, schema: labSettings }),
+    onSuccess: (lab) => queries.setQueryData(benchKeys.lab, lab),
+  });
+}

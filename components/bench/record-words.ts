@@ -1,0 +1,16 @@
+import type { Tone } from '@/components/ui/colours';
+import type { BenchState } from '@/lib/bench/schema';
+
+export const STATE_TONES: Record<BenchState, Tone> = {
+  draft: 'neutral',
+  returned: 'attention',
+  'in-review': 'lead',
+  approved: 'settled',
+};
+
+export const STATE_WORDS: Record<BenchState, string> = {
+  draft: 'Draft',
+  returned: 'Returned with remarks',
+  'in-review': 'In review',
+  approved: 'Approved',
+};

@@ -1,0 +1,126 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import { CautionCard } from '@/components/ui/caution-card';
+import { Moment } from '@/components/ui/moment';
+import { CAUTION_ENDING, CAUTIONS, type CautionId } from '@/lib/bench/cautions';
+import type { PreparationStyle, StyleStep } from '@/lib/bench/styles';
+import type { LiveRecord } from './pending';
+import classes from './steps.module.css';
+
+export const nextStepOf = (style: PreparationStyle, steps: LiveRecord['steps']): StyleStep | null =>
+  style.steps.find(({ id }) => steps[id] === undefined) ?? null;
+
+/** The caution cards of a step, or of several, each once. */
+export function Cautions({ ids }: { ids: readonly CautionId[] }) {
+  const cards = CAUTIONS.filter(({ id }) => ids.includes(id));
+  return (
+    <>
+      {cards.map((card) => (
+        <CautionCard key={card.id} title={card.title} source={card.source} closing={CAUTION_ENDING}>
+          <p>{card.text}</p>
+        </CautionCard>
+      ))}
+    </>
+  );
+}
+
+/** The step in hand, with what it can do to you and one button. */
+export function StepInHand({
+  style,
+  steps,
+  mayWrite,
+  onMark,
+}: {
+  style: PreparationStyle;
+  steps: LiveRecord['steps'];
+  mayWrite: boolean;
+  onMark: (step: string, done: boolean) => void;
+}) {
+  const step = nextStepOf(style, steps);
+  const done = style.steps.filter(({ id }) => steps[id] !== undefined).length;
+  return (
+    <section className={classes.now} aria-label="The step in hand">
+      <p className={classes.count}>
+        {done} of {style.steps.length} steps done
+      </p>
+      {step === null ? (
+        <p>Every step of this style is done.</p>
+      ) : (
+        <>
+          <h2 className={classes.title}>{step.label}</h2>
+          {step.detail && <p className={classes.detail}>{step.detail}</p>}
+          {mayWrite && (
+            <Button size="md" onClick={() => onMark(step.id, true)}>
+              Step done
+            </Button>
+          )}
+          {step.cautions.length > 0 && (
+            <details className={classes.cautions}>
+              <summary>Cautions for this step: {titlesOf(step.cautions)}</summary>
+              <Cautions ids={step.cautions} />
+            </details>
+          )}
+        </>
+      )}
+    </section>
+  );
+}
+
+const titlesOf = (ids: readonly CautionId[]): string =>
+  CAUTIONS.filter(({ id }) => ids.includes(id))
+    .map(({ title }) => title.toLowerCase())
+    .join('; ');
+
+/** All steps of the style as a checklist. */
+export function StepList({
+  style,
+  steps,
+  mayWrite,
+  onMark,
+}: {
+  style: PreparationStyle;
+  steps: LiveRecord['steps'];
+  mayWrite: boolean;
+  onMark: (step: string, done: boolean) => void;
+}) {
+  const cautions = [...new Set(style.steps.flatMap((step) => step.cautions))];
+  return (
+    <>
+      <ol className={classes.list}>
+        {style.steps.map((step) => {
+          const mark = steps[step.id];
+          return (
+            <li key={step.id}>
+              <label className={classes.step} data-done={mark !== undefined || undefined}>
+                <input
+                  type="checkbox"
+                  checked={mark !== undefined}
+                  disabled={!mayWrite}
+                  onChange={(event) => onMark(step.id, event.currentTarget.checked)}
+                />
+                <span>
+                  {step.label}
+                  {mark && (
+                    <span className={classes.mark}>
+                      {mark.by.name}, <Moment at={mark.at} show="both" />
+                    </span>
+                  )}
+                </span>
+              </label>
+            </li>
+          );
+        })}
+      </ol>
+      {cautions.length > 0 && (
+        <details className={classes.cautions}>
+          <summary>All cautions of this style</summary>
+          <Cautions ids={cautions} />
+        </details>
+      )}
+      <p className={classes.mark}>
+        Version {style.version} of “{style.label}”. Source: {style.source}.
+      </p>
+    </>
+  );
+}

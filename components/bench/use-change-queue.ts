@@ -1,0 +1,87 @@
+'use client';
+
+import { notifications } from '@mantine/notifications';
+import { useQueryClient } from '@tanstack/react-query';
+import { useEffect, useState, useSyncExternalStore } from 'react';
+import { FIELDS } from '@/lib/bench/fields';
+import { type BenchRecord, benchRecord, type WriteRequest, writeAnswer } from '@/lib/bench/wire';
+import { callApi } from '@/lib/platform/api';
+import { ChangeQueue, type QueueState } from './change-queue';
+import type { PendingChange, PendingEntry } from './pending';
+import { benchKeys } from './queries';
+
+const NOTHING: QueueState = {
+  pending: [],
+  sending: false,
+  waiting: null,
+  stopped: null,
+  refused: [],
+  lastSavedAt: null,
+};
+
+/** The changes of this person to this record, kept in the browser until the server has them. */
+export function useChangeQueue(recordId: string, personId: string): [ChangeQueue, QueueState] {
+  const queries = useQueryClient();
+  const [queue] = useState(
+    () =>
+      new ChangeQueue({
+        storage: typeof window === 'undefined' ? null : window.localStorage,
+        prefix: `furcula.bench ${personId} ${recordId} `,
+        now: Date.now,
+        later: (call, ms) => {
+          const timer = setTimeout(call, ms);
+          return () => clearTimeout(timer);
+        },
+        send: async (batch) => {
+          const record = await sendBatch(recordId, batch);
+          queries.setQueryData(benchKeys.record(recordId), record);
+        },
+      }),
+  );
+  useEffect(() => {
+    const again = () => void queue.flush();
+    again();
+    window.addEventListener('online', again);
+    return () => window.removeEventListener('online', again);
+  }, [queue]);
+  return [queue, useSyncExternalStore(queue.subscribe, queue.getState, () => NOTHING)];
+}
+
+async function sendBatch(recordId: string, batch: readonly PendingChange[]): Promise<BenchRecord> {
+  const [first] = batch;
+  const post = { method: 'POST' as const, schema: benchRecord };
+  if (first?.kind === 'step') {
+    const body = { step: first.step, done: first.done, waitedMs: Math.max(0, Date.now() - first.atMs) };
+    return callApi(`/api/bench/${recordId}/steps`, { ...post, body });
+  }
+  if (first?.kind === 'override') {
+    const body = { key: first.warning, reason: first.reason };
+    return callApi(`/api/bench/${recordId}/overrides`, { ...post, body });
+  }
+  const entries = batch.filter((change): change is PendingEntry => change.kind === 'entry');
+  const body: WriteRequest = {
+    sentAt: new Date().toISOString(),
+    entries: entries.map(({ kind: _, key, atMs, ...entry }) => ({
+      ...entry,
+      clientKey: key,
+      enteredAt: new Date(atMs).toISOString(),
+    })),
+  };
+  const { record, outcomes } = await callApi(`/api/bench/${recordId}/entries`, {
+    method: 'POST',
+    body,
+    schema: writeAnswer,
+  });
+  for (const { field, outcome } of outcomes) if (outcome === 'outranked') tellOutranked(record, field);
+  return record;
+}
+
+function tellOutranked(record: BenchRecord, field: PendingEntry['field']): void {
+  const holder = record.values[field]?.by.name ?? 'Somebody';
+  notifications.show({
+    color: 'attention',
+    title: `${FIELDS[field].label}: ${holder} wrote later`,
+    message: 'What stood longer on this device was sent and is kept as an earlier value.',
+    autoClose: false,
+  });
+}

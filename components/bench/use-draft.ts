@@ -1,0 +1,94 @@
+'use client';
+
+import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
+import { readFieldText, writeFieldText } from '@/lib/bench/dictation/read-field';
+import { FIELDS, type FieldId } from '@/lib/bench/fields';
+import { useBench } from './bench-context';
+import { focusDictation, focusNext } from './focus';
+import type { LiveValue } from './pending';
+
+/** What stands in the input of a score: its figure alone; the scale has a choice of its own beside it. */
+const shownText = (field: FieldId, held: LiveValue | undefined): string =>
+  FIELDS[field].kind === 'score' && held !== undefined
+    ? String((held.value as { score: number }).score)
+    : writeFieldText(field, held?.value);
+
+/**
+ * The text of one field while it is typed: kept apart from the record until it is left or Enter is pressed, so that
+ * nobody else's change touches a keystroke. What is no value of the field stays in the input with what is wrong.
+ */
+export function useDraft(
+  field: FieldId,
+  held: LiveValue | undefined,
+  chosen: { method: string | null; scale: string | null },
+) {
+  const { write, inHand, scales } = useBench();
+  const shown = shownText(field, held);
+  const [draft, setDraft] = useState<string | null>(null);
+  const [error, setError] = useState<string | null>(null);
+  const commitRef = useRef<() => boolean>(() => true);
+
+  const type = (text: string) => {
+    setDraft(text);
+    setError(null);
+    inHand.set({ field, draft: text });
+  };
+
+  /** Whether the field is settled: nothing typed, or what was typed is written. */
+  const commit = (): boolean => {
+    if (draft === null) return true;
+    const text = draft.trim();
+    if (text === shown) {
+      setDraft(null);
+      return true;
+    }
+    if (text === '') {
+      if (held !== undefined) write([{ field, value: null, method: null, verbatim: null, correction: true }]);
+      setDraft(null);
+      return true;
+    }
+    const scale = chosen.scale === null ? scales : { ...scales, [field]: chosen.scale };
+    const read = readFieldText(field, text, { scales: scale });
+    if (!read.ok) {
+      setError(read.message);
+      return false;
+    }
+    const value = read.value as NonNullable<LiveValue['value']>;
+    const verbatim = text === String(value) ? null : read.verbatim;
+    write([{ field, value, method: read.method ?? chosen.method, verbatim, correction: true }]);
+    setDraft(null);
+    return true;
+  };
+
+  // A page that is left mid-word keeps the word.
+  useEffect(() => {
+    commitRef.current = commit;
+  });
+  useEffect(() => {
+    const leave = () => void (document.visibilityState === 'hidden' && commitRef.current());
+    document.addEventListener('visibilitychange', leave);
+    return () => document.removeEventListener('visibilitychange', leave);
+  }, []);
+
+  const onKeyDown = (event: KeyboardEvent<HTMLElement>) => {
+    if (event.key === 'Enter' && !event.shiftKey && !event.nativeEvent.isComposing) {
+      event.preventDefault();
+      if (commit()) focusNext(event.currentTarget);
+    } else if (event.key === 'Escape') {
+      event.preventDefault();
+      if (draft === null) focusDictation();
+      setDraft(null);
+      setError(null);
+      inHand.set({ field, draft: null });
+    }
+  };
+
+  return {
+    text: draft ?? shown,
+    drafting: draft !== null && draft.trim() !== shown,
+    error,
+    type,
+    commit,
+    onKeyDown,
+  };
+}
