@@ -4,7 +4,7 @@ import type { Prisma } from '@/lib/platform/generated/prisma/client';
 import type { Work } from '@/lib/platform/tx';
 import { queueEvents } from './events';
 import { holdsOf } from './priorities';
-import { findBird, updateBird } from './repo';
+import { findBird, updateBird } from './repo/birds';
 import { type CarcassAct, moveCarcass } from './rules/carcass';
 import type { CarcassState } from './schema';
 

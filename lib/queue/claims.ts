@@ -1,6 +1,6 @@
 import 'server-only';
 import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
-import { conflict, forbidden, notFound } from '@/lib/platform/errors';
+import { conflict, forbidden, notFound, staleVersion } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
 import { queueEvents } from './events';
 import { holdsOf } from './priorities';
@@ -9,10 +9,11 @@ import {
   findBird,
   findColleague,
   findCollection,
+  findNames,
   findSkills,
   type QueueBird,
   updateBird,
-} from './repo';
+} from './repo/birds';
 import { isBenchStaff, sizeOf, styleOf, toSkill } from './rows';
 import { moveCarcass } from './rules/carcass';
 import { type ClaimFacts, mayReceiveBird, mayTakeBird } from './rules/claims';
@@ -90,7 +91,14 @@ export async function takeBird(
     const changed = await updateBird(
       work.db,
       { id, state: 'queued' },
-      { state: 'claimed', claimedById: personId, claimedAt: work.now, claimExpiresAt: until },
+      {
+        state: 'claimed',
+        claimedById: personId,
+        claimedAt: work.now,
+        claimExpiresAt: until,
+        claimNoticedAt: null,
+        coWorkerId: null,
+      },
     );
     if (changed === 0) throw conflict('Somebody else took this bird a moment ago. Choose another.');
     work.audit(
@@ -116,7 +124,14 @@ export async function putBirdBack(context: CommandContext, id: string, reason?: 
     const changed = await updateBird(
       work.db,
       { id, state: bird.state },
-      { state: move.to, claimedById: null, claimedAt: null, claimExpiresAt: null },
+      {
+        state: move.to,
+        claimedById: null,
+        claimedAt: null,
+        claimExpiresAt: null,
+        claimNoticedAt: null,
+        coWorkerId: null,
+      },
     );
     if (changed === 0) throw conflict('Somebody else changed this claim a moment ago.');
     work.audit(
@@ -147,7 +162,13 @@ export async function handBirdOver(
     const changed = await updateBird(
       work.db,
       { id, state: bird.state, claimedById: bird.claimedById ?? undefined },
-      { claimedById: toPersonId, claimedAt: work.now, claimExpiresAt: claimExpiresAt(work.now, settings) },
+      {
+        claimedById: toPersonId,
+        claimedAt: work.now,
+        claimExpiresAt: claimExpiresAt(work.now, settings),
+        claimNoticedAt: null,
+        coWorkerId: null,
+      },
     );
     if (changed === 0) throw conflict('Somebody else changed this claim a moment ago.');
     work.audit(
@@ -155,6 +176,41 @@ export async function handBirdOver(
         bird: bird.number,
         from: actor.name,
         to: receiver.name,
+      }),
+    );
+  });
+  return showQueueBird(actor, id);
+}
+
+const SHARED_STATES: readonly string[] = ['claimed', 'thawing', 'on-the-bench'];
+
+/** Names who works on a claimed bird beside its claimant, or nobody (null). Both may then write on its record. */
+export async function nameCoWorker(
+  context: CommandContext,
+  id: string,
+  { version, withPersonId }: { version: number; withPersonId: string | null },
+): Promise<QueueRow> {
+  const { actor } = context;
+  await withTx(context, async (work) => {
+    const bird = await load(work, id);
+    authorise(actor, 'queue.hand-over', { ownerIds: [bird.claimedById] });
+    if (!SHARED_STATES.includes(bird.state)) throw conflict('Nobody has taken this bird, or it is done.');
+    if (withPersonId === bird.claimedById) throw conflict('That is the person who has the bird.');
+    const colleague =
+      withPersonId === null ? null : await findColleague(work.db, actor.collectionId, withPersonId);
+    if (withPersonId !== null && colleague === null) throw notFound('This colleague');
+    const names = await findNames([bird.claimedById]);
+    const changed = await updateBird(
+      work.db,
+      { id, state: bird.state, version },
+      { coWorkerId: withPersonId },
+    );
+    if (changed === 0) throw staleVersion('This bird', { version: bird.version });
+    work.audit(
+      queueEvents.make('queue.co-worker-named', subject(bird), {
+        bird: bird.number,
+        claimant: names.get(bird.claimedById ?? '') ?? null,
+        coWorker: colleague?.name ?? null,
       }),
     );
   });

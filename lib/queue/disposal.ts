@@ -5,7 +5,7 @@ import { notFound, staleVersion } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
 import { changeCustody } from '@/lib/storage/public';
 import { applyCarcassAct } from './carcass';
-import { findBird } from './repo';
+import { findBird } from './repo/birds';
 import { showQueueBird } from './service';
 import type { DisposeRequest, QueueRow } from './wire';
 

@@ -1,6 +1,6 @@
 import 'server-only';
 import type { Work } from '@/lib/platform/tx';
-import { countCatalogued, type QueueBird, writePriorities } from './repo';
+import { countCatalogued, type QueueBird, writePriorities } from './repo/birds';
 import { computePriority } from './rules/priority';
 import { startMinutes } from './rules/times';
 import {

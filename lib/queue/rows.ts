@@ -1,10 +1,12 @@
 import 'server-only';
+import { holdKind as holdKindSchema } from '@/lib/permits/schema';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { may } from '@/lib/platform/permissions';
+import { holdRules } from '@/lib/salvage/public';
 import { placePath } from '@/lib/storage/public';
 import { holdsOf } from './priorities';
-import { countClaims, findCollection, findNames, findSkills, type QueueBird } from './repo';
+import { countClaims, findCollection, findNames, findSkills, type QueueBird } from './repo/birds';
 import { moveCarcass } from './rules/carcass';
 import { mayTakeBird } from './rules/claims';
 import {
@@ -32,6 +34,14 @@ export const styleOf = (bird: QueueBird): PreparationStyle | null =>
 export const sizeOf = (bird: QueueBird): SizeClass =>
   sizeClassSchema.safeParse(bird.sizeClass).data ?? 'medium';
 
+const TAKEN: readonly string[] = ['claimed', 'thawing', 'on-the-bench'];
+
+/** Who may lift a hold of this kind; bench staff where the kind is the queue's own (a thaw to wait for). */
+function liftersOf(kind: string): string[] {
+  const known = holdKindSchema.safeParse(kind);
+  return known.success ? [...holdRules[known.data].liftedBy] : ['preparator', 'curator'];
+}
+
 /** Bench staff take any bird; volunteers within the skills signed off for them. */
 export const isBenchStaff = (actor: Pick<Actor, 'roles'>): boolean =>
   actor.roles.some((role) => role === 'preparator' || role === 'curator');
@@ -43,7 +53,7 @@ export async function rowMaker(
 ): Promise<(bird: QueueBird) => QueueRow> {
   const { collectionId, personId } = actor;
   const [names, skills, openClaims, collection] = await Promise.all([
-    findNames(birds.map(({ claimedById }) => claimedById)),
+    findNames(birds.flatMap(({ claimedById, coWorkerId }) => [claimedById, coWorkerId])),
     personId === null ? [] : findSkills(db(), collectionId, personId),
     personId === null ? 0 : countClaims(collectionId, personId),
     findCollection(db(), collectionId),
@@ -69,7 +79,7 @@ export async function rowMaker(
   return (bird) => {
     const obstacle = obstacleOf(bird);
     const claimant = bird.claimedById;
-    const writes = may(actor, 'bench.write', { ownerIds: [claimant] });
+    const writes = may(actor, 'bench.write', { ownerIds: [claimant, bird.coWorkerId] });
     return {
       id: bird.id,
       number: bird.number,
@@ -82,12 +92,20 @@ export async function rowMaker(
       cause: bird.salvage.cause,
       priority: bird.priority,
       parts: priorityPart.array().safeParse(bird.priorityDetail).data ?? [],
-      holds: bird.salvage.holds.map(({ kind, reason }) => ({ kind, reason })),
+      holds: bird.salvage.holds.map(({ kind, reason }) => ({
+        kind,
+        reason,
+        liftedBy: liftersOf(kind),
+      })),
       place: placePath(bird.materials[0]?.placement ?? null),
       frozenAt: bird.frozenAt?.toISOString() ?? null,
       thawStartedAt: bird.thawStartedAt?.toISOString() ?? null,
       claimedBy:
         claimant === null ? null : { id: claimant, name: names.get(claimant) ?? 'somebody who left' },
+      coWorker:
+        bird.coWorkerId === null
+          ? null
+          : { id: bird.coWorkerId, name: names.get(bird.coWorkerId) ?? 'somebody who left' },
       claimExpiresAt: bird.claimExpiresAt?.toISOString() ?? null,
       request: bird.requestReason,
       accessioned: bird.salvage.accessionId !== null,
@@ -95,6 +113,7 @@ export async function rowMaker(
       abilities: {
         take: bird.state === 'queued' && may(actor, 'queue.claim') && obstacle === null,
         putBack: bird.state === 'claimed' && may(actor, 'queue.hand-over', { ownerIds: [claimant] }),
+        handOver: TAKEN.includes(bird.state) && may(actor, 'queue.hand-over', { ownerIds: [claimant] }),
         takeOut: bird.state === 'claimed' && writes,
         startBench: (bird.state === 'claimed' || bird.state === 'thawing') && writes,
         prioritise: may(actor, 'queue.prioritise'),

@@ -239,6 +239,8 @@ export const planBirdSchema = z.object({
   held: z.boolean().default(false),
   /** Must be done this day: thawed already, or its deadline falls. */
   required: z.boolean().default(false),
+  /** Somebody's claimed bird: nobody else may be given it. */
+  onlyFor: z.string().optional(),
 });
 export type PlanBird = z.infer<typeof planBirdSchema>;
 
@@ -300,4 +302,5 @@ export const handOverSchema = z.object({
   toPersonId: z.uuid(),
   reason: z.string().max(500).optional(),
 });
-export const coWorkSchema = z.object({ version: z.int(), withPersonId: z.uuid() });
+/** Null: the claimant works alone again. */
+export const coWorkSchema = z.object({ version: z.int(), withPersonId: z.uuid().nullable() });

@@ -8,7 +8,7 @@ import { withTx } from '@/lib/platform/tx';
 import { applyCarcassAct } from './carcass';
 import { queueEvents } from './events';
 import { holdsOf, refreshPriorities } from './priorities';
-import { findBird, findBirds, findCollection, findQueue, updateBird } from './repo';
+import { findBird, findBirds, findCollection, findQueue, updateBird } from './repo/birds';
 import { type Rows, rowMaker } from './rows';
 import { moveCarcass } from './rules/carcass';
 import type { CarcassState } from './schema';
@@ -119,7 +119,7 @@ export async function takeOutOfFreezer(context: CommandContext, id: string): Pro
   await withTx(context, async (work) => {
     const bird = await findBird(work.db, actor.collectionId, id);
     if (bird === null) throw notFound('This bird');
-    authorise(actor, 'bench.write', { ownerIds: [bird.claimedById] });
+    authorise(actor, 'bench.write', { ownerIds: [bird.claimedById, bird.coWorkerId] });
     await applyCarcassAct(work, { birdId: id, act: 'take-out', patch: { thawStartedAt: now() } });
   });
   return showQueueBird(actor, id);

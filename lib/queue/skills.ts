@@ -4,7 +4,7 @@ import { type Actor, authorise, type CommandContext, personOf } from '@/lib/plat
 import { forbidden, notFound } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
 import { queueEvents } from './events';
-import { findBenchPeople, findColleague, writeSkill } from './repo';
+import { findBenchPeople, findColleague, writeSkill } from './repo/birds';
 import { toSkill } from './rows';
 import type { benchPeople, SkillChange } from './wire';
 

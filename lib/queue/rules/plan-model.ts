@@ -64,6 +64,7 @@ function optionsOf(bird: PlanBird, problem: PlanProblem, suspended: ReadonlySet<
   const mostMinutes = Math.max(1, ...people.map((person) => person.minutesThisSeason));
   const levels = people.map((person) => skillLevelFor(person.skills, bird));
   return people.flatMap((person, at): WorkOption[] => {
+    if (bird.onlyFor !== undefined && bird.onlyFor !== person.personId) return [];
     const level = levels[at] ?? (suspended.has('skills') ? 'training' : null);
     if (level === null) return [];
     const alone = level === 'alone' || suspended.has('supervision');
@@ -97,7 +98,7 @@ function benchWindows(people: readonly PlanPerson[], places: number): Assignment
 
 /** What birds must share to be one kind of work; birds under a hand change, and those that must be done, stand alone. */
 function kindKey(bird: PlanBird, touched: ReadonlySet<string>): string {
-  const own = touched.has(bird.birdId) || bird.required ? bird.birdId : '';
+  const own = touched.has(bird.birdId) || bird.required ? bird.birdId : (bird.onlyFor ?? '');
   return [bird.style, bird.sizeClass, bird.minutes, own].join('/');
 }
 

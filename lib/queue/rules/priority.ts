@@ -179,17 +179,18 @@ export type MovedBird = {
   totalAfter: number;
 };
 
-/** What other weights would do before they are saved: the birds that change places, farthest first. */
+/** What other weights (and scales) would do before they are saved: the birds that change places, farthest first. */
 export function previewWeights(
   birds: readonly PriorityFacts[],
   before: PriorityWeights,
   after: PriorityWeights,
   scales: PriorityScales,
+  scalesAfter: PriorityScales = scales,
 ): { moved: MovedBird[]; unmoved: number } {
   const old = new Map(rankBirds(birds, before, scales).ranked.map((bird) => [bird.priority.birdId, bird]));
   const moved: MovedBird[] = [];
   let unmoved = 0;
-  for (const { rank, label, priority } of rankBirds(birds, after, scales).ranked) {
+  for (const { rank, label, priority } of rankBirds(birds, after, scalesAfter).ranked) {
     const was = old.get(priority.birdId);
     if (was === undefined || was.rank === rank) unmoved += 1;
     else {

@@ -46,7 +46,9 @@ describe('claiming a bird', () => {
       await Promise.allSettled(people.map((actor) => takeBird(contextOf(actor), bird.id, {})))
     ).map(codeOf);
     expect(outcomes.filter((code) => code === 'taken')).toHaveLength(1);
-    expect(outcomes.filter((code) => code === 'conflict')).toHaveLength(49);
+    // On a very busy machine some are told to try again instead: nothing was saved for them either.
+    const refused = outcomes.filter((code) => code === 'conflict' || code === 'unavailable');
+    expect(refused).toHaveLength(49);
     const events = await db().auditEvent.findMany({ where: { birdId: bird.id, kind: 'queue.taken' } });
     expect(events).toHaveLength(1);
   });

@@ -3,8 +3,8 @@ import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
 import { readCursor } from '@/lib/platform/paging';
-import type { Priority } from './rules/priority';
-import type { QueueListQuery } from './wire';
+import type { Priority } from '../rules/priority';
+import type { QueueListQuery } from '../wire';
 
 const withFacts = {
   taxon: true,
@@ -61,6 +61,10 @@ export const findBirds = (tx: Tx, collectionId: string, ids: readonly string[]):
     include: withFacts,
     orderBy: { id: 'asc' },
   });
+
+/** Birds by condition, the most urgent first. */
+export const findBirdsWhere = (tx: Tx, where: Prisma.BirdWhereInput, take: number): Promise<QueueBird[]> =>
+  tx.bird.findMany({ where, include: withFacts, orderBy: [{ priority: 'desc' }, { id: 'asc' }], take });
 
 export const findAllQueued = (tx: Tx, collectionId: string): Promise<QueueBird[]> =>
   tx.bird.findMany({ where: { collectionId, state: 'queued' }, include: withFacts, orderBy: { id: 'asc' } });
@@ -146,6 +150,43 @@ export async function writePriorities(tx: Tx, priorities: readonly Priority[]): 
     UPDATE "Bird" SET priority = p.total, "priorityDetail" = p.parts
     FROM jsonb_to_recordset(${JSON.stringify(priorities)}::jsonb) AS p("birdId" uuid, total float8, parts jsonb)
     WHERE "Bird".id = p."birdId"`;
+}
+
+/** Claims with an end whose bird has not left the freezer. */
+export const findWaitingClaims = (tx: Tx, collectionId: string) =>
+  tx.bird.findMany({
+    where: { collectionId, state: 'claimed', claimExpiresAt: { not: null }, claimedById: { not: null } },
+    select: {
+      id: true,
+      number: true,
+      state: true,
+      version: true,
+      claimedById: true,
+      claimExpiresAt: true,
+      claimNoticedAt: true,
+    },
+    orderBy: { id: 'asc' },
+  });
+
+export async function writeNotice(
+  tx: Tx,
+  notice: { collectionId: string; personId: string; kind: string; subjectId: string; message: string },
+): Promise<void> {
+  await tx.notice.create({ data: { ...notice, subjectType: 'bird' } });
+}
+
+export const listCollectionIds = (): Promise<{ id: string }[]> =>
+  db().collection.findMany({ select: { id: true }, orderBy: { id: 'asc' } });
+
+/** The collection's settings, locked until the transaction ends, so that two savers come one after the other. */
+export async function lockSettings(tx: Tx, id: string): Promise<Record<string, unknown>> {
+  await tx.$queryRaw`SELECT id FROM "Collection" WHERE id = ${id}::uuid FOR UPDATE`;
+  const { settings } = await tx.collection.findUniqueOrThrow({ where: { id }, select: { settings: true } });
+  return settings as Record<string, unknown>;
+}
+
+export async function writeSettings(tx: Tx, id: string, settings: Record<string, unknown>): Promise<void> {
+  await tx.collection.update({ where: { id }, data: { settings: settings as Prisma.InputJsonObject } });
 }
 
 export const findCollection = (tx: Tx, id: string) => tx.collection.findUniqueOrThrow({ where: { id } });

@@ -1,0 +1,85 @@
+import 'server-only';
+import { systemActor } from '@/lib/platform/actor';
+import { type Work, withTx } from '@/lib/platform/tx';
+import { queueEvents } from './events';
+import { findCollection, findNames, findWaitingClaims, updateBird, writeNotice } from './repo/birds';
+import { type ClaimStep, dueClaimSteps } from './rules/expiry';
+import type { CarcassState } from './schema';
+import { readQueueSettings } from './settings';
+
+type Claim = Awaited<ReturnType<typeof findWaitingClaims>>[number];
+
+/** Tells people of claims that are about to end, and returns birds whose claim has ended to the queue. */
+export async function expireClaims(collectionId: string): Promise<{ told: number; ranOut: number }> {
+  return withTx({ actor: systemActor(collectionId) }, async (work) => {
+    const settings = readQueueSettings((await findCollection(work.db, collectionId)).settings).claims;
+    const claims = await findWaitingClaims(work.db, collectionId);
+    const names = await findNames(claims.map(({ claimedById }) => claimedById));
+    const open = claims.flatMap((claim) =>
+      claim.claimExpiresAt === null
+        ? []
+        : {
+            birdId: claim.id,
+            state: claim.state as CarcassState,
+            expiresAt: claim.claimExpiresAt,
+            noticedAt: claim.claimNoticedAt,
+          },
+    );
+    const done = { told: 0, ranOut: 0 };
+    for (const step of dueClaimSteps(open, work.now, settings)) {
+      const claim = claims.find(({ id }) => id === step.birdId);
+      if (claim === undefined || claim.claimedById === null) continue;
+      const person = { id: claim.claimedById, name: names.get(claim.claimedById) ?? 'somebody who left' };
+      if (!(await takeStep(work, claim, step, person))) continue;
+      if (step.step === 'tell') done.told += 1;
+      else done.ranOut += 1;
+    }
+    return done;
+  });
+}
+
+/** One step on one claim; false when its person or bird was quicker. */
+async function takeStep(
+  work: Work,
+  claim: Claim,
+  step: ClaimStep,
+  person: { id: string; name: string },
+): Promise<boolean> {
+  const isTelling = step.step === 'tell';
+  const changed = await updateBird(
+    work.db,
+    { id: claim.id, state: 'claimed', version: claim.version, claimedById: person.id },
+    isTelling
+      ? { claimNoticedAt: work.now }
+      : {
+          state: 'queued',
+          claimedById: null,
+          claimedAt: null,
+          claimExpiresAt: null,
+          claimNoticedAt: null,
+          coWorkerId: null,
+        },
+  );
+  if (changed === 0) return false;
+  const subject = { subjectType: 'bird', subjectId: claim.id, birdId: claim.id };
+  const payload = { bird: claim.number, person: person.name };
+  work.audit(
+    isTelling
+      ? queueEvents.make('queue.claim-ending', subject, { ...payload, daysLeft: step.daysLeft })
+      : queueEvents.make('queue.claim-ran-out', subject, payload),
+  );
+  await writeNotice(work.db, {
+    collectionId: work.actor.collectionId,
+    personId: person.id,
+    kind: isTelling ? 'queue.claim-ending' : 'queue.claim-ran-out',
+    subjectId: claim.id,
+    message: isTelling ? sayEnding(claim.number, step.daysLeft) : sayRanOut(claim.number),
+  });
+  return true;
+}
+
+const sayEnding = (bird: string, daysLeft: number) => {
+  const when = daysLeft === 0 ? 'soon' : `in ${daysLeft} ${daysLeft === 1 ? 'day' : 'days'}`;
+  return `Your claim on ${bird} ends ${when}. Take it out of the freezer, or put it back for somebody else.`;
+};
+const sayRanOut = (bird: string) => `Your claim on ${bird} has ended; the bird is in the queue again.`;
