@@ -2,10 +2,12 @@
 
 import { Button, Group, Stack, Text } from '@mantine/core';
 import Link from 'next/link';
+import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
 import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
 import type { QueueRow } from '@/lib/queue/wire';
+import { BirdSharing } from './bird-sharing';
 import { useBirdAct } from './queries';
 
 /** What this person may do with a bird of the queue now, or why not. */
@@ -16,7 +18,13 @@ export function BirdActs({ bird }: { bird: QueueRow }) {
     <Stack gap={4}>
       {bird.claimedBy === null ? null : (
         <Text size="sm">
-          {bird.claimedBy.name}, {sayWord(bird.state).toLowerCase()}
+          {bird.claimedBy.name}
+          {bird.coWorker === null ? '' : ` with ${bird.coWorker.name}`}, {sayWord(bird.state).toLowerCase()}
+          {bird.state === 'claimed' && bird.claimExpiresAt !== null ? (
+            <>
+              , until <Moment at={bird.claimExpiresAt} />
+            </>
+          ) : null}
         </Text>
       )}
       <Group gap="xs">
@@ -51,6 +59,7 @@ export function BirdActs({ bird }: { bird: QueueRow }) {
           </Button>
         ) : null}
       </Group>
+      {abilities.handOver ? <BirdSharing bird={bird} /> : null}
       {abilities.obstacle === null ? null : <Text size="sm">{abilities.obstacle}</Text>}
       {act.error === null ? null : (
         <Text size="sm" role="alert" c="var(--f-stop)">

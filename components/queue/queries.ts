@@ -44,6 +44,7 @@ export type BirdAct =
   | { id: string; act: 'take'; body: { supervisorId?: string } }
   | { id: string; act: 'put-back'; body: { reason?: string } }
   | { id: string; act: 'hand-over'; body: { toPersonId: string; reason?: string } }
+  | { id: string; act: 'co-work'; body: { version: number; withPersonId: string | null } }
   | { id: string; act: 'take-out'; body: Record<string, never> }
   | { id: string; act: 'request'; body: { version: number; urgency: string; reason: string } };
 

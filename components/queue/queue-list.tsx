@@ -41,8 +41,16 @@ export function QueueList({ query, mayPlan }: { query: QueueListQuery; mayPlan: 
                 Day plan
               </Button>
             ) : null}
+            {mayPlan ? (
+              <Button component={Link} href={paths.forecast} variant="default">
+                Forecast
+              </Button>
+            ) : null}
             <Button component={Link} href={paths.skills} variant="default">
               Skills
+            </Button>
+            <Button component={Link} href={paths.queueSettings} variant="default">
+              Settings
             </Button>
           </>
         }
@@ -131,6 +139,8 @@ const COLUMNS = [
           <span key={hold.reason}>
             <br />
             <StateBadge tone="stop">On hold: {hold.reason}</StateBadge>
+            <br />
+            Lifted by: {hold.liftedBy.map((role) => sayWord(role).toLowerCase()).join(' or ')}
           </span>
         ))}
       </>

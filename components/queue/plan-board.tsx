@@ -1,0 +1,95 @@
+'use client';
+
+import { DataList } from '@/components/ui/data-list';
+import { Section } from '@/components/ui/facts';
+import { StateBadge } from '@/components/ui/state-badge';
+import { TaxonName } from '@/components/ui/taxon-name';
+import { sayWord } from '@/components/ui/words';
+import { paths } from '@/lib/platform/paths';
+import type { DayPlanAnswer, PlanLine } from '@/lib/queue/plan-wire';
+import { sayMinutes, timeOf } from './minutes';
+
+const toneOf = (state: string) => {
+  if (state === 'prepared') return 'settled' as const;
+  return state === 'thawing' || state === 'on-the-bench' ? ('lead' as const) : ('neutral' as const);
+};
+
+/** Who has what, from when until when, and how far each bird is now. */
+export function PlanBoard({ plan }: { plan: DayPlanAnswer }) {
+  const nameOf = (id: string | null) => plan.people.find(({ personId }) => personId === id)?.name;
+  const isLive = plan.state === 'in-force';
+  return (
+    <Section
+      id="board"
+      title={isLive ? 'The day' : 'Who prepares what'}
+      note={isLive ? 'Changes by anybody show here at once.' : 'A proposal: nothing has been taken yet.'}
+    >
+      <DataList<PlanLine>
+        label={isLive ? 'Birds of the day' : 'Proposed birds'}
+        columns={[
+          {
+            id: 'bird',
+            head: 'Bird',
+            cell: (line) => (
+              <>
+                {line.bird.number}
+                <br />
+                <TaxonName scientific={line.bird.scientificName} common={line.bird.commonName} />
+              </>
+            ),
+          },
+          {
+            id: 'person',
+            head: 'Person',
+            cell: (line) => (
+              <>
+                {nameOf(line.personId) ?? 'somebody who left'}
+                {line.byHand ? ' (by hand)' : ''}
+                {line.supervisorId === null ? null : (
+                  <>
+                    <br />
+                    beside {nameOf(line.supervisorId)}
+                  </>
+                )}
+              </>
+            ),
+          },
+          {
+            id: 'time',
+            head: 'Time',
+            cell: (line) => `${timeOf(line.startAt)}–${timeOf(line.endAt)} (${sayMinutes(line.minutes)})`,
+          },
+          {
+            id: 'work',
+            head: 'Preparation',
+            cell: (line) =>
+              `${line.bird.style === null ? 'not chosen' : sayWord(line.bird.style)}, ${sayWord(line.bird.sizeClass).toLowerCase()}`,
+          },
+          {
+            id: 'place',
+            head: 'Where it lies',
+            deskOnly: true,
+            cell: (line) => line.bird.place ?? 'no place noted',
+          },
+          { id: 'state', head: 'Now', cell: (line) => <LineState line={line} isLive={isLive} /> },
+        ]}
+        rows={plan.lines}
+        rowId={(line) => line.birdId}
+        rowHref={(line) => paths.bird(line.birdId)}
+      />
+    </Section>
+  );
+}
+
+function LineState({ line, isLive }: { line: PlanLine; isLive: boolean }) {
+  const { claimedBy, state } = line.bird;
+  if (line.refused !== null) return <StateBadge tone="attention">{line.refused}</StateBadge>;
+  const elsewhere = claimedBy !== null && claimedBy.id !== line.personId;
+  return (
+    <>
+      <StateBadge tone={toneOf(state)}>{sayWord(state)}</StateBadge>
+      {elsewhere ? ` with ${claimedBy.name} now` : null}
+      {isLive && state === 'queued' ? ' put back' : null}
+    </>
+  );
+}

@@ -1,0 +1,154 @@
+'use client';
+
+import { Button, Group, NativeSelect, NumberInput } from '@mantine/core';
+import { useState } from 'react';
+import { Section } from '@/components/ui/facts';
+import { problemOf } from '@/components/ui/problem';
+import { countOf } from '@/components/ui/words';
+import { type DayPlanAnswer, type HandChange, type PlanInput, planInput } from '@/lib/queue/plan-wire';
+import { GuestPicker } from './guest-picker';
+import { usePlanAct } from './plan-queries';
+
+const same = (a: unknown, b: unknown) => JSON.stringify(a) === JSON.stringify(b);
+
+/** Other people, hours, places, and birds moved by hand: the plan is then made again around them. */
+export function PlanChanges({ plan }: { plan: DayPlanAnswer }) {
+  const act = usePlanAct(plan.id);
+  const [seen, setSeen] = useState<PlanInput>(plan.input);
+  const [draft, setDraft] = useState<PlanInput>(plan.input);
+  const takeSaved = () => {
+    setSeen(plan.input);
+    setDraft(plan.input);
+  };
+  const parsed = planInput.safeParse(draft);
+  const planAgain = () => {
+    if (!parsed.success) return;
+    act.mutate(
+      { act: 'change', body: { ...parsed.data, version: plan.version } },
+      { onSuccess: (saved) => setSeen(saved.input) },
+    );
+  };
+  const overtaken = !same(seen, plan.input);
+  return (
+    <>
+      <Section id="by-hand" title="By hand" note="What you fix is kept; the rest is planned around it.">
+        <HandChanges plan={plan} draft={draft} onChange={(patch) => setDraft({ ...draft, ...patch })} />
+      </Section>
+      <Section id="people" title="People and places">
+        <Group mb="md">
+          <NumberInput
+            label="Bench places"
+            min={1}
+            max={200}
+            value={draft.benchPlaces}
+            onChange={(value) => setDraft({ ...draft, benchPlaces: Number(value) })}
+          />
+          <NumberInput
+            label="At most, in seconds"
+            min={1}
+            max={120}
+            value={draft.seconds}
+            onChange={(value) => setDraft({ ...draft, seconds: Number(value) })}
+          />
+        </Group>
+        <GuestPicker guests={draft.people} onChange={(people) => setDraft({ ...draft, people })} />
+        {overtaken ? (
+          <p role="alert">
+            Somebody else changed this plan. Your changes are still here.{' '}
+            <Button variant="default" onClick={takeSaved}>
+              Take over what is saved
+            </Button>
+          </p>
+        ) : null}
+        {parsed.success ? null : <p role="alert">{parsed.error.issues[0]?.message}</p>}
+        {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
+        <Button mt="md" loading={act.isPending} disabled={!parsed.success || overtaken} onClick={planAgain}>
+          {same(draft, plan.input) ? 'Plan again' : 'Plan again around these changes'}
+        </Button>
+      </Section>
+    </>
+  );
+}
+
+type HandProps = {
+  plan: DayPlanAnswer;
+  draft: PlanInput;
+  onChange: (patch: Pick<PlanInput, 'fixed' | 'barred'>) => void;
+};
+
+function HandChanges({ plan, draft, onChange }: HandProps) {
+  const [birdId, setBirdId] = useState(plan.lines[0]?.birdId ?? '');
+  const [personId, setPersonId] = useState(plan.people[0]?.personId ?? '');
+  const others = (list: readonly HandChange[], exact: boolean) =>
+    list.filter((one) => one.birdId !== birdId || (exact && one.personId !== personId));
+  const fix = () =>
+    onChange({
+      fixed: [...others(draft.fixed, false), { birdId, personId }],
+      barred: others(draft.barred, true),
+    });
+  const bar = () =>
+    onChange({
+      fixed: others(draft.fixed, true),
+      barred: [...others(draft.barred, true), { birdId, personId }],
+    });
+  const known = [...draft.fixed, ...draft.barred].length;
+  if (plan.lines.length === 0 && known === 0)
+    return <p>Once there is a proposal, its birds can be moved here.</p>;
+  return (
+    <>
+      {plan.lines.length > 0 ? (
+        <Group align="flex-end">
+          <NativeSelect
+            label="Bird"
+            data={plan.lines.map((line) => ({ value: line.birdId, label: line.bird.number }))}
+            value={birdId}
+            onChange={(event) => setBirdId(event.currentTarget.value)}
+          />
+          <NativeSelect
+            label="Person"
+            data={plan.people.map((person) => ({ value: person.personId, label: person.name }))}
+            value={personId}
+            onChange={(event) => setPersonId(event.currentTarget.value)}
+          />
+          <Button variant="default" onClick={fix}>
+            Give it to them
+          </Button>
+          <Button variant="default" onClick={bar}>
+            Not to them
+          </Button>
+        </Group>
+      ) : null}
+      {known === 0 ? null : <HandList plan={plan} draft={draft} onChange={onChange} />}
+    </>
+  );
+}
+
+function HandList({ plan, draft, onChange }: HandProps) {
+  const without = (list: readonly HandChange[], change: HandChange) =>
+    list.filter((one) => !same(one, change));
+  const rows = [
+    ...draft.fixed.map((change) => ({ change, words: 'goes to' })),
+    ...draft.barred.map((change) => ({ change, words: 'does not go to' })),
+  ];
+  const bird = (id: string) =>
+    plan.lines.find((line) => line.birdId === id)?.bird.number ?? 'A bird no longer in the plan';
+  const person = (id: string) => plan.people.find((one) => one.personId === id)?.name ?? 'somebody';
+  return (
+    <ul aria-label={countOf(rows.length, 'change by hand', 'changes by hand')}>
+      {rows.map(({ change, words }) => (
+        <li key={`${words} ${change.birdId} ${change.personId}`}>
+          {bird(change.birdId)} {words} {person(change.personId)}.{' '}
+          <Button
+            size="compact-sm"
+            variant="subtle"
+            onClick={() =>
+              onChange({ fixed: without(draft.fixed, change), barred: without(draft.barred, change) })
+            }
+          >
+            Leave it open
+          </Button>
+        </li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,48 @@
+import { sayDay } from '@/components/ui/dates';
+import { Section } from '@/components/ui/facts';
+import { sayWord } from '@/components/ui/words';
+import type { DayPlanAnswer } from '@/lib/queue/plan-wire';
+import { timeOf } from './minutes';
+import classes from './plan.module.css';
+
+/** The walks to the freezer: when, where to, which bird, for whom; in walking order. */
+export function PlanPull({ rounds, planOn }: { rounds: DayPlanAnswer['pull']; planOn: string }) {
+  return (
+    <Section
+      id="pull"
+      title="Out of the freezer"
+      note="Lead times by size are settings: common practice, no source. Birds keep their bags and tags."
+    >
+      {rounds.map((round) => (
+        <table key={round.takeOutBy} className={classes.table}>
+          <caption>
+            Take out by {timeOf(round.takeOutBy)}
+            {round.takeOutBy.startsWith(planOn) ? '' : ` on ${sayDay(round.takeOutBy.slice(0, 10))}`}
+          </caption>
+          <thead>
+            <tr>
+              <th scope="col">Place</th>
+              <th scope="col">Bird</th>
+              <th scope="col">Size</th>
+              <th scope="col">For</th>
+              <th scope="col">Starts</th>
+              <th scope="col">Out</th>
+            </tr>
+          </thead>
+          <tbody>
+            {round.lines.map((line) => (
+              <tr key={line.birdId}>
+                <td>{line.path.length === 0 ? 'no place noted' : line.path.join(' › ')}</td>
+                <th scope="row">{line.label}</th>
+                <td>{sayWord(line.sizeClass)}</td>
+                <td>{line.personName}</td>
+                <td>{timeOf(line.startAt)}</td>
+                <td>{line.isThawed ? 'not frozen' : <span className={classes.box} />}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      ))}
+    </Section>
+  );
+}
