@@ -58,7 +58,9 @@ export function AmendForm({ record, onDone }: { record: CatalogueRecord; onDone:
           <ErrorSummary
             title={problem.title}
             attempt={change.failureCount}
-            problems={problem.fields?.length ? problem.fields : [{ path: 'after', message: 'Reload and look.' }]}
+            problems={
+              problem.fields?.length ? problem.fields : [{ path: 'after', message: 'Reload and look.' }]
+            }
           />
         )}
         <NativeSelect
@@ -73,7 +75,10 @@ export function AmendForm({ record, onDone }: { record: CatalogueRecord; onDone:
             id={fieldId('after')}
             label="Amended to"
             description={`It says: ${showValue(field, standing)}`}
-            data={[{ value: '', label: 'nothing' }, ...spec.choices.map(({ id, label }) => ({ value: id, label }))]}
+            data={[
+              { value: '', label: 'nothing' },
+              ...spec.choices.map(({ id, label }) => ({ value: id, label })),
+            ]}
             value={text}
             onChange={(event) => setText(event.currentTarget.value)}
           />

@@ -43,7 +43,10 @@ export function DeaccessionForm({ record }: { record: CatalogueRecord }) {
   return (
     <form onSubmit={submit} noValidate>
       <Stack gap="md" maw={560} mt="md">
-        <CautionCard title="It leaves for good" source="50 CFR 13.46 and the institution’s own policy">
+        <CautionCard
+          title="It leaves for good"
+          source="50 CFR 13.46 (records of transfers, five years; read in an older edition)"
+        >
           A bird held under a permit may go only to somebody authorised to hold it; records of it stay.
         </CautionCard>
         <ErrorSummary
@@ -55,7 +58,10 @@ export function DeaccessionForm({ record }: { record: CatalogueRecord }) {
           id={fieldId('materialId')}
           name="materialId"
           label="Material"
-          data={here.map(({ id, label, kind }) => ({ value: id, label: `${label}, ${sayWord(kind).toLowerCase()}` }))}
+          data={here.map(({ id, label, kind }) => ({
+            value: id,
+            label: `${label}, ${sayWord(kind).toLowerCase()}`,
+          }))}
         />
         <NativeSelect
           id={fieldId('method')}

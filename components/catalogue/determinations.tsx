@@ -102,7 +102,7 @@ function DeterminationForm({ birdId, onDone }: { birdId: string; onDone: () => v
           label="Taxon of the checklist"
           data={[
             { value: '', label: 'none of the checklist' },
-            ...(taxa.data?.taxa ?? []).map(({ id, scientificName, commonName }) => ({
+            ...(taxa.data?.rows ?? []).map(({ id, scientificName, commonName }) => ({
               value: id,
               label: commonName === null ? scientificName : `${scientificName}, ${commonName}`,
             })),
@@ -115,7 +115,13 @@ function DeterminationForm({ birdId, onDone }: { birdId: string; onDone: () => v
           data={[{ value: '', label: 'sure' }, ...QUALIFIERS.map((value) => ({ value, label: value }))]}
         />
         <TextInput id={fieldId('determinedBy')} name="determinedBy" label="Identified by" required />
-        <TextInput id={fieldId('determinedOn')} name="determinedOn" label="Identified on" type="date" required />
+        <TextInput
+          id={fieldId('determinedOn')}
+          name="determinedOn"
+          label="Identified on"
+          type="date"
+          required
+        />
         <Textarea id={fieldId('remarks')} name="remarks" label="Why, by what characters" />
         <Group>
           <Button type="submit" loading={change.isPending}>

@@ -11,6 +11,7 @@ import { findAnswer, type SearchQuery, searchAnswer } from '@/lib/catalogue/sear
 import { approvedAnswer, catalogueRecord, reviewPage, reviewRecord, savedViews } from '@/lib/catalogue/wire';
 import { callApi, queryString } from '@/lib/platform/api';
 import type { PageQuery } from '@/lib/platform/paging';
+import { taxonChoices } from '@/lib/taxa/schema';
 
 export const catalogueKeys = {
   all: ['catalogue'] as const,
@@ -57,6 +58,15 @@ export const reviewOptions = (id: string) =>
   queryOptions({
     queryKey: catalogueKeys.reviewRecord(id),
     queryFn: ({ signal }) => callApi(`/api/catalogue/review/${id}`, { schema: reviewRecord, signal }),
+  });
+
+export const taxonOptions = (q: string) =>
+  queryOptions({
+    queryKey: ['taxa', 'search', q],
+    queryFn: ({ signal }) =>
+      callApi(`/api/taxa/search${queryString({ q })}`, { schema: taxonChoices, signal }),
+    enabled: q.length >= 3,
+    placeholderData: (previous) => previous,
   });
 
 export const sheetOptions = (birdId: string) =>

@@ -1,3 +1,4 @@
+import { daysBetween } from '@/lib/platform/days';
 import type { CustodyState } from '@/lib/queue/schema';
 import type {
   BorderCondition,
@@ -125,8 +126,6 @@ export function settleLines(
   return { ok: true, lines, to: loanBalance(lines).out === 0 ? 'closed' : 'partly-back' };
 }
 
-const DAY_MS = 86_400_000;
-const daysBetween = (from: string, to: string) => Math.round((Date.parse(to) - Date.parse(from)) / DAY_MS);
 const isOut = (state: LoanState) => LOAN_TRANSITIONS.extend[state] !== undefined;
 
 /** Whole days past the due date; 0 when it is not overdue, nothing is out or no date is set. */

@@ -142,6 +142,8 @@ export const loanRecord = z.object({
     there: z.array(loanDocumentSchema),
     missing: z.array(z.string()),
   }),
+  /** The present day where the collection is. */
+  today: z.string(),
   /** What this actor may do next, and why not where the state would allow it. */
   acts: z.array(z.enum(LOAN_ACTS)),
   refusals: z.array(z.object({ act: z.enum(LOAN_ACTS), reason: z.string() })),

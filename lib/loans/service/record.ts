@@ -146,6 +146,7 @@ export async function recordOf(tx: Tx, actor: Actor, id: string): Promise<LoanRe
     lines: loan.lines.map((line, index) => toLine(line, lines[index], { kind, loanId: id, paths })),
     extensions: extensionSchema.array().parse(loan.extensions),
     border,
+    today,
     acts: moves.flatMap(({ act, move }) => (move.ok ? [act] : [])),
     refusals: moves.flatMap(({ act, move }) => (move.ok ? [] : [{ act, reason: move.reason }])),
     abilities: { execute: may(actor, 'loans.execute'), history: may(actor, 'audit.see') },

@@ -1,0 +1,117 @@
+'use client';
+
+import { Button, Group, NativeSelect, Stack, TextInput } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { ErrorSummary } from '@/components/ui/error-summary';
+import { fieldId } from '@/components/ui/field-id';
+import { problemOf } from '@/components/ui/problem';
+import { countOf } from '@/components/ui/words';
+import { borrowerRequest } from '@/lib/loans/schema';
+import type { Borrower } from '@/lib/loans/wire';
+import { borrowersOptions, useAddBorrower } from './queries';
+
+const sayHistory = ({ loans, open, lost }: Borrower): string =>
+  loans === 0
+    ? 'Has borrowed nothing yet.'
+    : `${countOf(loans, 'loan')} so far, ${open} open${lost > 0 ? `, ${countOf(lost, 'material')} lost` : ''}.`;
+
+/** Who borrows: somebody known, with their history, or somebody new. */
+export function BorrowerChoice({ value, onChange }: { value: string; onChange: (id: string) => void }) {
+  const known = useQuery(borrowersOptions());
+  const [isNew, setIsNew] = useState(false);
+  const all = known.data?.borrowers ?? [];
+  const chosen = all.find(({ id }) => id === value);
+  return (
+    <Stack gap="sm">
+      <Group align="flex-end">
+        <NativeSelect
+          id={fieldId('borrowerId')}
+          label="Who borrows"
+          description={chosen === undefined ? undefined : sayHistory(chosen)}
+          required
+          data={[
+            { value: '', label: 'Choose' },
+            ...all.map(({ id, institution, contact }) => ({
+              value: id,
+              label: `${institution}, ${contact}`,
+            })),
+          ]}
+          value={value}
+          onChange={(event) => onChange(event.currentTarget.value)}
+          style={{ flex: '1 1 260px' }}
+        />
+        {isNew ? null : (
+          <Button variant="default" onClick={() => setIsNew(true)}>
+            Somebody new
+          </Button>
+        )}
+      </Group>
+      {isNew ? (
+        <NewBorrower
+          onMade={(id) => {
+            setIsNew(false);
+            onChange(id);
+          }}
+          onLeave={() => setIsNew(false)}
+        />
+      ) : null}
+    </Stack>
+  );
+}
+
+const EMPTY = { institution: '', contact: '', email: '', address: '', country: '' };
+const FIELDS = [
+  { name: 'institution', label: 'Institution', needed: true },
+  { name: 'contact', label: 'Person who answers for the loan', needed: true },
+  { name: 'email', label: 'E-mail', needed: false },
+  { name: 'address', label: 'Address', needed: false },
+  { name: 'country', label: 'Country, two letters (ISO 3166-1)', needed: true },
+] as const;
+
+function NewBorrower({ onMade, onLeave }: { onMade: (id: string) => void; onLeave: () => void }) {
+  const add = useAddBorrower();
+  const [form, setForm] = useState(EMPTY);
+  const [local, setLocal] = useState<{ path: string; message: string }[]>([]);
+  const save = () => {
+    const parsed = borrowerRequest.safeParse({
+      ...form,
+      email: form.email || null,
+      address: form.address || null,
+      country: form.country.toUpperCase(),
+    });
+    if (!parsed.success) {
+      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      return;
+    }
+    setLocal([]);
+    add.mutate(parsed.data, { onSuccess: ({ id }) => onMade(id) });
+  };
+  return (
+    <Stack gap="sm" maw={480}>
+      <ErrorSummary
+        problems={local.length > 0 ? local : (problemOf(add.error).fields ?? [])}
+        title={problemOf(add.error).title}
+        attempt={add.failureCount}
+      />
+      {FIELDS.map(({ name, label, needed }) => (
+        <TextInput
+          key={name}
+          id={fieldId(name)}
+          label={label}
+          required={needed}
+          value={form[name]}
+          onChange={(event) => setForm({ ...form, [name]: event.currentTarget.value })}
+        />
+      ))}
+      <Group>
+        <Button variant="default" loading={add.isPending} onClick={save}>
+          Add the borrower
+        </Button>
+        <Button variant="subtle" onClick={onLeave}>
+          Leave it
+        </Button>
+      </Group>
+    </Stack>
+  );
+}

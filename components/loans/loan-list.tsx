@@ -1,0 +1,100 @@
+'use client';
+
+import { Button, NativeSelect, TextInput } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
+import { DataList } from '@/components/ui/data-list';
+import { sayDay } from '@/components/ui/dates';
+import { EmptyState } from '@/components/ui/empty-state';
+import { ListHead } from '@/components/ui/page-head';
+import { useListAddress } from '@/components/ui/use-list-address';
+import { countOf, sayWord } from '@/components/ui/words';
+import { LOAN_STATES } from '@/lib/loans/schema';
+import type { LoanListQuery, LoanRow } from '@/lib/loans/wire';
+import { paths } from '@/lib/platform/paths';
+import { loanListOptions } from './queries';
+import { LoanState } from './words';
+
+const VIEWS = [
+  { value: '', label: 'All' },
+  { value: 'open', label: 'Open' },
+  { value: 'overdue', label: 'Overdue' },
+  ...LOAN_STATES.map((value) => ({ value, label: sayWord(value) })),
+];
+
+const COLUMNS = [
+  {
+    id: 'loan',
+    head: 'Loan',
+    cell: (row: LoanRow) => (
+      <>
+        {row.number}
+        <br />
+        {row.institution}
+      </>
+    ),
+  },
+  {
+    id: 'state',
+    head: 'Where it is',
+    cell: (row: LoanRow) => <LoanState state={row.state} overdueDays={row.overdueDays} />,
+  },
+  { id: 'due', head: 'Due back', cell: (row: LoanRow) => (row.dueOn === null ? '' : sayDay(row.dueOn)) },
+  {
+    id: 'what',
+    head: 'What',
+    cell: (row: LoanRow) =>
+      `${countOf(row.materials, 'material')}${row.kind === 'grant' ? ', grant that may be consumed' : ''}`,
+  },
+  { id: 'out', head: 'Out', numeric: true, cell: (row: LoanRow) => row.balance.out },
+  { id: 'contact', head: 'Borrower', deskOnly: true, cell: (row: LoanRow) => row.contact },
+  { id: 'asked', head: 'Asked for', deskOnly: true, cell: (row: LoanRow) => sayDay(row.askedOn) },
+];
+
+/** Loans: what is overdue first, then what is open. */
+export function LoanList({ query, mayAsk }: { query: LoanListQuery; mayAsk: boolean }) {
+  const address = useListAddress();
+  const list = useQuery(loanListOptions(query));
+  const newLink = mayAsk ? (
+    <Button component={Link} href={paths.loanNew}>
+      New loan
+    </Button>
+  ) : null;
+  return (
+    <>
+      <ListHead title="Loans" intro="What left the building, and when it is due back." acts={newLink}>
+        <NativeSelect
+          label="Show"
+          data={VIEWS}
+          value={query.state ?? ''}
+          onChange={(event) => address.filter({ state: event.currentTarget.value })}
+        />
+        <TextInput
+          label="Number or borrower"
+          type="search"
+          defaultValue={query.q ?? ''}
+          onChange={(event) => address.filter({ q: event.currentTarget.value })}
+        />
+      </ListHead>
+      <DataList
+        label="Loans"
+        columns={COLUMNS}
+        rows={list.data?.rows}
+        rowId={(row) => row.id}
+        rowHref={(row) => paths.loan(row.id)}
+        loading={list.isFetching}
+        error={list.error}
+        onRetry={() => void list.refetch()}
+        paging={address.paging(list.data?.next, query.size)}
+        empty={
+          <EmptyState
+            title={query.q === undefined && query.state === undefined ? 'No loan yet' : 'No loan like this'}
+            act={newLink}
+          >
+            <p>A loan takes its materials off their shelves; a return puts them back.</p>
+          </EmptyState>
+        }
+      />
+    </>
+  );
+}

@@ -1,0 +1,225 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { RecordHistory } from '@/components/audit/record-history';
+import { DataList } from '@/components/ui/data-list';
+import { sayDay } from '@/components/ui/dates';
+import { ErrorState } from '@/components/ui/error-state';
+import { Fact, Facts, Section } from '@/components/ui/facts';
+import { Loading } from '@/components/ui/loading';
+import { RecordHead } from '@/components/ui/page-head';
+import { StateBadge } from '@/components/ui/state-badge';
+import { TaxonName } from '@/components/ui/taxon-name';
+import { countOf, sayWord } from '@/components/ui/words';
+import type { LoanAct } from '@/lib/loans/rules';
+import type { LoanRecord as Loan, LoanLineRecord } from '@/lib/loans/wire';
+import { paths } from '@/lib/platform/paths';
+import { ExtendForm, PackForm, PlainForm, ReceiptForm, SendForm } from './act-forms';
+import type { ActProps } from './act-panel';
+import { BorderSection } from './border-section';
+import { loanOptions } from './queries';
+import { SettleForm } from './settle-form';
+import { Balance, LoanState } from './words';
+
+const LABELS: Record<LoanAct, string> = {
+  'take-into-review': 'Take into review',
+  grant: 'Grant',
+  decline: 'Decline',
+  withdraw: 'Withdraw',
+  pack: 'Pack',
+  unpack: 'Unpack',
+  send: 'Send',
+  'confirm-receipt': 'Confirm receipt',
+  'take-back': 'Take back',
+  extend: 'Extend',
+  close: 'Close',
+};
+/** Acts that are the usual next step, and so the button that stands out. */
+const NEXT: readonly LoanAct[] = ['take-into-review', 'grant', 'pack', 'send', 'take-back', 'close'];
+const BEFORE_SENT = ['asked', 'in-review', 'granted', 'packed'];
+const SECTIONS = [
+  { id: 'terms', label: 'Who and why' },
+  { id: 'lines', label: 'Materials' },
+  { id: 'papers', label: 'Papers' },
+  { id: 'history', label: 'History' },
+];
+
+/** One loan: what is out, what may be done next, its papers and its story. */
+export function LoanRecord({ id }: { id: string }) {
+  const query = useQuery(loanOptions(id));
+  const [act, setAct] = useState<LoanAct | null>(null);
+  if (query.error)
+    return (
+      <ErrorState
+        what="This loan could not be loaded."
+        error={query.error}
+        onRetry={() => void query.refetch()}
+      />
+    );
+  if (query.data === undefined) return <Loading what="Loading the loan" lines={8} />;
+  const loan = query.data;
+  return (
+    <>
+      <RecordHead
+        back={{ label: 'Loans', href: paths.loans }}
+        number={loan.number}
+        title={`${loan.kind === 'grant' ? 'Tissue grant' : 'Loan'} to ${loan.borrower.institution}`}
+        state={<LoanState state={loan.state} overdueDays={loan.overdueDays} />}
+        intro={<Balance balance={loan.balance} />}
+        sections={SECTIONS}
+        acts={
+          <>
+            {loan.acts.map((one) => (
+              <Button
+                key={one}
+                variant={NEXT.includes(one) ? 'filled' : 'default'}
+                onClick={() => setAct(one)}
+                aria-expanded={act === one}
+              >
+                {LABELS[one]}
+              </Button>
+            ))}
+            <Button component="a" variant="default" href={`/api/loans/${id}/papers`} target="_blank">
+              Papers (PDF)
+            </Button>
+          </>
+        }
+      />
+      {loan.refusals.map(({ act: refused, reason }) => (
+        <p key={refused}>
+          <StateBadge tone="attention">
+            {LABELS[refused]}: not yet. {reason}
+          </StateBadge>
+        </p>
+      ))}
+      {act !== null && loan.acts.includes(act) ? (
+        <ActForm key={act} act={act} loan={loan} today={loan.today} onDone={() => setAct(null)} />
+      ) : null}
+      <Terms loan={loan} />
+      <Section id="lines" title="Materials" note={countOf(loan.lines.length, 'material')}>
+        <DataList
+          label="Materials of this loan"
+          columns={LINES}
+          rows={loan.lines}
+          rowId={(row) => row.id}
+          rowHref={(row) => paths.bird(row.birdId)}
+        />
+      </Section>
+      <BorderSection loan={loan} mayChange={loan.abilities.execute && BEFORE_SENT.includes(loan.state)} />
+      {loan.abilities.history ? (
+        <Section id="history" title="History">
+          <RecordHistory subject={{ subjectType: 'loan', subjectId: id }} />
+        </Section>
+      ) : null}
+    </>
+  );
+}
+
+function ActForm(props: ActProps & { act: LoanAct }) {
+  switch (props.act) {
+    case 'pack':
+      return <PackForm {...props} />;
+    case 'send':
+      return <SendForm {...props} />;
+    case 'confirm-receipt':
+      return <ReceiptForm {...props} />;
+    case 'take-back':
+      return <SettleForm {...props} />;
+    case 'extend':
+      return <ExtendForm {...props} />;
+    default:
+      return <PlainForm {...props} act={props.act} />;
+  }
+}
+
+function Outcome({ line }: { line: LoanLineRecord }) {
+  if (line.outcome !== null)
+    return (
+      <StateBadge tone={line.outcome === 'lost' ? 'stop' : 'settled'}>
+        {sayWord(line.outcome)}
+        {line.outcomeOn === null ? '' : ` on ${sayDay(line.outcomeOn)}`}
+      </StateBadge>
+    );
+  if (line.sentOn !== null) return <StateBadge tone="attention">Out since {sayDay(line.sentOn)}</StateBadge>;
+  return line.problems.length > 0 ? (
+    <StateBadge tone="stop">{line.problems.join(' ')}</StateBadge>
+  ) : (
+    <StateBadge>On the shelf</StateBadge>
+  );
+}
+
+const LINES = [
+  {
+    id: 'label',
+    head: 'Material',
+    cell: (row: LoanLineRecord) => (
+      <>
+        {row.label}
+        <br />
+        <TaxonName scientific={row.scientificName} common={row.commonName} />
+      </>
+    ),
+  },
+  {
+    id: 'kind',
+    head: 'Kind',
+    cell: (row: LoanLineRecord) =>
+      row.vial === null
+        ? sayWord(row.kind)
+        : `${sayWord(row.kind)}, ${row.vial.amountLeft} ${row.vial.unit} left`,
+  },
+  { id: 'outcome', head: 'Where it is', cell: (row: LoanLineRecord) => <Outcome line={row} /> },
+  { id: 'out', head: 'Condition out', cell: (row: LoanLineRecord) => row.conditionOut ?? '' },
+  { id: 'in', head: 'Condition in', cell: (row: LoanLineRecord) => row.conditionIn ?? row.outcomeNote ?? '' },
+  {
+    id: 'place',
+    head: 'Shelf',
+    deskOnly: true,
+    cell: (row: LoanLineRecord) => row.place ?? 'no place noted',
+  },
+];
+
+function Terms({ loan }: { loan: Loan }) {
+  const { borrower } = loan;
+  return (
+    <Section id="terms" title="Who and why">
+      <Facts>
+        <Fact term="Borrower" note={borrower.email}>
+          {borrower.contact}, {borrower.institution} ({borrower.country})
+        </Fact>
+        <Fact term="Asked for" note={loan.askedBy}>
+          {sayDay(loan.askedOn)}
+        </Fact>
+        {loan.decidedBy === null ? null : (
+          <Fact term="Decided by" note={loan.decisionNote}>
+            {loan.decidedBy}
+          </Fact>
+        )}
+        {loan.sentOn === null ? null : <Fact term="Sent on">{sayDay(loan.sentOn)}</Fact>}
+        {loan.receivedOn === null ? null : <Fact term="Arrived on">{sayDay(loan.receivedOn)}</Fact>}
+        <Fact
+          term="Due back on"
+          note={
+            loan.extensions.length === 0
+              ? undefined
+              : loan.extensions
+                  .map(({ fromDueOn, reason }) => `before: ${sayDay(fromDueOn)} (${reason})`)
+                  .join('; ')
+          }
+        >
+          {loan.dueOn === null ? 'not set yet' : sayDay(loan.dueOn)}
+        </Fact>
+        <Fact term="What it is for" wide>
+          {loan.purpose}
+        </Fact>
+        {loan.conditions === null ? null : (
+          <Fact term="Terms" wide>
+            {loan.conditions}
+          </Fact>
+        )}
+      </Facts>
+    </Section>
+  );
+}

@@ -1,0 +1,113 @@
+'use client';
+
+import { Button, TextInput } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import { type FormEvent, useState } from 'react';
+import { DataList } from '@/components/ui/data-list';
+import { EmptyState } from '@/components/ui/empty-state';
+import { StateBadge } from '@/components/ui/state-badge';
+import { TaxonName } from '@/components/ui/taxon-name';
+import { sayWord } from '@/components/ui/words';
+import type { LoanKind } from '@/lib/loans/schema';
+import type { Lendable } from '@/lib/loans/wire';
+import classes from './loans.module.css';
+import { lendableOptions } from './queries';
+
+/** Materials for a loan, found by scanning labels one after the other or by the catalogue's own words. */
+export function MaterialChoice({
+  kind,
+  chosen,
+  onChange,
+}: {
+  kind: LoanKind;
+  chosen: readonly Lendable[];
+  onChange: (chosen: Lendable[]) => void;
+}) {
+  const [text, setText] = useState('');
+  const [asked, setAsked] = useState('');
+  const found = useQuery(lendableOptions(asked, kind));
+  const isChosen = (id: string) => chosen.some((one) => one.id === id);
+  const find = (event: FormEvent) => {
+    event.preventDefault();
+    setAsked(text.trim());
+    // A scanner writes a code and presses Enter: the box is free for the next one.
+    setText('');
+  };
+  return (
+    <>
+      <ul className={classes.chosen} aria-label="Chosen materials">
+        {chosen.map((material) => (
+          <li key={material.id}>
+            <span>
+              <b>{material.label}</b> <TaxonName scientific={material.scientificName} />,{' '}
+              {sayWord(material.kind).toLowerCase()}
+            </span>
+            <Button
+              size="compact-sm"
+              variant="subtle"
+              onClick={() => onChange(chosen.filter(({ id }) => id !== material.id))}
+            >
+              Take away
+            </Button>
+          </li>
+        ))}
+      </ul>
+      <form onSubmit={find} className={classes.row}>
+        <TextInput
+          label="Scan a label, or type a number or name"
+          type="search"
+          value={text}
+          onChange={(event) => setText(event.currentTarget.value)}
+          style={{ flex: '1 1 260px', maxWidth: 480 }}
+        />
+        <Button type="submit" variant="default" disabled={text.trim() === ''}>
+          Find
+        </Button>
+      </form>
+      {asked === '' ? null : (
+        <DataList
+          label={`Materials found for ${asked}`}
+          columns={[
+            {
+              id: 'label',
+              head: 'Material',
+              cell: (row) => (
+                <>
+                  {row.label}
+                  <br />
+                  <TaxonName scientific={row.scientificName} common={row.commonName} />
+                </>
+              ),
+            },
+            { id: 'kind', head: 'Kind', cell: (row) => sayWord(row.kind) },
+            { id: 'place', head: 'Place', deskOnly: true, cell: (row) => row.place ?? 'no place noted' },
+            {
+              id: 'go',
+              head: 'May go',
+              cell: (row) =>
+                row.problems.length > 0 ? (
+                  <StateBadge tone="attention">{row.problems.join(' ')}</StateBadge>
+                ) : isChosen(row.id) ? (
+                  <StateBadge tone="settled">Chosen</StateBadge>
+                ) : (
+                  <Button
+                    size="sm"
+                    aria-label={`Choose ${row.label}`}
+                    onClick={() => onChange([...chosen, row])}
+                  >
+                    Choose
+                  </Button>
+                ),
+            },
+          ]}
+          rows={found.data?.materials}
+          rowId={(row) => row.id}
+          loading={found.isFetching}
+          error={found.error}
+          onRetry={() => void found.refetch()}
+          empty={<EmptyState title={`Nothing bears “${asked}”`} />}
+        />
+      )}
+    </>
+  );
+}

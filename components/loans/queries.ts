@@ -1,0 +1,111 @@
+import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
+import type { LoanAct } from '@/lib/loans/rules';
+import type {
+  AskLoanRequest,
+  BorrowerRequest,
+  DocumentsRequest,
+  ExtendRequest,
+  LoanActRequest,
+  LoanKind,
+  PackRequest,
+  ReceiveRequest,
+  SendRequest,
+  SettleRequest,
+} from '@/lib/loans/schema';
+import { borrower, borrowers, type LoanListQuery, lendables, loanPage, loanRecord } from '@/lib/loans/wire';
+import { callApi, queryString } from '@/lib/platform/api';
+
+export const loanKeys = {
+  all: ['loans'] as const,
+  list: (query: LoanListQuery) => ['loans', 'list', query] as const,
+  record: (id: string) => ['loans', 'record', id] as const,
+  borrowers: ['loans', 'borrowers'] as const,
+  // What lies on a shelf changes in storage, too.
+  lendable: (q: string, kind: LoanKind) => ['loans', 'materials', 'storage', q, kind] as const,
+};
+
+export const loanListOptions = (query: LoanListQuery) =>
+  queryOptions({
+    queryKey: loanKeys.list(query),
+    queryFn: ({ signal }) => callApi(`/api/loans${queryString(query)}`, { schema: loanPage, signal }),
+    placeholderData: (previous) => previous,
+  });
+
+export const loanOptions = (id: string) =>
+  queryOptions({
+    queryKey: loanKeys.record(id),
+    queryFn: ({ signal }) => callApi(`/api/loans/${id}`, { schema: loanRecord, signal }),
+  });
+
+export const borrowersOptions = () =>
+  queryOptions({
+    queryKey: loanKeys.borrowers,
+    queryFn: ({ signal }) => callApi('/api/loans/borrowers', { schema: borrowers, signal }),
+  });
+
+export const lendableOptions = (q: string, kind: LoanKind) =>
+  queryOptions({
+    queryKey: loanKeys.lendable(q, kind),
+    queryFn: ({ signal }) =>
+      callApi(`/api/loans/materials${queryString({ q, kind })}`, { schema: lendables, signal }),
+    enabled: q !== '',
+  });
+
+export function useAskLoan() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: ({ key, ...body }: AskLoanRequest & { key: string }) =>
+      callApi('/api/loans', { method: 'POST', body, schema: loanRecord, idempotencyKey: key }),
+    onSuccess: () => queries.invalidateQueries({ queryKey: loanKeys.all }),
+  });
+}
+
+export function useAddBorrower() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (body: BorrowerRequest) =>
+      callApi('/api/loans/borrowers', { method: 'POST', body, schema: borrower }),
+    onSuccess: () => queries.invalidateQueries({ queryKey: loanKeys.borrowers }),
+  });
+}
+
+/** The last word of the address of each act. */
+const ADDRESS: Record<LoanAct, string> = {
+  'take-into-review': 'review',
+  grant: 'grant',
+  decline: 'decline',
+  withdraw: 'withdraw',
+  pack: 'pack',
+  unpack: 'unpack',
+  send: 'send',
+  'confirm-receipt': 'receive',
+  'take-back': 'settle',
+  extend: 'extend',
+  close: 'close',
+};
+
+type Plain = 'take-into-review' | 'grant' | 'decline' | 'withdraw' | 'unpack' | 'close';
+export type LoanCommand =
+  | { act: Plain; body: LoanActRequest }
+  | { act: 'pack'; body: PackRequest }
+  | { act: 'send'; body: SendRequest }
+  | { act: 'confirm-receipt'; body: ReceiveRequest }
+  | { act: 'take-back'; body: SettleRequest }
+  | { act: 'extend'; body: ExtendRequest }
+  | { act: 'documents'; body: DocumentsRequest };
+
+/** Any act on a loan; the answer is the loan as it then is. */
+export function useLoanAct(id: string) {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: ({ act, body }: LoanCommand) =>
+      callApi(`/api/loans/${id}/${act === 'documents' ? act : ADDRESS[act]}`, {
+        method: 'POST',
+        body,
+        schema: loanRecord,
+      }),
+    onSuccess: (record) => queries.setQueryData(loanKeys.record(id), record),
+    // A refusal may mean that somebody else acted: the page should show the loan as it is.
+    onError: () => queries.invalidateQueries({ queryKey: loanKeys.record(id) }),
+  });
+}

@@ -1,0 +1,47 @@
+import type { Tone } from '@/components/ui/colours';
+import { StateBadge } from '@/components/ui/state-badge';
+import { countOf, sayWord } from '@/components/ui/words';
+import type { LoanBalance } from '@/lib/loans/rules';
+import classes from './loans.module.css';
+
+const TONES: Record<string, Tone> = {
+  asked: 'lead',
+  'in-review': 'lead',
+  granted: 'settled',
+  declined: 'stop',
+  packed: 'attention',
+  sent: 'attention',
+  received: 'attention',
+  'partly-back': 'attention',
+  closed: 'settled',
+};
+
+/** Where a loan is, and how long it is overdue. */
+export function LoanState({ state, overdueDays }: { state: string; overdueDays: number }) {
+  return (
+    <>
+      <StateBadge tone={TONES[state] ?? 'neutral'}>{sayWord(state)}</StateBadge>
+      {overdueDays > 0 ? <StateBadge tone="stop">{countOf(overdueDays, 'day')} overdue</StateBadge> : null}
+    </>
+  );
+}
+
+/** The balance as the equation that it is: sent − returned − consumed − lost = out. */
+export function Balance({ balance }: { balance: LoanBalance }) {
+  const parts = [
+    { sign: '', value: balance.sent, word: 'sent' },
+    { sign: '−', value: balance.returned, word: 'returned' },
+    { sign: '−', value: balance.consumed, word: 'consumed' },
+    { sign: '−', value: balance.lost, word: 'lost' },
+    { sign: '=', value: balance.out, word: 'out' },
+  ];
+  return (
+    <p className={classes.balance}>
+      {parts.map(({ sign, value, word }) => (
+        <span key={word} data-out={word === 'out' || undefined}>
+          {sign} <b>{value}</b> {word}
+        </span>
+      ))}
+    </p>
+  );
+}
