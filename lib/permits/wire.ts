@@ -159,6 +159,15 @@ export const packRecord = packRow.extend({
 });
 export type PackRecord = z.infer<typeof packRecord>;
 
+/** Clauses that a pack proposes for permits of some kinds. */
+export type PermitDefault = {
+  id: string;
+  text: string;
+  cite: string;
+  kinds: z.infer<typeof permitKind>[];
+  clauses: z.infer<typeof permitClause>[];
+};
+
 export const loadPackRequest = z.object({ fileName: words(200), text: z.string().min(2).max(900_000) });
 export const switchPackRequest = z.object({ active: z.boolean(), reason: why });
 export const confirmRuleRequest = z.object({ ruleId: words(200), confirmed: z.boolean(), note: why });

@@ -7,7 +7,7 @@ import { permitEvents } from '../events';
 import { loadRulePack, RulePackError } from '../packs/load';
 import { permitAbilitiesOf } from '../policy';
 import { findPack, findPacks, lockPack, type PackFound, updatePack } from '../repo/law';
-import type { ConfirmRuleRequest, PackEntry, PackRecord, PackRow } from '../wire';
+import type { ConfirmRuleRequest, PackEntry, PackRecord, PackRow, PermitDefault } from '../wire';
 import {
   addPack,
   confirmationsOf,
@@ -30,6 +30,21 @@ export async function listPacks(actor: Actor) {
 export async function showPack(actor: Actor, id: string): Promise<PackRecord> {
   authorise(actor, 'permits.see');
   return loadRecord(db(), actor, id);
+}
+
+/** Clauses that the packs in force know for new permits, to begin a form with; the document decides. */
+export async function listPermitDefaults(actor: Actor): Promise<PermitDefault[]> {
+  authorise(actor, 'permits.manage');
+  await ensureShippedPacks(actor.collectionId);
+  return packsInForce(await findPacks(db(), actor.collectionId)).flatMap((row) =>
+    packOf(row).permitDefaults.map(({ id, text, cite, permitKinds, clauses }) => ({
+      id,
+      text,
+      cite,
+      kinds: permitKinds,
+      clauses,
+    })),
+  );
 }
 
 /**

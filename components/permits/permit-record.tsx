@@ -1,0 +1,207 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
+import { useState } from 'react';
+import { RecordHistory } from '@/components/audit/record-history';
+import { DataList } from '@/components/ui/data-list';
+import { sayDay, sayDays } from '@/components/ui/dates';
+import { ErrorState } from '@/components/ui/error-state';
+import { Fact, Facts, Section } from '@/components/ui/facts';
+import { Loading } from '@/components/ui/loading';
+import { RecordHead } from '@/components/ui/page-head';
+import { Reasons } from '@/components/ui/reasons';
+import { StateBadge } from '@/components/ui/state-badge';
+import { countOf } from '@/components/ui/words';
+import type { PermitRecord as Permit } from '@/lib/permits/wire';
+import { paths } from '@/lib/platform/paths';
+import { AmendForm } from './amend-form';
+import { ClauseList } from './clause-list';
+import { CorrectForm } from './correct-form';
+import { LegalCaution } from './legal-caution';
+import { PermitAmendments } from './permit-amendments';
+import { sayTerm } from './permit-list';
+import { permitOptions } from './queries';
+import { RenewForm } from './renew-form';
+import { KIND_WORDS, STANDING_TONES, STANDING_WORDS, warningTone } from './words';
+
+const SECTIONS = [
+  { id: 'facts', label: 'Permit' },
+  { id: 'clauses', label: 'Clauses' },
+  { id: 'people', label: 'Who may act' },
+  { id: 'amendments', label: 'Amendments' },
+  { id: 'history', label: 'History' },
+];
+
+type Work = 'amend' | 'correct' | 'renew';
+
+/** One permit: its terms as sentences, what is due, what it counts, and how its text changed. */
+export function PermitRecord({ id }: { id: string }) {
+  const record = useQuery(permitOptions(id));
+  const [work, setWork] = useState<Work | null>(null);
+  if (record.error) {
+    return (
+      <ErrorState
+        what="This permit could not be loaded."
+        error={record.error}
+        onRetry={() => void record.refetch()}
+      />
+    );
+  }
+  if (record.data === undefined) return <Loading what="Loading the permit" lines={8} />;
+  const permit = record.data;
+  const done = () => setWork(null);
+  return (
+    <>
+      <RecordHead
+        number={permit.number}
+        title={permit.authority}
+        state={
+          <StateBadge tone={STANDING_TONES[permit.standing]}>{STANDING_WORDS[permit.standing]}</StateBadge>
+        }
+        intro={`${KIND_WORDS[permit.kind]} permit of ${permit.holder}, ${sayTerm(permit)}`}
+        back={{ label: 'Permits', href: paths.permits }}
+        sections={SECTIONS}
+        acts={permit.abilities.manage && work === null ? <Acts onChoose={setWork} /> : null}
+      />
+      {permit.warnings.length > 0 ? <Warnings permit={permit} /> : null}
+      {work === 'amend' ? <AmendForm permit={permit} onDone={done} /> : null}
+      {work === 'correct' ? <CorrectForm permit={permit} onDone={done} /> : null}
+      {work === 'renew' ? <RenewForm permit={permit} onDone={done} /> : null}
+      <PermitFacts permit={permit} />
+      <Section
+        id="clauses"
+        title="Clauses"
+        note="As they stand now. Each has the number that reasons point to."
+      >
+        <ClauseList clauses={permit.clauses} />
+        {permit.quotas.length > 0 ? <Quotas permit={permit} /> : null}
+      </Section>
+      <People permit={permit} />
+      <Section id="amendments" title="Amendments" note="The earlier text still judges earlier finds.">
+        <PermitAmendments permit={permit} />
+      </Section>
+      <Section id="history" title="History">
+        <RecordHistory subject={{ subjectType: 'permit', subjectId: id }} />
+      </Section>
+      <LegalCaution />
+    </>
+  );
+}
+
+function Acts({ onChoose }: { onChoose: (work: Work) => void }) {
+  return (
+    <>
+      <Button onClick={() => onChoose('amend')}>Amend the terms</Button>
+      <Button variant="default" onClick={() => onChoose('renew')}>
+        Enter its renewal
+      </Button>
+      <Button variant="default" onClick={() => onChoose('correct')}>
+        Correct a slip
+      </Button>
+    </>
+  );
+}
+
+function Warnings({ permit }: { permit: Permit }) {
+  const stop = permit.warnings.some(({ code }) => warningTone(code) === 'stop');
+  return (
+    <Reasons
+      tone={stop ? 'stop' : 'attention'}
+      verdict={`${countOf(permit.warnings.length, 'thing')} due`}
+      reasons={permit.warnings.map((warning) => ({
+        id: `${warning.code} ${warning.message}`,
+        tone: warningTone(warning.code),
+        text: warning.message,
+        clause: warning.clauseId === null ? undefined : `Clause ${warning.clauseId}`,
+        clauseHref: warning.clauseId === null ? undefined : `#clause-${warning.clauseId}`,
+      }))}
+      closing={null}
+    />
+  );
+}
+
+function PermitFacts({ permit }: { permit: Permit }) {
+  return (
+    <Section id="facts" title="Permit">
+      <Facts>
+        <Fact term="Authority">{permit.authority}</Fact>
+        <Fact term="Jurisdiction">{permit.jurisdiction}</Fact>
+        <Fact term="In force from">{sayDay(permit.effectiveOn)}</Fact>
+        <Fact term="Until">{permit.expiresOn === null ? 'no end named' : sayDay(permit.expiresOn)}</Fact>
+        <Fact term="Renews">
+          {permit.replaces === null ? (
+            'no other permit'
+          ) : (
+            <Link href={paths.permit(permit.replaces.id)}>{permit.replaces.number}</Link>
+          )}
+        </Fact>
+        <Fact term="Renewed by">
+          {permit.replacedBy.length === 0
+            ? 'none yet'
+            : permit.replacedBy.map(({ id, number }) => (
+                <Link key={id} href={paths.permit(id)}>
+                  {number}
+                </Link>
+              ))}
+        </Fact>
+        <Fact term="Birds counted under it">
+          <Link href={`${paths.salvage}?permitId=${permit.id}`}>{countOf(permit.birds, 'bird')}</Link>
+        </Fact>
+        {permit.notes === null ? null : (
+          <Fact term="Notes" wide>
+            {permit.notes}
+          </Fact>
+        )}
+        {permit.remarks.map(({ message, cite }) => (
+          <Fact key={message} term="To look at" wide note={cite}>
+            {message}
+          </Fact>
+        ))}
+      </Facts>
+    </Section>
+  );
+}
+
+function Quotas({ permit }: { permit: Permit }) {
+  return (
+    <DataList
+      label="Use of quotas"
+      columns={[
+        { id: 'clause', head: 'Clause', cell: (row) => row.clauseId },
+        { id: 'year', head: 'Year', cell: (row) => sayDays(row.fromOn, row.untilOn) },
+        { id: 'used', head: 'Used', numeric: true, cell: (row) => row.used },
+        { id: 'maximum', head: 'At most', numeric: true, cell: (row) => row.maximum },
+        { id: 'left', head: 'Left', numeric: true, cell: (row) => Math.max(0, row.maximum - row.used) },
+      ]}
+      rows={permit.quotas}
+      rowId={(row) => row.clauseId}
+    />
+  );
+}
+
+function People({ permit }: { permit: Permit }) {
+  return (
+    <Section id="people" title="Who may act" note="Each name is tested on the day of finding.">
+      <Facts>
+        <Fact term="Holder">{permit.holder}</Fact>
+      </Facts>
+      <DataList
+        label="Sub-permittees"
+        columns={[
+          { id: 'name', head: 'Sub-permittee', cell: (row) => row.name },
+          { id: 'from', head: 'From', cell: (row) => sayDay(row.fromOn) },
+          {
+            id: 'until',
+            head: 'Until',
+            cell: (row) => (row.untilOn === null ? 'the permit ends' : sayDay(row.untilOn)),
+          },
+        ]}
+        rows={permit.subPermittees}
+        rowId={(row) => `${row.name} ${row.fromOn}`}
+        empty={<p>No sub-permittee is named.</p>}
+      />
+    </Section>
+  );
+}
