@@ -1,26 +1,25 @@
 'use client';
 
-import { Button, Text, Textarea } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
+import { type ReactNode, useMemo, useState } from 'react';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { SaveState } from '@/components/ui/save-state';
-import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
-import { divideElement, joinElement, keyEntries, makeEntry, patchBook } from '@/lib/skeletons/rules/entries';
+import { divideElement, joinElement, patchBook } from '@/lib/skeletons/rules/entries';
 import { judgeBook } from '@/lib/skeletons/rules/verdict';
-import { type BoneBook, type BoneEntry, boneEntrySchema } from '@/lib/skeletons/schema';
+import type { BoneBook, BoneEntry, BonePatch } from '@/lib/skeletons/schema';
 import { profileFor } from '@/lib/skeletons/taxa';
 import classes from './bone-book-panel.module.css';
 import { BoneCompleteness } from './bone-completeness';
 import { BoneDrawing } from './bone-drawing';
-import { BoneEditor } from './bone-editor';
-import { BoneFindings } from './bone-findings';
 import { BoneLegend } from './bone-legend';
 import { BoneTable } from './bone-table';
 import { BookConflict } from './book-conflict';
 import { startBook } from './book-state';
+import { Balance, BookNotices } from './book-status';
+import { ChosenBone } from './chosen-bone';
+import { OpenBones } from './open-bones';
 import { boneBookOptions } from './queries';
 import { SplitForm } from './split-form';
 import { useBoneBook } from './use-bone-book';
@@ -45,33 +44,24 @@ export function BoneBookPanel({ birdId, readOnly = false }: { birdId: string; re
   return <BookDesk key={birdId} book={query.data} readOnly={readOnly} />;
 }
 
-/** The entry that a key of the drawing names: the book's own, or what the book is silent about. */
-function entryAt(entries: readonly BoneEntry[], key: string | null): BoneEntry | null {
-  if (key === null) return null;
-  const own = keyEntries(entries).find((one) => one.key === key)?.entry;
-  if (own !== undefined) return own;
-  const [element, side, portion] = key.split('/');
-  const named = boneEntrySchema.safeParse({ element, side, portion });
-  return named.success
-    ? makeEntry(named.data.element, named.data.side, { portion: named.data.portion })
-    : null;
-}
-
 function BookDesk({ book, readOnly }: { book: BoneBook; readOnly: boolean }) {
   const { state, status, edit, undo, settle, sendAgain } = useBoneBook(book);
   const [selectedKey, setSelectedKey] = useState<string | null>(null);
   const { base, draft } = state;
   const { entries, explanation } = draft;
-  const profile = profileFor(base.taxon);
+  const { order, family, genus, species } = base.taxon;
+  const profile = useMemo(
+    () => profileFor({ order, family, genus, species }),
+    [order, family, genus, species],
+  );
   const verdict = judgeBook(entries, explanation, profile);
   const locked = readOnly || !base.abilities.write;
   const write = (next: BoneEntry[]) => edit({ entries: next });
-  const selected = entryAt(entries, selectedKey);
   const drawn = {
     entries,
     profile,
     readOnly: locked,
-    onChange: (key: string, patch: Parameters<typeof patchBook>[2]) => write(patchBook(entries, key, patch)),
+    onChange: (key: string, patch: BonePatch) => write(patchBook(entries, key, patch)),
   };
   return (
     <div className={classes.panel}>
@@ -91,7 +81,7 @@ function BookDesk({ book, readOnly }: { book: BoneBook; readOnly: boolean }) {
           </div>
         )}
       </div>
-      <Notices state={state} locked={locked} readOnly={readOnly} />
+      <BookNotices state={state} lock={readOnly ? null : base.lock} />
       <BookConflict
         state={state}
         onSettle={settle}
@@ -103,59 +93,31 @@ function BookDesk({ book, readOnly }: { book: BoneBook; readOnly: boolean }) {
           <BoneLegend entries={entries} showKeys={!locked} />
         </div>
         <div className={classes.beside}>
-          <section aria-label="The chosen bone">
-            {selected === null ? (
-              <Text size="sm">
-                {locked
-                  ? 'Press a bone to see where it is.'
-                  : 'Press a bone to say where it goes. With the keyboard: Tab and the arrows lead from bone to bone, 1–8 set a place, 0 clears it, w, b and m say whole, broken, missing.'}
-              </Text>
-            ) : (
-              <BoneEditor
-                entry={selected}
-                readOnly={locked}
-                onPatch={(patch) => selectedKey && drawn.onChange(selectedKey, patch)}
-                onDivide={() => {
-                  if (selectedKey === null) return;
-                  const known = keyEntries(entries).some(({ key }) => key === selectedKey);
-                  write(divideElement(known ? entries : [...entries, selected], selectedKey));
-                  setSelectedKey(selectedKey.replace('/whole', '/proximal'));
-                }}
-                onJoin={() => {
-                  if (selectedKey === null) return;
-                  write(joinElement(entries, selectedKey));
-                  setSelectedKey(selectedKey.replace(/\/(proximal|distal)$/, '/whole'));
-                }}
-              />
-            )}
-          </section>
-          {!locked && (
-            <section aria-labelledby="usual-split">
-              <h3 id="usual-split">Usual split</h3>
-              <SplitForm book={base} entries={entries} profile={profile} onFill={write} />
-            </section>
-          )}
-          <section aria-labelledby="bone-findings">
-            <h3 id="bone-findings">What is open</h3>
-            <BoneFindings
-              findings={verdict.findings}
-              isEmpty={entries.length === 0}
-              onChoose={setSelectedKey}
-            />
-            {!verdict.balanced && entries.length > 0 && !locked && (
-              <Textarea
-                label="Why the book need not balance"
-                description="Needed for approval as long as something is open."
-                autosize
-                minRows={2}
-                maxLength={2000}
-                value={explanation}
-                onChange={(event) => edit({ explanation: event.currentTarget.value })}
-              />
-            )}
-            {locked && explanation !== '' && <p>Explained: “{explanation}”</p>}
-          </section>
+          <ChosenBone
+            entries={entries}
+            chosenKey={selectedKey}
+            readOnly={locked}
+            onChange={drawn.onChange}
+            onWrite={(next, key) => {
+              write(next);
+              setSelectedKey(key);
+            }}
+          />
+          <OpenBones
+            verdict={verdict}
+            isEmpty={entries.length === 0}
+            explanation={explanation}
+            readOnly={locked}
+            onChoose={setSelectedKey}
+            onExplain={(words) => edit({ explanation: words })}
+          />
         </div>
+        {!locked && (
+          <section aria-labelledby="usual-split">
+            <h3 id="usual-split">Usual split</h3>
+            <SplitForm book={base} entries={entries} profile={profile} onFill={write} />
+          </section>
+        )}
       </div>
       <div className={classes.more}>
         <section>
@@ -174,54 +136,8 @@ function BookDesk({ book, readOnly }: { book: BoneBook; readOnly: boolean }) {
   );
 }
 
-function Balance({ verdict, isEmpty }: { verdict: ReturnType<typeof judgeBook>; isEmpty: boolean }) {
-  const { balanced, accountedFor, findings, skeleton } = verdict;
-  const open = findings.filter(({ weight }) => weight === 'stop').length;
-  if (isEmpty) return <StateBadge tone="attention">The bone book is empty</StateBadge>;
-  return (
-    <div className={classes.acts}>
-      {balanced ? (
-        <StateBadge tone="settled">Every bone is somewhere, once</StateBadge>
-      ) : (
-        <StateBadge tone="attention">
-          {open === 1 ? '1 bone is open' : `${open} bones are open`}
-          {accountedFor && ', and explained'}
-        </StateBadge>
-      )}
-      <span>
-        {countOf(skeleton.present, 'element')} of {skeleton.expected} in the skeleton
-      </span>
-    </div>
-  );
-}
-
-function Notices({
-  state,
-  locked,
-  readOnly,
-}: {
-  state: ReturnType<typeof useBoneBook>['state'];
-  locked: boolean;
-  readOnly: boolean;
-}) {
-  return (
-    <>
-      {locked && !readOnly && state.base.lock !== null && <p>{state.base.lock}</p>}
-      {state.lost > 0 && (
-        <p role="alert">
-          The book was closed while you wrote: {countOf(state.lost, 'element')} could not be saved. It shows
-          what stands.
-        </p>
-      )}
-      {state.takenIn > 0 && (
-        <p role="status">Changes by somebody else were taken in; yours stand beside them.</p>
-      )}
-    </>
-  );
-}
-
 /** The same content as the drawing; made only when it is opened, for it is long. */
-function AsTable({ children }: { children: React.ReactNode }) {
+function AsTable({ children }: { children: ReactNode }) {
   const [open, setOpen] = useState(false);
   return (
     <details onToggle={(event) => setOpen(event.currentTarget.open)}>

@@ -1,7 +1,7 @@
 'use client';
 
 import { useQuery } from '@tanstack/react-query';
-import { PROCESS_COLUMNS } from '@/components/materials/process-columns';
+import { PROCESS_COLUMNS, StayBadge } from '@/components/materials/process-columns';
 import { ProcessList } from '@/components/materials/process-list';
 import type { Column } from '@/components/ui/data-list';
 import { StateBadge } from '@/components/ui/state-badge';
@@ -11,19 +11,24 @@ import type { SkeletonListQuery, SkeletonRow } from '@/lib/skeletons/schema';
 import { skeletonListOptions } from './queries';
 import { SkeletonActs } from './skeleton-acts';
 
-const COLUMNS: readonly Column<SkeletonRow>[] = [
-  ...PROCESS_COLUMNS,
-  {
-    id: 'questions',
-    head: 'Box',
-    cell: (row) =>
-      row.openQuestions === 0 ? (
-        ''
-      ) : (
-        <StateBadge tone="attention">{countOf(row.openQuestions, 'open question')}</StateBadge>
-      ),
-  },
-];
+const COLUMNS: readonly Column<SkeletonRow>[] = PROCESS_COLUMNS.map((column) =>
+  column.id === 'due' ? { ...column, cell: (row: SkeletonRow) => <Due row={row} /> } : column,
+);
+
+/** When it is due, and what its count left open. */
+function Due({ row }: { row: SkeletonRow }) {
+  return (
+    <>
+      <StayBadge stay={row.stay} />
+      {row.openQuestions > 0 && (
+        <>
+          <br />
+          <StateBadge tone="attention">{countOf(row.openQuestions, 'open question')}</StateBadge>
+        </>
+      )}
+    </>
+  );
+}
 
 /** Skeletons from the rough cleaning to the shelf. */
 export function SkeletonList({ query }: { query: SkeletonListQuery }) {

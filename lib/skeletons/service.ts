@@ -167,6 +167,8 @@ function targetFor(
   if (procedure === undefined) return `${skeleton.label}: choose a procedure first.`;
   const target = findTarget(procedure, { state, stepId: skeleton.latest?.step ?? null }, to);
   if (target !== null) return target;
+  if (to === 'next')
+    return `${skeleton.label} is at ${skeleton.latest?.name ?? state}: nothing follows there.`;
   const where = procedure.steps.find(({ id }) => id === to)?.name ?? (to === 'shelf' ? 'the shelf' : 'there');
   return `${skeleton.label} is at ${skeleton.latest?.name ?? state} of ${procedure.name} and cannot go to ${where} from there.`;
 }
