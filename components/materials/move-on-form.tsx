@@ -111,7 +111,7 @@ export function MoveOnForm({
           </CautionCard>
         )}
         <TextInput label="Method" name="method" description="Tank, colony, solvent, room." maxLength={200} />
-        <Textarea label="Note" name="note" autosize minRows={1} maxLength={2000} />
+        <Textarea id={fieldId('note')} label="Note" name="note" autosize minRows={1} maxLength={2000} />
         {target.shelves && <PlacePicker ids={ids} value={place} onChange={setPlace} />}
         <Group>
           <Button type="submit" loading={busy}>

@@ -5,6 +5,7 @@ import { useDebouncedValue } from '@mantine/hooks';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { ErrorState } from '@/components/ui/error-state';
+import { fieldId } from '@/components/ui/field-id';
 import type { ProposedPlace } from '@/lib/storage/schema';
 import { placesOptions } from './queries';
 
@@ -41,6 +42,7 @@ export function PlacePicker({
   return (
     <Stack gap="xs">
       <TextInput
+        id={fieldId('place')}
         label="Where it is put"
         description="Scan or type the code of a drawer or box, or a part of its name."
         value={words}

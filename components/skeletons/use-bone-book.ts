@@ -102,7 +102,7 @@ export function useBoneBook(book: BoneBook) {
 
   return {
     state,
-    status: shownStatus(status, dirty),
+    status: shownStatus(state.conflict === null ? status : unsent(state), dirty),
     edit,
     undo: () => dispatch({ kind: 'undo' }),
     settle: (draft: BookDraft) => dispatch({ kind: 'settle', draft }),
@@ -119,10 +119,15 @@ function shownStatus(status: SaveStatus, dirty: boolean): SaveStatus {
   return status.kind === 'saved' ? { kind: 'saving' } : status;
 }
 
-function statusOf(error: unknown, { base, draft }: BookState): SaveStatus {
+/** How many changes are kept on this device only. */
+const unsent = ({ base, draft }: BookState): SaveStatus => ({
+  kind: 'not-sent',
+  changes: Math.max(1, changedElements(base.entries, draft.entries).length),
+});
+
+function statusOf(error: unknown, state: BookState): SaveStatus {
   if (error instanceof ApiProblem && (error.problem.code === 'offline' || error.problem.status >= 500)) {
-    const changes = changedElements(base.entries, draft.entries).length;
-    return { kind: 'not-sent', changes: Math.max(1, changes) };
+    return unsent(state);
   }
   const { title, fields = [] } = problemOf(error);
   return { kind: 'failed', why: [title, ...fields.map(({ message }) => message)].filter(Boolean).join(' ') };

@@ -1,7 +1,7 @@
 import 'server-only';
 import { type Actor, authorise, type CommandContext } from '@/lib/platform/actor';
 import { db, type Tx } from '@/lib/platform/db';
-import { notValid } from '@/lib/platform/errors';
+import { type FieldProblem, notValid } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
 import {
   beginStep,
@@ -63,10 +63,14 @@ export async function listSkeletons(actor: Actor, query: SkeletonListQuery): Pro
   };
 }
 
-const refuse = (messages: (string | null)[]): void => {
-  const problems = messages.flatMap((message) => (message === null ? [] : [{ path: 'chosen', message }]));
-  if (problems.length > 0) throw notValid('Nothing was changed.', problems);
+const refuse = (problems: readonly (FieldProblem | null)[]): void => {
+  const found = problems.flatMap((problem) => problem ?? []);
+  if (found.length > 0) throw notValid('Nothing was changed.', found);
 };
+
+/** A rule's refusal of one skeleton, where it answered with a sentence. */
+const refusal = (answer: unknown): FieldProblem | null =>
+  typeof answer === 'string' ? { path: 'chosen', message: answer } : null;
 
 /**
  * Sets skeletons on a cleaning procedure, each at the first step that is not behind the state it is in.
@@ -88,7 +92,7 @@ export async function chooseProcedure(
     const skeletons = await takeChosen(work, processOf(procedures), request.chosen);
     const when = await instantOf(work, request.doneOn, skeletons);
     const entries = skeletons.map((skeleton) => entryFor(procedure, skeleton));
-    refuse(entries.map((entry) => (typeof entry === 'string' ? entry : null)));
+    refuse(entries.map(refusal));
     const moved: MovedMaterials['moved'] = [];
     for (const [index, skeleton] of skeletons.entries()) {
       const step = entries[index];
@@ -141,7 +145,7 @@ export async function advanceSkeletons(
     const skeletons = await takeChosen(work, processOf(procedures), request.chosen);
     const when = await instantOf(work, request.doneOn, skeletons);
     const targets = skeletons.map((skeleton) => targetFor(procedures, skeleton, request.to));
-    refuse(targets.map((target) => (typeof target === 'string' ? target : null)));
+    refuse(targets.map(refusal));
     const shelving = skeletons.filter((_, index) => isShelf(targets[index]));
     refuse(await shelvingProblems(work, shelving, request, when.at));
     const moved: MovedMaterials['moved'] = [];
@@ -178,12 +182,12 @@ async function shelvingProblems(
   skeletons: readonly ProcessFacts[],
   { place, note }: AdvanceSkeletonsRequest,
   at: Date,
-): Promise<(string | null)[]> {
+): Promise<(FieldProblem | null)[]> {
   const boxes = await findBoxStates(
     work.db,
     skeletons.map(({ id }) => id),
   );
-  const problems: (string | null)[] = [];
+  const problems: (FieldProblem | null)[] = [];
   for (const skeleton of skeletons) {
     const box = boxes.get(skeleton.id) ?? { counted: false, open: 0 };
     const remarks = [

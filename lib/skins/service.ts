@@ -1,7 +1,7 @@
 import 'server-only';
 import { type Actor, authorise, type CommandContext } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
-import { notValid } from '@/lib/platform/errors';
+import { type FieldProblem, notValid } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
 import {
   beginStep,
@@ -54,10 +54,10 @@ export async function advanceSkins(
     const durations = readSkinDurations(await findSettings(work.db, work.actor.collectionId));
     const skins = await takeChosen(work, processOf(durations), request.chosen);
     const when = await instantOf(work, request.doneOn, skins);
-    const problems: { path: string; message: string }[] = [];
+    const problems: FieldProblem[] = [];
     for (const skin of skins) {
-      const message = await problemOf(work, skin, request, when.at);
-      if (message !== null) problems.push({ path: 'chosen', message });
+      const problem = await problemOf(work, skin, request, when.at);
+      if (problem !== null) problems.push(problem);
     }
     if (problems.length > 0) throw notValid('Nothing was moved on.', problems);
     for (const skin of skins) {
@@ -106,10 +106,11 @@ async function problemOf(
   skin: ProcessFacts,
   { to, place, note }: AdvanceSkinsRequest,
   at: Date,
-): Promise<string | null> {
+): Promise<FieldProblem | null> {
   const from = skin.state as SkinState;
   if (!canMoveSkin(from, to)) {
-    return `${skin.label} is ${STEP_NAMES[from].toLowerCase()} and cannot go to ${STEP_NAMES[to].toLowerCase()} from there.`;
+    const message = `${skin.label} is ${STEP_NAMES[from].toLowerCase()} and cannot go to ${STEP_NAMES[to].toLowerCase()} from there.`;
+    return { path: 'chosen', message };
   }
   if (to !== 'shelved') return null;
   return shelvingProblem({

@@ -10,6 +10,12 @@ export interface ShelvingFacts {
   note: string | null;
 }
 
+/** What is wrong, and the field of the request that would put it right. */
+export interface ShelvingProblem {
+  path: 'place' | 'note';
+  message: string;
+}
+
 /**
  * Why it cannot be shelved as asked; null when it can. It must have a place. What else is wanting does not stop it, but has
  * to be explained in the note, so that the truth can always be written down.
@@ -20,9 +26,12 @@ export function shelvingProblem({
   pestFreeze,
   remarks,
   note,
-}: ShelvingFacts): string | null {
-  if (!hasPlace) return `${label}: say where it is put.`;
+}: ShelvingFacts): ShelvingProblem | null {
+  if (!hasPlace) return { path: 'place', message: `${label}: say where it is put.` };
   const wanting = [...(pestFreeze.enough ? [] : [pestFreeze.reason]), ...remarks];
   if (wanting.length === 0 || (note ?? '').trim() !== '') return null;
-  return `${label}: ${wanting.join(' ')} Say in the note why it is shelved all the same.`;
+  return {
+    path: 'note',
+    message: `${label}: ${wanting.join(' ')} Say in the note why it is shelved all the same.`,
+  };
 }

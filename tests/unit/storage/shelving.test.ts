@@ -41,12 +41,18 @@ describe('putting on the shelf', () => {
 
   it('needs a place, whatever the note says', () => {
     expect(shelvingProblem(facts)).toBeNull();
-    expect(shelvingProblem({ ...facts, hasPlace: false, note: 'later' })).toContain('where it is put');
+    expect(shelvingProblem({ ...facts, hasPlace: false, note: 'later' })).toMatchObject({
+      path: 'place',
+      message: expect.stringContaining('where it is put'),
+    });
   });
 
   it('asks for a word of explanation where something is wanting, and then lets it pass', () => {
-    expect(shelvingProblem({ ...facts, pestFreeze: thin })).toContain('Longest run 20 h.');
-    expect(shelvingProblem({ ...facts, remarks: ['No count.'] })).toContain('No count.');
+    expect(shelvingProblem({ ...facts, pestFreeze: thin })).toMatchObject({
+      path: 'note',
+      message: expect.stringContaining('Longest run 20 h.'),
+    });
+    expect(shelvingProblem({ ...facts, remarks: ['No count.'] })?.message).toContain('No count.');
     expect(shelvingProblem({ ...facts, pestFreeze: thin, note: '  ' })).not.toBeNull();
     expect(shelvingProblem({ ...facts, pestFreeze: thin, note: 'Treated with anoxia.' })).toBeNull();
   });
