@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { fingerprint } from './fingerprint';
+import { writeRouteList } from './generate-routes';
 import { schemaDir } from './migrations-folder';
 import { OperatorError } from './operator-error';
 import { projectRoot } from './project';
@@ -10,10 +11,11 @@ import { projectRoot } from './project';
 export const generatedDir = 'lib/platform/generated';
 
 /**
- * Writes the database client from prisma/schema, unless the one that is there belongs to this schema.
- * Returns whether it had to.
+ * Writes the database client from prisma/schema, unless the one that is there belongs to this schema, and the list of
+ * routes from app/api. Returns whether it had to write the client.
  */
 export function generateClient({ isForced = false } = {}): boolean {
+  writeRouteList();
   const stampFile = path.join(projectRoot, generatedDir, 'schema-digest');
   const stamp = fingerprint(['prisma/schema', 'node_modules/prisma/package.json']);
   const isFresh = existsSync(stampFile) && readFileSync(stampFile, 'utf8') === stamp;

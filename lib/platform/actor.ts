@@ -7,6 +7,8 @@ export type Actor = {
   name: string;
   collectionId: string;
   roles: readonly Role[];
+  /** Set when a token acts for the person: the permissions it was given. */
+  scopes?: readonly string[];
 };
 
 /** The installation acting on its own (jobs, first set-up); may not be used for a request of a person. */

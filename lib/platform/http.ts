@@ -11,7 +11,17 @@ import { may, type Permission } from './permissions';
 
 const MAX_BODY_BYTES = 1_000_000;
 
-export type RouteDescription = { permission: Permission | 'public'; kind: 'read' | 'command' };
+export type RouteDescription = {
+  permission: Permission | 'public';
+  kind: 'read' | 'command';
+  /** What goes in and out, for the API's own description; `response` is missing where a file is answered. */
+  schemas?: {
+    params?: z.ZodType;
+    query?: z.ZodType;
+    body?: z.ZodType | 'file';
+    response?: z.ZodType;
+  };
+};
 
 type RouteInput<P, Q, B> = {
   actor: Actor;
@@ -79,7 +89,8 @@ export function defineRoute<
     route: {
       permission: definition.permission,
       kind: definition.body === undefined ? 'read' : 'command',
-    } as const,
+      schemas: pickSchemas(definition),
+    } satisfies RouteDescription,
   });
 }
 
@@ -113,7 +124,13 @@ export function defineUploadRoute<P extends z.ZodType, Q extends z.ZodType, R ex
       return problemResponse(error, requestId);
     }
   };
-  return Object.assign(handler, { route: { permission: definition.permission, kind: 'command' } as const });
+  return Object.assign(handler, {
+    route: {
+      permission: definition.permission,
+      kind: 'command',
+      schemas: { ...pickSchemas(definition), body: 'file' },
+    } satisfies RouteDescription,
+  });
 }
 
 /** A route that answers a file. The same permission gate and problem answers as defineRoute. */
@@ -148,7 +165,13 @@ export function defineFileRoute<P extends z.ZodType, Q extends z.ZodType>(defini
       return problemResponse(error, requestId);
     }
   };
-  return Object.assign(handler, { route: { permission: definition.permission, kind: 'read' } as const });
+  return Object.assign(handler, {
+    route: {
+      permission: definition.permission,
+      kind: 'read',
+      schemas: pickSchemas(definition),
+    } satisfies RouteDescription,
+  });
 }
 
 export type FileAnswer = {
@@ -158,12 +181,23 @@ export type FileAnswer = {
   inline?: boolean;
 };
 
+type Schemas = { params?: z.ZodType; query?: z.ZodType; body?: z.ZodType; response?: z.ZodType };
+
+const pickSchemas = ({ params, query, body, response }: Schemas): Schemas => ({
+  params,
+  query,
+  body,
+  response,
+});
+
 async function actorFor(request: Request, permission: Permission): Promise<Actor> {
   refuseForeignOrigin(request);
   const actor = await currentActor();
-  if (actor === null) throw new AppError('not-signed-in', 'Your session has ended. Sign in and try again.');
+  if (actor === null)
+    throw new AppError('not-signed-in', 'Your session or token has ended. Sign in and try again.');
   if (!may(actor, permission)) {
-    throw new AppError('forbidden', `Your roles do not allow this (${permission}).`);
+    const whose = actor.scopes === undefined ? 'Your roles do' : 'This token does';
+    throw new AppError('forbidden', `${whose} not allow this (${permission}).`);
   }
   return actor;
 }

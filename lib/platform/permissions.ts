@@ -114,12 +114,16 @@ export type OwnershipFacts = {
   approved?: boolean;
 };
 
-/** Whether a person with these roles may act on a record about which these facts are known. */
+/**
+ * Whether a person with these roles may act on a record about which these facts are known. Where a token acts for the
+ * person, its scopes narrow what the roles allow; they never widen it.
+ */
 export function may(
-  actor: { personId: string | null; roles: readonly Role[] },
+  actor: { personId: string | null; roles: readonly Role[]; scopes?: readonly string[] },
   permission: Permission,
   facts?: OwnershipFacts,
 ): boolean {
+  if (actor.scopes !== undefined && !actor.scopes.includes(permission)) return false;
   return grantsOf(actor.roles, permission).some((grant) => {
     if (grant === 'any' || facts === undefined) return true;
     const owns = actor.personId !== null && (facts.ownerIds ?? []).includes(actor.personId);
