@@ -1,4 +1,11 @@
-import { confirmReceipt, grantLoan, packLoan, sendLoan, takeIntoReview } from '@/lib/loans/service/acts';
+import {
+  confirmReceipt,
+  grantLoan,
+  packLoan,
+  sendLoan,
+  setDocuments,
+  takeIntoReview,
+} from '@/lib/loans/service/acts';
 import { addBorrower, askLoan } from '@/lib/loans/service/ask';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
@@ -112,6 +119,20 @@ async function lend(
   loan = await packLoan(contextOf(registrar), loan.id, {
     version: loan.version,
     lines: loan.lines.map(({ id }) => ({ lineId: id, conditionOut: 'Sound; tag on the legs.' })),
+  });
+  loan = await setDocuments(contextOf(registrar), loan.id, {
+    version: loan.version,
+    parcel: {
+      fromCountry: 'US',
+      toCountry: 'US',
+      anyCitesListed: false,
+      bothRegisteredWithCites: false,
+      anyMigratoryBirdAct: true,
+      anyWildBirdOfEu: false,
+      anyTissue: false,
+      originCountries: ['US'],
+    },
+    documents: [],
   });
   loan = await sendLoan(contextOf(registrar), loan.id, { version: loan.version, on: '2026-02-03', dueOn });
   await confirmReceipt(contextOf(registrar), loan.id, { version: loan.version, on: '2026-02-03' });

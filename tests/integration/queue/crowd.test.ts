@@ -11,9 +11,9 @@ const PRESSES = 5;
 describe('many people and many birds at once', () => {
   it('no bird is taken twice and none is lost, and the books agree', async () => {
     const collectionId = await makeCollection(db());
-    const people = [];
+    const people: Awaited<ReturnType<typeof makeActor>>[] = [];
     for (let at = 0; at < PEOPLE; at++) people.push(await makeActor(db(), collectionId, 'preparator'));
-    const birds = [];
+    const birds: Awaited<ReturnType<typeof makeBird>>[] = [];
     for (let at = 0; at < BIRDS; at++) birds.push(await makeBird(db(), collectionId));
     const presses = people.flatMap((actor, person) =>
       Array.from({ length: PRESSES }, (_, press) => ({
