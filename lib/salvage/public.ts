@@ -3,4 +3,4 @@ export { ruleOnFind } from './service/coverage';
 export { listFinds, showFind } from './service/reading';
 export { reportFind } from './service/report';
 export { makeSlip } from './service/slips';
-export { acceptFind, startTriage } from './service/triage';
+export { acceptFind, declineFind, startTriage } from './service/triage';
