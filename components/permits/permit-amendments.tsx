@@ -21,7 +21,8 @@ export function PermitAmendments({ permit }: { permit: PermitRecord }) {
             <summary>The text before</summary>
             <p className={classes.over}>
               until{' '}
-              {amendment.before.expiresOn === null ? 'no end named' : sayDay(amendment.before.expiresOn)}. Sub-permittees:
+              {amendment.before.expiresOn === null ? 'no end named' : sayDay(amendment.before.expiresOn)}.
+              Sub-permittees:
               {amendment.before.subPermittees.map(({ name }) => name).join(', ') || 'none'}
             </p>
             <ClauseList clauses={amendment.before.clauses} anchor={false} />

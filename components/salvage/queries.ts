@@ -69,7 +69,8 @@ export type FindAct = ReturnType<typeof useFindAct>;
 
 export function useLookUpFinder(id: string) {
   return useMutation({
-    mutationFn: () => callApi(`/api/salvage/${id}/finder`, { method: 'POST', body: {}, schema: finderAnswer }),
+    mutationFn: () =>
+      callApi(`/api/salvage/${id}/finder`, { method: 'POST', body: {}, schema: finderAnswer }),
   });
 }
 
