@@ -3,6 +3,7 @@
 import { Button, Checkbox, Group, NativeSelect, Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { fieldId } from '@/components/ui/field-id';
+import { newKey } from '@/components/ui/new-key';
 import { sayWord } from '@/components/ui/words';
 import { clauseKinds, nameClause } from '@/lib/permits/rules/sentences';
 import { type PermitClause, specimenTypes, tagFields } from '@/lib/permits/schema';
@@ -197,10 +198,7 @@ export function ClauseEditor({
           value={kind}
           onChange={(event) => setKind(event.currentTarget.value as PermitClause['kind'])}
         />
-        <Button
-          variant="default"
-          onClick={() => onChange([...drafts, newDraft(kind, drafts, crypto.randomUUID())])}
-        >
+        <Button variant="default" onClick={() => onChange([...drafts, newDraft(kind, drafts, newKey())])}>
           Add it
         </Button>
       </Group>

@@ -2,6 +2,7 @@
 
 import { Button, TextInput } from '@mantine/core';
 import { fieldId } from '@/components/ui/field-id';
+import { newKey } from '@/components/ui/new-key';
 import type { PermitText } from '@/lib/permits/wire';
 import classes from './permits.module.css';
 
@@ -86,7 +87,7 @@ export function PeopleEditor({
         <Button
           variant="default"
           onClick={() =>
-            onChange([...people, { key: crypto.randomUUID(), personId: null, name: '', fromOn, untilOn: '' }])
+            onChange([...people, { key: newKey(), personId: null, name: '', fromOn, untilOn: '' }])
           }
         >
           Add a sub-permittee

@@ -5,6 +5,7 @@ import { useRouter } from 'next/navigation';
 import { type FormEvent, useRef, useState } from 'react';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
+import { newKey } from '@/components/ui/new-key';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { createPermitRequest, permitKinds } from '@/lib/permits/schema';
@@ -37,7 +38,7 @@ export function PermitForm({ defaults }: { defaults: readonly PermitDefault[] })
   const [clauses, setClauses] = useState<ClauseDraft[]>([]);
   const [local, setLocal] = useState<FieldProblem[]>([]);
   const attempt = useRef(0);
-  const key = useRef(crypto.randomUUID());
+  const key = useRef(newKey());
 
   const submit = (event: FormEvent) => {
     event.preventDefault();
@@ -60,7 +61,7 @@ export function PermitForm({ defaults }: { defaults: readonly PermitDefault[] })
         onSuccess: (record) => router.push(paths.permit(record.id)),
         // A refused request did nothing: the next one is a new request.
         onError: () => {
-          key.current = crypto.randomUUID();
+          key.current = newKey();
         },
       },
     );
@@ -116,7 +117,7 @@ export function PermitForm({ defaults }: { defaults: readonly PermitDefault[] })
             ({ kinds, clauses: some }) => kinds.includes(fields.kind) && some.length > 0,
           )}
           onTake={(some) =>
-            setClauses([...clauses, ...some.clauses.map((clause) => toDraft(clause, crypto.randomUUID()))])
+            setClauses([...clauses, ...some.clauses.map((clause) => toDraft(clause, newKey()))])
           }
         />
         <ClauseEditor drafts={clauses} problems={problems} onChange={setClauses} />

@@ -218,3 +218,11 @@ export async function findNames(tx: Tx, ids: readonly (string | null)[]): Promis
   });
   return new Map(people.map(({ id, name }) => [id, name]));
 }
+
+/** Where the latest find was made: what a new report begins with. */
+export const findLatestPlace = (tx: Tx, collectionId: string) =>
+  tx.salvageRecord.findFirst({
+    where: { collectionId, source: 'staff' },
+    select: { country: true, stateProvince: true },
+    orderBy: { loggedAt: 'desc' },
+  });

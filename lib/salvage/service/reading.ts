@@ -6,10 +6,12 @@ import {
   suggestTranspositions,
 } from '@/lib/places/public';
 import { type Actor, authorise } from '@/lib/platform/actor';
+import { dayIn, now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import { countByState, findPageKeys, findPageRows } from '../repo/list';
+import { findCollection, findLatestPlace } from '../repo/records';
 import { nameSubdivision } from '../rules/subdivisions';
 import type {
   PlaceCheckAnswer,
@@ -43,6 +45,22 @@ export async function listFinds(actor: Actor, query: SalvageListQuery): Promise<
 export async function showFind(actor: Actor, id: string): Promise<SalvageRecord> {
   authorise(actor, 'salvage.see');
   return loadRecord(db(), actor, id);
+}
+
+/** What a new report begins with: today, and the country and state of the latest find. */
+export async function beginReport(
+  actor: Actor,
+): Promise<{ today: string; country: string; stateProvince: string }> {
+  authorise(actor, 'salvage.log');
+  const [{ timeZone }, latest] = await Promise.all([
+    findCollection(db(), actor.collectionId),
+    findLatestPlace(db(), actor.collectionId),
+  ]);
+  return {
+    today: dayIn(timeZone, now()),
+    country: latest?.country ?? '',
+    stateProvince: latest?.stateProvince ?? '',
+  };
 }
 
 /** Reads coordinates as written and says where they lie and whether that is the named county; keeps nothing. */

@@ -1,0 +1,208 @@
+'use client';
+
+import { Button, Group, NativeSelect, TextInput } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import { type FormEvent, useState } from 'react';
+import { permitListOptions } from '@/components/permits/queries';
+import { ConfirmInline } from '@/components/ui/confirm-inline';
+import { Section } from '@/components/ui/facts';
+import { Moment } from '@/components/ui/moment';
+import { problemOf } from '@/components/ui/problem';
+import { type Reason, Reasons } from '@/components/ui/reasons';
+import { StateBadge } from '@/components/ui/state-badge';
+import { sayWord } from '@/components/ui/words';
+import { paths } from '@/lib/platform/paths';
+import type { SalvageRecord } from '@/lib/salvage/wire';
+import type { FindAct } from './queries';
+import classes from './salvage.module.css';
+import { COVERAGE_TONES, OUTCOME_TONES } from './words';
+
+type Check = NonNullable<SalvageRecord['check']>;
+
+/** Whether the bird is lawfully held, by which authority, and every reason with its clause or citation. */
+export function CoverageSection({ find, act }: { find: SalvageRecord; act: FindAct }) {
+  const { check, abilities } = find;
+  const [ruling, setRuling] = useState(false);
+  return (
+    <Section
+      id="coverage"
+      title="Coverage"
+      note={
+        check === null ? null : (
+          <>
+            Checked <Moment at={check.checkedAt} show="both" />
+          </>
+        )
+      }
+      acts={
+        <>
+          {abilities.recheck ? (
+            <Button
+              variant="default"
+              loading={act.isPending && act.variables?.act === 'check'}
+              onClick={() => act.mutate({ act: 'check', body: { version: find.version } })}
+            >
+              Check again
+            </Button>
+          ) : null}
+          {abilities.rule && !ruling ? (
+            <Button variant="default" onClick={() => setRuling(true)}>
+              Rule on it
+            </Button>
+          ) : null}
+        </>
+      }
+    >
+      {find.ruling === null ? null : <Ruling find={find} act={act} />}
+      {ruling ? <RulingForm find={find} act={act} onDone={() => setRuling(false)} /> : null}
+      {check === null ? <p>It has not been checked yet.</p> : <Verdict find={find} check={check} />}
+    </Section>
+  );
+}
+
+function Verdict({ find, check }: { find: SalvageRecord; check: Check }) {
+  const authority = check.authority?.title ?? 'No authority fits';
+  return (
+    <>
+      {check.whoMustBeTold.map((whom) => (
+        <p key={whom}>
+          <StateBadge tone="stop">{`To be told: ${whom}`}</StateBadge>
+        </p>
+      ))}
+      <Reasons
+        tone={COVERAGE_TONES[check.verdict]}
+        verdict={`${sayWord(check.verdict)}: ${authority}`}
+        reasons={check.reasons.map((reason, index) => toReason(reason, index, find))}
+      />
+      {check.others.length === 0 ? null : (
+        <details>
+          <summary>Other authorities that were tried ({check.others.length})</summary>
+          {check.others.map((other) => (
+            <Reasons
+              key={other.title}
+              tone={COVERAGE_TONES[other.verdict]}
+              verdict={`${sayWord(other.verdict)}: ${other.title}`}
+              reasons={other.against.map((reason, index) => toReason(reason, index, find))}
+              closing={null}
+            />
+          ))}
+        </details>
+      )}
+    </>
+  );
+}
+
+/** A clause's reason leads to the clause; a pack's rule names its citation. */
+function toReason(reason: Check['reasons'][number], index: number, find: SalvageRecord): Reason {
+  const ofClause = reason.clauseId !== null;
+  const permitId = reason.authorityId;
+  return {
+    id: `${index} ${reason.code}`,
+    tone: OUTCOME_TONES[reason.outcome],
+    text: reason.message,
+    clause: ofClause
+      ? `Clause ${reason.clauseId}${find.permit === null ? '' : ` of ${find.permit.number}`}`
+      : undefined,
+    clauseHref:
+      ofClause && permitId !== null ? `${paths.permit(permitId)}#clause-${reason.clauseId}` : undefined,
+    citation: ofClause ? undefined : (reason.cite ?? undefined),
+    unverified: reason.unverified,
+  };
+}
+
+function Ruling({ find, act }: { find: SalvageRecord; act: FindAct }) {
+  const { ruling, version, abilities } = find;
+  if (ruling === null) return null;
+  return (
+    <div className={classes.acts}>
+      <p>
+        <StateBadge tone={COVERAGE_TONES[ruling.verdict]}>{`Ruled: ${sayWord(ruling.verdict)}`}</StateBadge>{' '}
+        by {ruling.by}, <Moment at={ruling.at} />, {ruling.cite}
+      </p>
+      <p>{ruling.reason}</p>
+      {abilities.rule ? (
+        <ConfirmInline
+          act="Take the ruling back"
+          question="The verdict of the check stands again."
+          confirm="Take it back"
+          reason={{ label: 'Why?' }}
+          onConfirm={(reason) => act.mutateAsync({ act: 'ruling/end', body: { version, reason } })}
+        />
+      ) : null}
+    </div>
+  );
+}
+
+function RulingForm({ find, act, onDone }: { find: SalvageRecord; act: FindAct; onDone: () => void }) {
+  const permits = useQuery(permitListOptions({ size: 200 }));
+  const [fields, setFields] = useState({
+    verdict: 'covered',
+    permitId: find.permit?.id ?? '',
+    cite: '',
+    reason: '',
+  });
+  const submit = (event: FormEvent) => {
+    event.preventDefault();
+    const { verdict, permitId } = fields;
+    const counted = verdict === 'covered' && permitId !== '' ? permitId : null;
+    act.mutate(
+      { act: 'ruling', body: { ...fields, permitId: counted, version: find.version } },
+      { onSuccess: onDone },
+    );
+  };
+  const problem = problemOf(act.error);
+  const errorOf = (name: string) => problem.fields?.find(({ path }) => path === name)?.message;
+  return (
+    <form onSubmit={submit} className={classes.acts}>
+      <h2>Rule on it</h2>
+      {act.error === null ? null : <p role="alert">{problem.title}</p>}
+      <div className={classes.row}>
+        <NativeSelect
+          label="It is"
+          data={[
+            { value: 'covered', label: 'covered' },
+            { value: 'not-covered', label: 'not covered' },
+          ]}
+          value={fields.verdict}
+          onChange={(event) => setFields({ ...fields, verdict: event.currentTarget.value })}
+        />
+        {fields.verdict === 'covered' ? (
+          <NativeSelect
+            label="Counted under"
+            data={[
+              { value: '', label: 'no permit' },
+              ...(permits.data?.rows ?? []).map(({ id, number, authority }) => ({
+                value: id,
+                label: `${number}, ${authority}`,
+              })),
+            ]}
+            value={fields.permitId}
+            onChange={(event) => setFields({ ...fields, permitId: event.currentTarget.value })}
+          />
+        ) : null}
+        <TextInput
+          label="By which clause, letter or rule"
+          required
+          value={fields.cite}
+          error={errorOf('cite')}
+          onChange={(event) => setFields({ ...fields, cite: event.currentTarget.value })}
+        />
+      </div>
+      <TextInput
+        label="Why?"
+        required
+        value={fields.reason}
+        error={errorOf('reason')}
+        onChange={(event) => setFields({ ...fields, reason: event.currentTarget.value })}
+      />
+      <Group>
+        <Button type="submit" loading={act.isPending}>
+          Rule so
+        </Button>
+        <Button variant="default" onClick={onDone}>
+          Not now
+        </Button>
+      </Group>
+    </form>
+  );
+}

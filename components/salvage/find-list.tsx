@@ -1,0 +1,180 @@
+'use client';
+
+import { Button, NativeSelect, TextInput } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
+import { LegalCaution } from '@/components/permits/legal-caution';
+import { DataList } from '@/components/ui/data-list';
+import { sayDays } from '@/components/ui/dates';
+import { EmptyState } from '@/components/ui/empty-state';
+import { ListHead } from '@/components/ui/page-head';
+import { StateBadge } from '@/components/ui/state-badge';
+import { TaxonName } from '@/components/ui/taxon-name';
+import { useListAddress } from '@/components/ui/use-list-address';
+import { countOf, sayWord } from '@/components/ui/words';
+import { holdKinds } from '@/lib/permits/schema';
+import { paths } from '@/lib/platform/paths';
+import { coverageWords, salvageStates } from '@/lib/salvage/schema';
+import type { SalvageListQuery, SalvagePage, SalvageRow } from '@/lib/salvage/wire';
+import { OutboxPanel } from './outbox-panel';
+import { findListOptions } from './queries';
+import { COVERAGE_TONES, STATE_TONES } from './words';
+
+/** Found birds: what waits in triage first and longest, then what is settled. */
+export function FindList({
+  query,
+  may,
+  personId,
+}: {
+  query: SalvageListQuery;
+  may: { log: boolean; slips: boolean };
+  personId: string;
+}) {
+  const address = useListAddress();
+  const list = useQuery(findListOptions(query));
+  const counts = list.data?.counts;
+  const logLink = may.log ? (
+    <Button component={Link} href={paths.salvageNew}>
+      Log a found bird
+    </Button>
+  ) : null;
+  return (
+    <>
+      <ListHead
+        title="Salvage"
+        intro={counts === undefined ? undefined : sayWaiting(counts)}
+        acts={
+          <>
+            {logLink}
+            {may.slips ? (
+              <Button component={Link} href={paths.slips} variant="default">
+                Drop-off slips
+              </Button>
+            ) : null}
+          </>
+        }
+      >
+        <NativeSelect
+          label="State"
+          data={[
+            { value: '', label: 'All' },
+            { value: 'waiting', label: 'Waiting in triage' },
+            ...salvageStates.map((value) => ({
+              value,
+              label: counts === undefined ? sayWord(value) : `${sayWord(value)} (${counts[value]})`,
+            })),
+          ]}
+          value={query.state ?? ''}
+          onChange={(event) => address.filter({ state: event.currentTarget.value })}
+        />
+        <NativeSelect
+          label="Coverage"
+          data={[
+            { value: '', label: 'Any' },
+            ...coverageWords.map((value) => ({ value, label: sayWord(value) })),
+          ]}
+          value={query.coverage ?? ''}
+          onChange={(event) => address.filter({ coverage: event.currentTarget.value })}
+        />
+        <NativeSelect
+          label="Hold"
+          data={[
+            { value: '', label: 'With or without' },
+            { value: 'any', label: 'On any hold' },
+            ...holdKinds.map((value) => ({ value, label: sayWord(value) })),
+          ]}
+          value={query.hold ?? ''}
+          onChange={(event) => address.filter({ hold: event.currentTarget.value })}
+        />
+        <TextInput
+          label="County"
+          defaultValue={query.county ?? ''}
+          onChange={(event) => address.filter({ county: event.currentTarget.value })}
+        />
+        <TextInput
+          label="Found from"
+          type="date"
+          defaultValue={query.from ?? ''}
+          onChange={(event) => address.filter({ from: event.currentTarget.value })}
+        />
+        <TextInput
+          label="until"
+          type="date"
+          defaultValue={query.to ?? ''}
+          onChange={(event) => address.filter({ to: event.currentTarget.value })}
+        />
+        <TextInput
+          label="Number, name, place or bag code"
+          type="search"
+          defaultValue={query.q ?? ''}
+          onChange={(event) => address.filter({ q: event.currentTarget.value })}
+        />
+      </ListHead>
+      <OutboxPanel personId={personId} />
+      <DataList<SalvageRow>
+        label="Found birds"
+        columns={[
+          {
+            id: 'number',
+            head: 'Number and bird',
+            cell: (row) => (
+              <>
+                {row.number}{' '}
+                <TaxonName
+                  scientific={row.identified ? row.taxon : null}
+                  common={row.identified ? row.commonName : row.taxon}
+                />
+              </>
+            ),
+          },
+          { id: 'found', head: 'Found', cell: (row) => sayDays(row.foundFrom, row.foundTo) },
+          {
+            id: 'place',
+            head: 'County',
+            cell: (row) => [row.county, row.stateProvince].filter(Boolean).join(', ') || 'not known',
+          },
+          { id: 'cause', head: 'Cause', deskOnly: true, cell: (row) => sayWord(row.cause) },
+          {
+            id: 'coverage',
+            head: 'Coverage',
+            cell: (row) => (
+              <StateBadge tone={COVERAGE_TONES[row.coverage]}>
+                {row.ruled ? `${sayWord(row.coverage)}, ruled` : sayWord(row.coverage)}
+              </StateBadge>
+            ),
+          },
+          {
+            id: 'state',
+            head: 'State',
+            cell: (row) => (
+              <StateBadge tone={STATE_TONES[row.state]}>
+                {row.holds.length === 0
+                  ? sayWord(row.state)
+                  : `${sayWord(row.state)}: ${row.holds.map(sayWord).join(', ')}`}
+              </StateBadge>
+            ),
+          },
+        ]}
+        rows={list.data?.rows}
+        rowId={(row) => row.id}
+        rowHref={(row) => paths.salvageRecord(row.id)}
+        loading={list.isFetching}
+        error={list.error}
+        onRetry={() => void list.refetch()}
+        paging={address.paging(list.data?.next, query.size)}
+        empty={
+          <EmptyState title="No found bird here" act={logLink}>
+            <p>Birds appear when somebody logs one, or when a finder fills in a drop-off slip.</p>
+          </EmptyState>
+        }
+      />
+      <LegalCaution />
+    </>
+  );
+}
+
+function sayWaiting(counts: SalvagePage['counts']): string {
+  const { reported, 'in-triage': inTriage, 'on-hold': onHold } = counts;
+  if (reported + inTriage + onHold === 0) return 'Nothing waits in triage.';
+  return `${countOf(reported, 'bird')} reported, ${inTriage} in triage, ${onHold} on hold.`;
+}

@@ -1,0 +1,153 @@
+'use client';
+
+import { Button, Group, TextInput } from '@mantine/core';
+import { type FormEvent, useState } from 'react';
+import { ConfirmInline } from '@/components/ui/confirm-inline';
+import { Fact, Facts, Section } from '@/components/ui/facts';
+import { NotRecorded } from '@/components/ui/number-with-unit';
+import { problemOf } from '@/components/ui/problem';
+import type { FinderAnswer, SalvageRecord } from '@/lib/salvage/wire';
+import { type FindAct, useLookUpFinder } from './queries';
+import classes from './salvage.module.css';
+
+const STANDING: Record<SalvageRecord['finder'], string> = {
+  none: 'Nobody noted who found it.',
+  'on-file': 'The finder is on file; who needs it can look.',
+  erased: 'The finder’s name and contact data were erased at their request.',
+  'one-of-us': 'Found by one of us.',
+};
+
+/** Who found it: for everybody that somebody did, the data only for those who need them and only when they look. */
+export function FinderSection({ find, act }: { find: SalvageRecord; act: FindAct }) {
+  const look = useLookUpFinder(find.id);
+  const [changing, setChanging] = useState(false);
+  const { abilities, version } = find;
+  return (
+    <Section
+      id="finder"
+      title="Finder"
+      note="Looking is noted in the history; what was seen is not."
+      acts={
+        <>
+          {abilities.seeFinder && look.data === undefined ? (
+            <Button variant="default" loading={look.isPending} onClick={() => look.mutate()}>
+              Show the finder
+            </Button>
+          ) : null}
+          {look.data !== undefined && !changing ? (
+            <Button variant="default" onClick={() => setChanging(true)}>
+              Correct the data
+            </Button>
+          ) : null}
+        </>
+      }
+    >
+      <p>
+        {find.finder === 'one-of-us' && find.finderPerson
+          ? `Found by ${find.finderPerson}.`
+          : STANDING[find.finder]}
+      </p>
+      {look.error === null ? null : <p role="alert">{problemOf(look.error).title}</p>}
+      {look.data === undefined || changing || find.finder === 'erased' ? null : (
+        <Facts>
+          <Fact term="Name">{look.data.name ?? <NotRecorded />}</Fact>
+          <Fact term="Telephone">{look.data.phone ?? <NotRecorded />}</Fact>
+          <Fact term="E-mail">{look.data.email ?? <NotRecorded />}</Fact>
+          <Fact term="Address">{look.data.address ?? <NotRecorded />}</Fact>
+        </Facts>
+      )}
+      {changing && look.data !== undefined ? (
+        <ContactForm
+          find={find}
+          finder={look.data}
+          act={act}
+          onDone={() => {
+            setChanging(false);
+            look.reset();
+          }}
+        />
+      ) : null}
+      {abilities.eraseFinder ? (
+        <ConfirmInline
+          act="Erase the finder’s data"
+          question="Name and contact data are gone for good. The record, its custody and its verdict stay; the check cannot be repeated."
+          confirm="Erase them"
+          reason={{ label: 'How was it asked for?' }}
+          onConfirm={async (reason) => {
+            await act.mutateAsync({ act: 'finder/erase', body: { version, reason } });
+            look.reset();
+          }}
+        />
+      ) : null}
+    </Section>
+  );
+}
+
+const FIELDS = [
+  { name: 'name', label: 'Name' },
+  { name: 'phone', label: 'Telephone' },
+  { name: 'email', label: 'E-mail' },
+  { name: 'address', label: 'Address' },
+] as const;
+
+function ContactForm({
+  find,
+  finder,
+  act,
+  onDone,
+}: {
+  find: SalvageRecord;
+  finder: FinderAnswer;
+  act: FindAct;
+  onDone: () => void;
+}) {
+  const [fields, setFields] = useState({
+    name: finder.name ?? '',
+    phone: finder.phone ?? '',
+    email: finder.email ?? '',
+    address: finder.address ?? '',
+  });
+  const [reason, setReason] = useState('');
+  const submit = (event: FormEvent) => {
+    event.preventDefault();
+    const contact = Object.fromEntries(
+      Object.entries(fields).map(([name, value]) => [name, value.trim() || null]),
+    );
+    act.mutate(
+      { act: 'finder/change', body: { version: find.version, reason, finder: contact } },
+      { onSuccess: onDone },
+    );
+  };
+  const problem = problemOf(act.error);
+  return (
+    <form onSubmit={submit} className={classes.acts}>
+      {act.error === null ? null : <p role="alert">{problem.title}</p>}
+      <div className={classes.row}>
+        {FIELDS.map(({ name, label }) => (
+          <TextInput
+            key={name}
+            label={label}
+            autoComplete="off"
+            value={fields[name]}
+            error={problem.fields?.find(({ path }) => path === `finder.${name}`)?.message}
+            onChange={(event) => setFields({ ...fields, [name]: event.currentTarget.value })}
+          />
+        ))}
+      </div>
+      <TextInput
+        label="Why?"
+        required
+        value={reason}
+        onChange={(event) => setReason(event.currentTarget.value)}
+      />
+      <Group>
+        <Button type="submit" loading={act.isPending}>
+          Save the data
+        </Button>
+        <Button variant="default" onClick={onDone}>
+          Leave as it was
+        </Button>
+      </Group>
+    </form>
+  );
+}
