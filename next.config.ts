@@ -7,6 +7,7 @@ const config: NextConfig = {
   typescript: { ignoreBuildErrors: true },
   serverExternalPackages: [
     'pdfkit',
+    'fontkit',
     '@node-rs/argon2',
     'graphile-worker',
     'pg',

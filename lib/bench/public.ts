@@ -1,6 +1,7 @@
 export { TISSUE_KINDS, type TissueKind } from '@/lib/bench/catalogue/body';
 export { CAUTION_ENDING, CAUTIONS, type CautionId } from '@/lib/bench/cautions';
 export { type BenchValues, FIELDS, type FieldId, type FieldValue, isFieldId } from '@/lib/bench/fields';
+export { sayFieldValue } from '@/lib/bench/say';
 export {
   BENCH_STATES,
   type BenchState,
