@@ -95,7 +95,7 @@ describe('labels of records, printed and read back', () => {
       birdState: 'prepared',
       claimedById: preparator.personId ?? '',
     });
-    const held = (value: unknown) => ({
+    const held = (value: string | number | string[] | Record<string, string | number>) => ({
       value,
       unit: null,
       verbatim: null,
