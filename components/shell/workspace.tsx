@@ -3,6 +3,7 @@
 import { useQuery } from '@tanstack/react-query';
 import type { ReactNode } from 'react';
 import { waitingOptions } from '@/components/desk/queries';
+import { ScanAnywhere } from '@/components/storage/scan-anywhere';
 import { STAGE_IDS, type StageId } from '@/lib/desk/schema';
 import { paths } from '@/lib/platform/paths';
 import { may, type Permission, type Role } from '@/lib/platform/permissions';
@@ -55,6 +56,7 @@ export function Workspace(props: {
       beside={BESIDE.filter((link) => may(actor, link.permission))}
     >
       <LiveChanges />
+      {may(actor, 'storage.see') ? <ScanAnywhere /> : null}
       {props.children}
     </WorkspaceShell>
   );

@@ -23,6 +23,8 @@ export class ApiProblem extends Error {
 type Call<S extends z.ZodType> = {
   method?: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
   body?: unknown;
+  /** Sent as it is, instead of a body. */
+  file?: Blob;
   schema: S;
   signal?: AbortSignal;
   /** Repeated deliveries with one key are carried out once. */
@@ -59,7 +61,7 @@ async function send(path: string, call: Call<z.ZodType>): Promise<Response> {
     return await fetch(path, {
       method: call.method ?? 'GET',
       headers,
-      body: call.body === undefined ? undefined : JSON.stringify(call.body),
+      body: call.file ?? (call.body === undefined ? undefined : JSON.stringify(call.body)),
       signal: call.signal,
     });
   } catch (cause) {

@@ -4,7 +4,6 @@ import { GET as print } from '@/app/api/labels/[kind]/route';
 import { getLabelStock } from '@/lib/labels/public';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
-import type { Prisma } from '@/lib/platform/generated/prisma/client';
 import { makeActor, makeBird, makeCollection, makeTaxon } from '@/seed/factories';
 import { makeFreezer, makeVials } from '@/seed/factories/storage';
 import { labelArea, rasterise, readCodes } from '../../unit/labels/paper';
@@ -96,7 +95,7 @@ describe('labels of records, printed and read back', () => {
       birdState: 'prepared',
       claimedById: preparator.personId ?? '',
     });
-    const held = (value: Prisma.InputJsonValue) => ({
+    const held = (value: string | number | string[] | Record<string, string | number>) => ({
       value,
       unit: null,
       verbatim: null,

@@ -1,0 +1,118 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import { useRouter } from 'next/navigation';
+import { useState } from 'react';
+import { EmptyState } from '@/components/ui/empty-state';
+import { ErrorState } from '@/components/ui/error-state';
+import { Section } from '@/components/ui/facts';
+import { Loading } from '@/components/ui/loading';
+import { DeskHead } from '@/components/ui/page-head';
+import { problemOf } from '@/components/ui/problem';
+import type { StorageTreeAnswer } from '@/lib/storage/wire';
+import { CountList } from './count-list';
+import { MakeUnits } from './make-units';
+import { findCode, treeOptions } from './queries';
+import { pageOf } from './scan-anywhere';
+import { ScanBox, type ScanMessage } from './scan-box';
+import { SpaceFinder } from './space-finder';
+import { UnitTree } from './unit-tree';
+
+/** The store: find anything by its code, see what is where and how full, find room, count. */
+export function StorageDesk() {
+  const tree = useQuery(treeOptions());
+  if (tree.error) {
+    return (
+      <ErrorState
+        what="The store could not be loaded."
+        error={tree.error}
+        onRetry={() => void tree.refetch()}
+      />
+    );
+  }
+  if (tree.data === undefined) return <Loading what="Loading the store" lines={8} />;
+  const { units, abilities } = tree.data;
+  return (
+    <>
+      <DeskHead
+        title="Storage"
+        lede="Scan any label to open what carries it."
+        figures={figuresOf(tree.data)}
+      />
+      <FindByCode />
+      <Section id="places" title="Places" note="What stands where, and how full it is.">
+        {units.length === 0 ? (
+          <EmptyState title="No place in the store yet">
+            <p>Begin with a house or a room; freezers, racks and boxes follow.</p>
+          </EmptyState>
+        ) : (
+          <UnitTree units={units} />
+        )}
+      </Section>
+      <Section id="room" title="Find room" note="A proposal: nothing is kept free for anybody.">
+        <SpaceFinder />
+      </Section>
+      <Section id="counts" title="Counts" note="What is there, held against the book.">
+        <CountList />
+      </Section>
+      {abilities.manage && <AddAtTheTop />}
+    </>
+  );
+}
+
+function FindByCode() {
+  const router = useRouter();
+  const [message, setMessage] = useState<ScanMessage | null>(null);
+  const [busy, setBusy] = useState(false);
+  const find = async (code: string) => {
+    setBusy(true);
+    try {
+      router.push(pageOf(await findCode(code)));
+    } catch (error) {
+      setMessage({ tone: 'attention', text: problemOf(error).title ?? 'Not found.' });
+    } finally {
+      setBusy(false);
+    }
+  };
+  return (
+    <ScanBox
+      label="Code or number"
+      busy={busy}
+      message={message}
+      autoFocus
+      onCode={(code) => void find(code)}
+    />
+  );
+}
+
+function AddAtTheTop() {
+  const [open, setOpen] = useState(false);
+  return (
+    <Section id="add" title="Add a house or a room">
+      {open ? (
+        <MakeUnits parent={null} />
+      ) : (
+        <Button variant="default" onClick={() => setOpen(true)}>
+          Add a place
+        </Button>
+      )}
+    </Section>
+  );
+}
+
+function figuresOf({ units }: StorageTreeAnswer) {
+  const roots = units.filter((unit) => unit.parentId === null);
+  const boxes = units.filter((unit) => unit.kind === 'box' && unit.grid !== null && unit.active);
+  const free = boxes.reduce((sum, box) => sum + Math.max(0, (box.places ?? 0) - box.load), 0);
+  return [
+    {
+      id: 'materials',
+      label: 'Materials in the store',
+      value: roots.reduce((sum, unit) => sum + unit.materials, 0).toLocaleString('en-GB'),
+    },
+    { id: 'freezers', label: 'Freezers', value: units.filter((unit) => unit.kind === 'freezer').length },
+    { id: 'boxes', label: 'Boxes with positions', value: boxes.length.toLocaleString('en-GB') },
+    { id: 'free', label: 'Free positions in them', value: free.toLocaleString('en-GB') },
+  ];
+}

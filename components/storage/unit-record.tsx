@@ -1,0 +1,253 @@
+'use client';
+
+import { Button } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
+import { useRouter } from 'next/navigation';
+import { RecordHistory } from '@/components/audit/record-history';
+import { PrintLabels } from '@/components/labels/print-labels';
+import { Evacuation } from '@/components/tissues/evacuation';
+import { DataList } from '@/components/ui/data-list';
+import { EmptyState } from '@/components/ui/empty-state';
+import { ErrorState } from '@/components/ui/error-state';
+import { Fact, Facts, Section } from '@/components/ui/facts';
+import { Loading } from '@/components/ui/loading';
+import { RecordHead, type SectionLink } from '@/components/ui/page-head';
+import { problemOf } from '@/components/ui/problem';
+import { StateBadge } from '@/components/ui/state-badge';
+import { TaxonName } from '@/components/ui/taxon-name';
+import { countOf, sayWord } from '@/components/ui/words';
+import { paths } from '@/lib/platform/paths';
+import type { Occupant, UnitRecord as Unit, UnitRow } from '@/lib/storage/wire';
+import { BoxDesk, pageOfMaterial } from './box-desk';
+import { FreezerLogs } from './freezer-logs';
+import { LoadBar } from './load-bar';
+import { MakeUnits } from './make-units';
+import { unitOptions, useOpenCount } from './queries';
+import { ShelfDesk } from './shelf-desk';
+import classes from './storage.module.css';
+import { UnitMove } from './unit-move';
+import { UnitSettings } from './unit-settings';
+import { PRESERVATION_LABELS, sayKind, sayLoad, sayTemperature } from './words';
+
+const isFreezer = ({ kind }: Unit) => kind === 'freezer' || kind === 'cabinet';
+/** A house or room holds freezers, not vials. */
+const holdsMaterials = ({ kind, occupants, away }: Unit) =>
+  (kind !== 'site' && kind !== 'room') || occupants.length + away.length > 0;
+
+/** One place of the store: what lies in it and stands in it, its settings, its labels, its temperature, its story. */
+export function UnitRecord({ id }: { id: string }) {
+  const record = useQuery(unitOptions(id));
+  if (record.error) {
+    return (
+      <ErrorState
+        what="This place could not be loaded."
+        error={record.error}
+        onRetry={() => void record.refetch()}
+      />
+    );
+  }
+  if (record.data === undefined) return <Loading what="Loading the place" lines={8} />;
+  const unit = record.data;
+  return (
+    <>
+      <RecordHead
+        number={unit.code}
+        title={unit.name}
+        back={{ label: 'Storage', href: paths.storage }}
+        state={
+          <StateBadge tone={unit.active ? 'neutral' : 'attention'}>
+            {unit.active ? sayKind(unit.kind) : `${sayKind(unit.kind)}, not in use`}
+          </StateBadge>
+        }
+        intro={<Around unit={unit} />}
+        acts={unit.abilities.count ? <CountHere unit={unit} /> : null}
+        sections={sectionsOf(unit)}
+      />
+      <Facts>
+        <Fact term="Holds">{sayLoad(unit.load, unit.places)}</Fact>
+        <Fact term="Materials at all depths">{unit.materials.toLocaleString('en-GB')}</Fact>
+        <Fact term="Temperature">
+          {sayTemperature(unit.conditions.temperatureC) ?? 'not set'}
+          {unit.targetTempC === null && unit.conditions.temperatureC !== null ? ', as around it' : ''}
+        </Fact>
+        <Fact term="Takes">
+          {unit.conditions.preservations?.map((kind) => PRESERVATION_LABELS[kind].toLowerCase()).join(', ') ??
+            'anything'}
+        </Fact>
+      </Facts>
+      {holdsMaterials(unit) && (
+        <Section id="contents" title="Contents" note={unit.grid ? 'Click or walk by arrow keys.' : undefined}>
+          {unit.grid === null ? <ShelfDesk unit={unit} /> : <BoxDesk unit={unit} grid={unit.grid} />}
+          <ContentsList unit={unit} />
+        </Section>
+      )}
+      {unit.kind !== 'box' && (
+        <Section id="units" title="What stands in it">
+          <UnitList rows={unit.children} />
+          {unit.abilities.manage && unit.active && (
+            <details className="f-screen-only">
+              <summary>Add something here</summary>
+              <MakeUnits parent={unit} />
+            </details>
+          )}
+        </Section>
+      )}
+      <Labels unit={unit} />
+      {isFreezer(unit) && (
+        <>
+          <Section
+            id="log"
+            title="Temperature"
+            note="Logs of its logger, and what they mean for what lay in it."
+          >
+            <FreezerLogs unit={unit} />
+          </Section>
+          <Section id="evacuation" title="If it fails" note="Which box first, and where to.">
+            <Evacuation unitId={unit.id} />
+          </Section>
+        </>
+      )}
+      {(unit.abilities.moveUnit || unit.abilities.manage) && (
+        <Section id="settings" title="Settings">
+          {unit.abilities.moveUnit && <UnitMove unit={unit} />}
+          {unit.abilities.manage && <UnitSettings unit={unit} />}
+        </Section>
+      )}
+      <Section id="history" title="History">
+        <RecordHistory subject={{ subjectType: 'unit', subjectId: id }} />
+      </Section>
+    </>
+  );
+}
+
+function sectionsOf(unit: Unit): SectionLink[] {
+  const sections: (SectionLink | false)[] = [
+    holdsMaterials(unit) && { id: 'contents', label: 'Contents' },
+    unit.kind !== 'box' && { id: 'units', label: 'What stands in it' },
+    { id: 'labels', label: 'Labels' },
+    isFreezer(unit) && { id: 'log', label: 'Temperature' },
+    isFreezer(unit) && { id: 'evacuation', label: 'If it fails' },
+    unit.abilities.moveUnit && { id: 'settings', label: 'Settings' },
+    { id: 'history', label: 'History' },
+  ];
+  return sections.filter((section) => section !== false);
+}
+
+function Around({ unit }: { unit: Unit }) {
+  if (unit.around.length === 0) return null;
+  return (
+    <ol className={classes.crumbs} aria-label="Where it stands">
+      {unit.around.map((around) => (
+        <li key={around.id}>
+          <Link href={paths.storageUnit(around.id)}>{around.name}</Link>
+        </li>
+      ))}
+      {unit.parentPosition !== null && <li>{unit.parentPosition}</li>}
+    </ol>
+  );
+}
+
+function CountHere({ unit }: { unit: Unit }) {
+  const router = useRouter();
+  const open = useOpenCount();
+  return (
+    <>
+      {open.error !== null && <p role="alert">{problemOf(open.error).title}</p>}
+      <Button
+        variant="default"
+        loading={open.isPending}
+        onClick={() =>
+          unit.openCountId === null
+            ? open.mutate(unit.id, { onSuccess: (count) => router.push(paths.inventory(count.id)) })
+            : router.push(paths.inventory(unit.openCountId))
+        }
+      >
+        {unit.openCountId === null ? 'Count what is here' : 'Join the count'}
+      </Button>
+    </>
+  );
+}
+
+function ContentsList({ unit }: { unit: Unit }) {
+  const rows = [...unit.occupants, ...unit.away].sort(
+    (a, b) => (a.index ?? Number.MAX_SAFE_INTEGER) - (b.index ?? Number.MAX_SAFE_INTEGER),
+  );
+  return (
+    <DataList<Occupant>
+      label={`What lies in ${unit.name}`}
+      columns={[
+        {
+          id: 'label',
+          head: 'Number',
+          cell: (row) => (
+            <>
+              {row.label}
+              <br />
+              <TaxonName scientific={row.scientificName} />
+            </>
+          ),
+        },
+        { id: 'what', head: 'What it is', cell: (row) => sayWord(row.what) },
+        { id: 'position', head: 'Position', cell: (row) => row.position ?? '' },
+        {
+          id: 'state',
+          head: 'State',
+          cell: (row) => (
+            <StateBadge
+              tone={row.custody === 'on-shelf' ? 'settled' : row.custody === 'missing' ? 'stop' : 'attention'}
+            >
+              {row.custody === 'on-shelf' ? sayWord(row.state ?? 'here') : sayWord(row.custody)}
+            </StateBadge>
+          ),
+        },
+      ]}
+      rows={rows}
+      rowId={(row) => row.materialId}
+      rowHref={pageOfMaterial}
+      empty={<EmptyState title="Nothing lies here" />}
+    />
+  );
+}
+
+function UnitList({ rows }: { rows: readonly UnitRow[] }) {
+  const sorted = [...rows].sort((a, b) => a.name.localeCompare(b.name, 'en', { numeric: true }));
+  return (
+    <DataList<UnitRow>
+      label="What stands in it"
+      columns={[
+        { id: 'name', head: 'Name', cell: (row) => row.name },
+        { id: 'kind', head: 'Kind', cell: (row) => sayKind(row.kind) },
+        { id: 'position', head: 'Position', cell: (row) => row.parentPosition ?? '' },
+        { id: 'code', head: 'Code', deskOnly: true, cell: (row) => row.code },
+        { id: 'load', head: 'Holds', cell: (row) => <LoadBar unit={row} /> },
+      ]}
+      rows={sorted}
+      rowId={(row) => row.id}
+      rowHref={(row) => paths.storageUnit(row.id)}
+      empty={<EmptyState title="Nothing stands in it" />}
+    />
+  );
+}
+
+function Labels({ unit }: { unit: Unit }) {
+  const vials = unit.materials > 0 && unit.materials <= 2000;
+  return (
+    <Section id="labels" title="Labels">
+      <PrintLabels kind="storage" name={`Label of ${unit.name}`} ids={[unit.id]} />
+      {unit.children.length > 0 && (
+        <PrintLabels
+          kind="storage"
+          name={`Labels of ${countOf(unit.children.length, 'unit')} in it`}
+          inUnit={unit.id}
+        />
+      )}
+      {vials && (
+        <>
+          <PrintLabels kind="vial-side" name="Sides of all vials in it" inUnit={unit.id} />
+          <PrintLabels kind="vial-cap" name="Caps of all vials in it" inUnit={unit.id} />
+        </>
+      )}
+    </Section>
+  );
+}

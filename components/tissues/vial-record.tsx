@@ -1,0 +1,259 @@
+'use client';
+
+import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
+import { RecordHistory } from '@/components/audit/record-history';
+import { PrintLabels } from '@/components/labels/print-labels';
+import { MaterialMoves } from '@/components/storage/material-moves';
+import { DataList } from '@/components/ui/data-list';
+import { EmptyState } from '@/components/ui/empty-state';
+import { ErrorState } from '@/components/ui/error-state';
+import { Fact, Facts, Section } from '@/components/ui/facts';
+import { Loading } from '@/components/ui/loading';
+import { Moment } from '@/components/ui/moment';
+import { NotRecorded, sayNumber } from '@/components/ui/number-with-unit';
+import { RecordHead } from '@/components/ui/page-head';
+import { Reasons } from '@/components/ui/reasons';
+import { StateBadge } from '@/components/ui/state-badge';
+import { TaxonName } from '@/components/ui/taxon-name';
+import { countOf, sayWord } from '@/components/ui/words';
+import { paths } from '@/lib/platform/paths';
+import type { VialRecord as Vial, VialRow } from '@/lib/tissues/wire';
+import { vialOptions } from './queries';
+import { VialActs } from './vial-acts';
+import { VialChange } from './vial-change';
+import { COLUMNS } from './vial-list';
+import { sayAmount, sayLeft, sayPreservation, sayTissues, VialStateBadge } from './words';
+
+const SECTIONS = [
+  { id: 'facts', label: 'What is in it' },
+  { id: 'quality', label: 'How good it is' },
+  { id: 'uses', label: 'Uses' },
+  { id: 'kin', label: 'From the same bird' },
+  { id: 'labels', label: 'Labels' },
+  { id: 'moves', label: 'Moves' },
+  { id: 'history', label: 'History' },
+];
+
+/** One vial: what is in it and left, how good it is and for what, what was taken, where it and its duplicates lie. */
+export function VialRecord({ id }: { id: string }) {
+  const record = useQuery(vialOptions(id));
+  if (record.error) {
+    return (
+      <ErrorState
+        what="This vial could not be loaded."
+        error={record.error}
+        onRetry={() => void record.refetch()}
+      />
+    );
+  }
+  if (record.data === undefined) return <Loading what="Loading the vial" lines={8} />;
+  const vial = record.data;
+  return (
+    <>
+      <RecordHead
+        number={vial.label}
+        title={
+          <>
+            {sayWord(sayTissues(vial.tissues))} of{' '}
+            <TaxonName scientific={vial.scientificName} common={vial.commonName} />
+          </>
+        }
+        state={<VialStateBadge vial={vial} />}
+        back={{ label: `Bird ${vial.birdNumber}`, href: paths.bird(vial.birdId) }}
+        sections={SECTIONS}
+      />
+      <WhatIsInIt vial={vial} />
+      <Quality vial={vial} />
+      <Section id="uses" title="Uses" note={`Left: ${sayLeft(vial)}`}>
+        <VialActs key={vial.version} vial={vial} />
+        <Uses vial={vial} />
+      </Section>
+      <Section id="kin" title="From the same bird" note={vial.duplicates.message}>
+        <DataList<VialRow>
+          label="Other vials of this bird"
+          columns={COLUMNS}
+          rows={[...vial.children, ...vial.siblings]}
+          rowId={(row) => row.id}
+          rowHref={(row) => paths.vial(row.id)}
+          empty={<EmptyState title="No other vial of this bird" />}
+        />
+      </Section>
+      <Section id="labels" title="Labels">
+        <PrintLabels kind="vial-side" name="Label of its side" ids={[vial.id]} />
+        <PrintLabels kind="vial-cap" name="Label of its cap" ids={[vial.id]} />
+      </Section>
+      <Section id="moves" title="Moves">
+        <MaterialMoves id={id} />
+      </Section>
+      <Section id="history" title="History">
+        <RecordHistory subject={{ subjectType: 'material', subjectId: id }} />
+      </Section>
+    </>
+  );
+}
+
+function WhatIsInIt({ vial }: { vial: Vial }) {
+  const time = (at: string | null) => (at === null ? <NotRecorded /> : <Moment at={at} show="both" />);
+  return (
+    <Section
+      id="facts"
+      title="What is in it"
+      acts={vial.abilities.change ? <VialChange vial={vial} /> : null}
+    >
+      <Facts>
+        <Fact term="Tissue">{sayWord(sayTissues(vial.tissues))}</Fact>
+        <Fact term="Kept">{sayPreservation(vial.preservation)}</Fact>
+        <Fact term="Container">
+          {sayWord(vial.container.kind)}
+          {vial.container.volumeMl !== null && `, ${sayNumber(vial.container.volumeMl)} ml`}
+        </Fact>
+        <Fact term="Amount" note={vial.amount === null ? 'Measure it before taking from it.' : undefined}>
+          {sayLeft(vial)}
+        </Fact>
+        <Fact term="Code">{vial.code}</Fact>
+        <Fact term="Place">
+          {vial.unitId === null ? (
+            'no place'
+          ) : (
+            <Link href={paths.storageUnit(vial.unitId)}>{vial.place}</Link>
+          )}
+        </Fact>
+        {vial.loan !== null && (
+          <Fact term="Loan">
+            <Link href={paths.loan(vial.loan.id)}>{vial.loan.number}</Link>
+          </Fact>
+        )}
+        {vial.parent !== null && (
+          <Fact term="Taken from">
+            {vial.parent.isVial ? (
+              <Link href={paths.vial(vial.parent.id)}>{vial.parent.label}</Link>
+            ) : (
+              vial.parent.label
+            )}
+          </Fact>
+        )}
+        <Fact term="Dead by">{time(vial.times.diedUntilAt)}</Fact>
+        <Fact term="Carcass frozen">{time(vial.times.frozenAt)}</Fact>
+        <Fact term="Out of the freezer">{time(vial.times.outOfFreezerAt)}</Fact>
+        <Fact term="Sampled">{time(vial.times.sampledAt)}</Fact>
+        <Fact term="Preserved">{time(vial.times.preservedAt)}</Fact>
+        <Fact term="Filled by">{vial.filledBy}</Fact>
+        {vial.remarks !== null && (
+          <Fact term="Remarks" wide>
+            {vial.remarks}
+          </Fact>
+        )}
+      </Facts>
+    </Section>
+  );
+}
+
+const TONES = { good: 'settled', doubtful: 'attention', unfit: 'stop' } as const;
+
+function Quality({ vial }: { vial: Vial }) {
+  const { exposed, quality } = vial;
+  const hours = (value: number) => `${sayNumber(value, value < 10 ? 1 : 0)} h`;
+  return (
+    <Section
+      id="quality"
+      title="How good it is"
+      note="Class after Wong et al. 2012, 4 best. A guide, not a promise."
+    >
+      <Reasons
+        tone={quality.stars === null ? 'neutral' : quality.stars >= 3 ? 'settled' : 'attention'}
+        verdict={quality.stars === null ? 'Not classed' : `Class ${quality.stars}`}
+        reasons={[
+          {
+            id: 'class',
+            tone: 'neutral',
+            text: quality.reason,
+            citation: 'Wong et al. 2012, GigaScience 1:8, Table 1',
+          },
+          {
+            id: 'cold',
+            tone: exposed.unknown.length > 0 ? 'attention' : 'neutral',
+            text: sayExposed(exposed, hours),
+          },
+          {
+            id: 'thaws',
+            tone: vial.thawCount > 1 ? 'attention' : 'neutral',
+            text:
+              vial.thawCount === 0
+                ? 'Never thawed since it was filled.'
+                : `Thawed ${countOf(vial.thawCount, 'time')}.`,
+          },
+          ...(vial.dnaYieldUg === null
+            ? []
+            : [
+                {
+                  id: 'yield',
+                  tone: 'neutral' as const,
+                  text: `Yield of DNA: ${sayNumber(vial.dnaYieldUg)} µg.`,
+                },
+              ]),
+        ]}
+        closing={null}
+      />
+      <Facts>
+        {vial.goodFor.map((use) => (
+          <Fact key={use.use} term={sayWord(use.use)} note={use.verdict === 'good' ? undefined : use.reason}>
+            <StateBadge tone={TONES[use.verdict]}>{sayWord(use.verdict)}</StateBadge>
+          </Fact>
+        ))}
+      </Facts>
+    </Section>
+  );
+}
+
+function sayExposed(exposed: Vial['exposed'], hours: (value: number) => string): string {
+  const { leastHours, mostHours, unknown, spells } = exposed;
+  if (spells.length === 0) return 'How long it lay without cold is not recorded.';
+  const figure = leastHours === mostHours ? hours(leastHours) : `${hours(leastHours)} to ${hours(mostHours)}`;
+  const parts = spells.map((spell) => `${spell.name.replaceAll('-', ' ')} ${hours(spell.leastHours)}`);
+  const open =
+    unknown.length === 0
+      ? ''
+      : ` At least: ${unknown.map((name) => name.replaceAll('-', ' ')).join(', ')} is not fully known.`;
+  return `Without cold for ${figure} (${parts.join(', ')}).${open}`;
+}
+
+function Uses({ vial }: { vial: Vial }) {
+  const thaws = vial.thaws.map((thaw) => ({
+    id: thaw.id,
+    at: thaw.at,
+    what: `counted ${countOf(thaw.thaws, 'thaw')}`,
+    why: thaw.reason,
+    by: thaw.by,
+    child: null,
+  }));
+  const uses = vial.uses.map((use) => ({
+    id: use.id,
+    at: use.at,
+    what: use.amount === null ? 'used up' : `took ${sayAmount(use.amount)}${use.thawed ? ', thawed' : ''}`,
+    why: use.purpose,
+    by: use.by,
+    child: use.child,
+  }));
+  const rows = [...uses, ...thaws].sort((a, b) => b.at.localeCompare(a.at));
+  return (
+    <DataList
+      label="What was done with it, the latest first"
+      columns={[
+        { id: 'at', head: 'When', cell: (row) => <Moment at={row.at} show="both" /> },
+        { id: 'what', head: 'What', cell: (row) => sayWord(row.what) },
+        { id: 'why', head: 'What for', cell: (row) => row.why },
+        {
+          id: 'child',
+          head: 'Became',
+          cell: (row) =>
+            row.child === null ? '' : <Link href={paths.vial(row.child.id)}>{row.child.label}</Link>,
+        },
+        { id: 'by', head: 'By', cell: (row) => row.by },
+      ]}
+      rows={rows}
+      rowId={(row) => row.id}
+      empty={<EmptyState title="Nothing was taken yet" />}
+    />
+  );
+}
