@@ -11,7 +11,7 @@ export function PlanPull({ rounds, planOn }: { rounds: DayPlanAnswer['pull']; pl
     <Section
       id="pull"
       title="Out of the freezer"
-      note="Lead times by size are settings: common practice, no source. Birds keep their bags and tags."
+      note="Lead times by size are settings: common practice, no source. Where a time falls at night, take the bird out on the last walk before it. Birds keep their bags and tags."
     >
       {rounds.map((round) => (
         <table key={round.takeOutBy} className={classes.table}>
