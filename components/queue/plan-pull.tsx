@@ -14,34 +14,36 @@ export function PlanPull({ rounds, planOn }: { rounds: DayPlanAnswer['pull']; pl
       note="Lead times by size are settings: common practice, no source. Where a time falls at night, take the bird out on the last walk before it. Birds keep their bags and tags."
     >
       {rounds.map((round) => (
-        <table key={round.takeOutBy} className={classes.table}>
-          <caption>
-            Take out by {timeOf(round.takeOutBy)}
-            {round.takeOutBy.startsWith(planOn) ? '' : ` on ${sayDay(round.takeOutBy.slice(0, 10))}`}
-          </caption>
-          <thead>
-            <tr>
-              <th scope="col">Place</th>
-              <th scope="col">Bird</th>
-              <th scope="col">Size</th>
-              <th scope="col">For</th>
-              <th scope="col">Starts</th>
-              <th scope="col">Out</th>
-            </tr>
-          </thead>
-          <tbody>
-            {round.lines.map((line) => (
-              <tr key={line.birdId}>
-                <td>{line.path.length === 0 ? 'no place noted' : line.path.join(' › ')}</td>
-                <th scope="row">{line.label}</th>
-                <td>{sayWord(line.sizeClass)}</td>
-                <td>{line.personName}</td>
-                <td>{timeOf(line.startAt)}</td>
-                <td>{line.isThawed ? 'not frozen' : <span className={classes.box} />}</td>
+        <div key={round.takeOutBy} className={classes.scroll}>
+          <table className={classes.table}>
+            <caption>
+              Take out by {timeOf(round.takeOutBy)}
+              {round.takeOutBy.startsWith(planOn) ? '' : ` on ${sayDay(round.takeOutBy.slice(0, 10))}`}
+            </caption>
+            <thead>
+              <tr>
+                <th scope="col">Place</th>
+                <th scope="col">Bird</th>
+                <th scope="col">Size</th>
+                <th scope="col">For</th>
+                <th scope="col">Starts</th>
+                <th scope="col">Out</th>
               </tr>
-            ))}
-          </tbody>
-        </table>
+            </thead>
+            <tbody>
+              {round.lines.map((line) => (
+                <tr key={line.birdId}>
+                  <td>{line.path.length === 0 ? 'no place noted' : line.path.join(' › ')}</td>
+                  <th scope="row">{line.label}</th>
+                  <td>{sayWord(line.sizeClass)}</td>
+                  <td>{line.personName}</td>
+                  <td>{timeOf(line.startAt)}</td>
+                  <td>{line.isThawed ? 'not frozen' : <span className={classes.box} />}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
       ))}
     </Section>
   );

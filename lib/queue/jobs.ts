@@ -13,8 +13,8 @@ import { readQueueSettings } from './settings';
 
 const solvePayload = z.object({ planId: z.uuid(), collectionId: z.uuid() });
 
-const EXPIRE_TASK = 'queue-expire-claims';
-const RANK_TASK = 'queue-rank';
+const EXPIRE_TASK = 'queue.expire-claims';
+const RANK_TASK = 'queue.rank';
 
 /** Freezer days grow and deadlines come nearer: each night every queue is ranked anew. */
 export async function rankQueue(collectionId: string): Promise<number> {

@@ -22,7 +22,7 @@ import { createPlan, findPlan, findPlans, type PlanRow, updatePlan } from './rep
 import { readQueueSettings } from './settings';
 
 /** The background task that solves a plan; see jobs.ts. */
-export const SOLVE_TASK = 'queue-solve-plan';
+export const SOLVE_TASK = 'queue.solve-plan';
 
 /** States from which a plan may be asked for again, with other people, hours or hand changes. */
 export const ASKABLE: readonly PlanState[] = ['proposed', 'no-plan', 'stopped', 'failed'];

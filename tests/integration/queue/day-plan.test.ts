@@ -161,7 +161,7 @@ describe('a plan and its solver', () => {
     const stopped = await stopPlan(contextOf(curator), asked.id);
     expect(stopped.state).toBe('stopped');
     await job;
-    await queueTasks['queue-solve-plan']?.({ planId: asked.id, collectionId }, {} as never);
+    await queueTasks['queue.solve-plan']?.({ planId: asked.id, collectionId }, {} as never);
     expect(await showPlan(curator, asked.id)).toMatchObject({ state: 'stopped', outcome: { result: null } });
   });
 
