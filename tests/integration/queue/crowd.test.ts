@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { AppError } from '@/lib/platform/errors';
 import { takeBird } from '@/lib/queue/claims';
@@ -11,9 +12,9 @@ const PRESSES = 5;
 describe('many people and many birds at once', () => {
   it('no bird is taken twice and none is lost, and the books agree', async () => {
     const collectionId = await makeCollection(db());
-    const people: Awaited<ReturnType<typeof makeActor>>[] = [];
+    const people: Actor[] = [];
     for (let at = 0; at < PEOPLE; at++) people.push(await makeActor(db(), collectionId, 'preparator'));
-    const birds: Awaited<ReturnType<typeof makeBird>>[] = [];
+    const birds: { id: string }[] = [];
     for (let at = 0; at < BIRDS; at++) birds.push(await makeBird(db(), collectionId));
     const presses = people.flatMap((actor, person) =>
       Array.from({ length: PRESSES }, (_, press) => ({
