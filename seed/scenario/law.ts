@@ -106,7 +106,12 @@ async function enterPermits(officer: Actor): Promise<void> {
     holder: { personId: officer.personId, name: officer.name },
     subPermittees: [],
     clauses: [
-      { id: 'a', kind: 'taxa-allowed', taxa: all, text: 'Dead birds found in the state.' },
+      {
+        id: 'a',
+        kind: 'taxa-allowed',
+        taxa: [{ by: 'order', name: 'Galliformes' }],
+        text: 'Native game birds found dead in the state.',
+      },
       { id: 'b', kind: 'places', places: [{ within: 'US-OH' }], text: '' },
       {
         id: 'c',

@@ -36,9 +36,6 @@ async function pagesOf(page: Page, who: string): Promise<[string, string][]> {
       ...(loan ? ([['loan', `/loans/${loan}`]] as [string, string][]) : []),
       ['storage', '/storage'],
       ['tissues', '/tissues'],
-      ['exchange', '/exchange'],
-      ['taxa', '/taxa'],
-      ['places', '/places'],
     ];
   }
   if (who === 'officer') {
@@ -84,7 +81,7 @@ const LOOKS = [
 ] as const;
 
 /** Pictures that README shows. */
-const IN_README = new Set(['desk', 'bird', 'bench', 'bones', 'queue', 'report']);
+const IN_README = new Set(['desk', 'bird', 'bench', 'queue', 'report']);
 
 for (const who of ['volunteer', 'curator', 'registrar', 'officer', 'administrator', 'visitor']) {
   test(`pages of the ${who}`, async ({ browser }) => {
