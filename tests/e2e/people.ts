@@ -11,7 +11,7 @@ export async function signInAs(
   const page = await context.newPage();
   await page.goto('/sign-in');
   await page.getByLabel('E-mail').fill(`${who}@demo.example`);
-  await page.getByLabel('Password', { exact: true }).fill(DEMO_PASSWORD);
+  await page.locator('[name=password]').fill(DEMO_PASSWORD);
   await page.getByRole('button', { name: 'Sign in' }).click();
   await expect(page).toHaveURL((url) => !url.pathname.startsWith('/sign-in'));
   return page;

@@ -6,7 +6,7 @@ test('a wrong password is refused in words, a right one opens the desk', async (
   await page.goto('/');
   await expect(page).toHaveURL(/sign-in/);
   await page.getByLabel('E-mail').fill('curator@demo.example');
-  await page.getByLabel('Password', { exact: true }).fill('not the password');
+  await page.locator('[name=password]').fill('not the password');
   await page.getByRole('button', { name: 'Sign in' }).click();
   await expect(page.getByText('This e-mail and password do not belong together.')).toBeVisible();
   const signedIn = await signInAs(browser, 'curator');
