@@ -7,7 +7,8 @@ import { makeScratchDir, removeScratchDir } from './scratch-dir';
 
 /** What migrations make on purpose beside the schema files: the rate limiter's table, trigram indexes. */
 const keptTables = ['public.rate_limit'];
-const keptIndexDrops = /^-- DropIndex\nDROP INDEX "\w+_trgm";\n*/gm;
+const keptIndexDrops =
+  /^-- DropIndex\nDROP INDEX "(?:\w+_trgm|bone_entry_element|catalogue_index_\w+|import_row_values)";\n*/gm;
 
 /**
  * The SQL that leads from the existing migrations to the schema files, or undefined when they agree. The
@@ -17,7 +18,7 @@ const keptIndexDrops = /^-- DropIndex\nDROP INDEX "\w+_trgm";\n*/gm;
  * checks, triggers, functions, views, sequences, exclusion constraints, partial indexes (unique or not) and
  * indexes over expressions. Proposed for removal, so declare it in prisma/schema as well, or strike the line
  * out: whole plain indexes (those with INCLUDE or NULLS NOT DISTINCT cannot be declared), a second foreign key
- * over the same columns, tables. Trigram indexes are kept when their name ends in `_trgm`.
+ * over the same columns, tables. Trigram indexes are kept when their name ends in `_trgm`; the few others made by hand are named above.
  * A generated column shows as `DROP DEFAULT` every time: use a trigger, or a view, instead.
  */
 export async function diffSchema(

@@ -95,7 +95,15 @@ export async function findPaths(unitIds: readonly (string | null)[]): Promise<Ma
 /** Writes what a grant used of a vial; the caller has asked the rules of tissues what is left. */
 export async function recordVialUse(
   tx: Tx,
-  use: { vialId: string; taken: number; left: number; purpose: string; usedAt: Date; usedById: string },
+  use: {
+    vialId: string;
+    taken: number;
+    unit: string;
+    left: number;
+    purpose: string;
+    usedAt: Date;
+    usedById: string;
+  },
 ): Promise<void> {
   const { vialId, taken, left, ...rest } = use;
   await tx.vialUse.create({ data: { vialId, amount: taken, ...rest } });

@@ -139,6 +139,7 @@ async function takeFromVial(
   await recordVialUse(work.db, {
     vialId: material.id,
     taken: amountUsed,
+    unit: vial.amountUnit,
     left: left.value.amount.value,
     purpose: `Grant ${loan.number}`,
     usedAt: work.now,
@@ -156,6 +157,7 @@ async function consumeMaterial(work: Work, { loan }: LoadedLoan, { material }: F
     await recordVialUse(work.db, {
       vialId: material.id,
       taken: vial.amountLeft,
+      unit: vial.amountUnit,
       left: 0,
       purpose: `Grant ${loan.number}`,
       usedAt: work.now,
