@@ -18,7 +18,7 @@ export async function makeBox(db: Db, collectionId: string): Promise<{ id: strin
   const code = `BX-${randomUUID().slice(0, 8)}`;
   const path = `Test room › ${code}`;
   const { id } = await db.storageUnit.create({
-    data: { collectionId, kind: 'box', name: code, code, path, rows: 3, columns: 3 },
+    data: { collectionId, kind: 'box', name: code, code, path, rows: 3, columns: 3, targetTempC: -80 },
   });
   return { id, path };
 }
