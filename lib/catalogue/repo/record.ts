@@ -1,5 +1,5 @@
 import 'server-only';
-import { db, type Tx } from '@/lib/platform/db';
+import type { Tx } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
 
 const withSheet = {
@@ -31,12 +31,12 @@ export const findSheet = (
     include: withSheet,
   });
 
-export const findTaxonName = async (id: string): Promise<string | null> =>
-  (await db().taxon.findUnique({ where: { id }, select: { scientificName: true } }))?.scientificName ?? null;
+export const findTaxonName = async (tx: Tx, id: string): Promise<string | null> =>
+  (await tx.taxon.findUnique({ where: { id }, select: { scientificName: true } }))?.scientificName ?? null;
 
-export async function findTaxonNames(ids: readonly (string | null)[]): Promise<Map<string, string>> {
+export async function findTaxonNames(tx: Tx, ids: readonly (string | null)[]): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id): id is string => id !== null))];
-  const taxa = await db().taxon.findMany({
+  const taxa = await tx.taxon.findMany({
     where: { id: { in: wanted } },
     select: { id: true, scientificName: true },
   });

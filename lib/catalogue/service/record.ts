@@ -120,7 +120,7 @@ export async function determineBird(
     const bird = await requireBird(work.db, actor, birdId);
     if (request.determinedOn > dayOf(work.now))
       throw notValid('It was not saved.', [{ path: 'determinedOn', message: 'That day has not come yet.' }]);
-    const name = request.taxonId === null ? null : await findTaxonName(request.taxonId);
+    const name = request.taxonId === null ? null : await findTaxonName(work.db, request.taxonId);
     if (request.taxonId !== null && name === null) throw notFound('This taxon');
     await insertDetermination(work.db, {
       ...request,

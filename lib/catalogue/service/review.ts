@@ -210,16 +210,15 @@ async function loadReview(tx: Tx, actor: Actor, id: string): Promise<ReviewRecor
   const record = await requireRecord(tx, actor, id);
   const { bird } = record;
   const { salvage } = bird;
-  const [names, last, similar] = await Promise.all([
-    findNames(tx, [
-      record.preparatorId,
-      record.scribeId,
-      ...record.entries.map(({ enteredById }) => enteredById),
-      ...[...readHeld(record.values).values()].map(({ by }) => by ?? null),
-    ]),
-    findLastReturn(tx, actor.collectionId, id),
-    findSimilar(tx, bird),
+  // One after the other: a transaction has one connection.
+  const names = await findNames(tx, [
+    record.preparatorId,
+    record.scribeId,
+    ...record.entries.map(({ enteredById }) => enteredById),
+    ...[...readHeld(record.values).values()].map(({ by }) => by ?? null),
   ]);
+  const last = await findLastReturn(tx, actor.collectionId, id);
+  const similar = await findSimilar(tx, bird);
   const warnings = warningsOf(record);
   const facts = reviewFactsOf(record, warnings);
   const { blocks, notes } = reviewPoints(facts, personOf(actor));

@@ -28,16 +28,17 @@ export async function sheetOf(tx: Tx, actor: Actor, bird: SheetBird): Promise<Ca
   const { bench, catalogue, taxon } = bird;
   const seesStaffWork = !seesApprovedOnly(actor);
   const values = bench === null ? new Map() : readHeld(bench.values);
-  const [names, taxa] = await Promise.all([
-    findNames(tx, [
-      bench?.preparatorId ?? null,
-      catalogue?.approvedById ?? null,
-      ...(catalogue?.amendments ?? []).map(({ amendedById }) => amendedById),
-      ...(bench?.entries ?? []).map(({ enteredById }) => enteredById),
-      ...[...values.values()].map(({ by }) => by ?? null),
-    ]),
-    findTaxonNames(bird.determinations.map(({ taxonId }) => taxonId)),
+  const names = await findNames(tx, [
+    bench?.preparatorId ?? null,
+    catalogue?.approvedById ?? null,
+    ...(catalogue?.amendments ?? []).map(({ amendedById }) => amendedById),
+    ...(bench?.entries ?? []).map(({ enteredById }) => enteredById),
+    ...[...values.values()].map(({ by }) => by ?? null),
   ]);
+  const taxa = await findTaxonNames(
+    tx,
+    bird.determinations.map(({ taxonId }) => taxonId),
+  );
   const age = values.get('age')?.value;
   return {
     birdId: bird.id,

@@ -1,5 +1,5 @@
 import 'server-only';
-import { db, type Tx } from '@/lib/platform/db';
+import type { Tx } from '@/lib/platform/db';
 import type { BorrowerRequest } from '../schema';
 
 export type FoundBorrower = {
@@ -34,9 +34,9 @@ export const insertBorrower = (tx: Tx, collectionId: string, request: BorrowerRe
     data: { ...request, collectionId, email: request.email ?? null, address: request.address ?? null },
   });
 
-export async function findNames(ids: readonly (string | null)[]): Promise<Map<string, string>> {
+export async function findNames(tx: Tx, ids: readonly (string | null)[]): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id): id is string => id !== null))];
-  const people = await db().person.findMany({
+  const people = await tx.person.findMany({
     where: { id: { in: wanted } },
     select: { id: true, name: true },
   });

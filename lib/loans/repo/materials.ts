@@ -83,9 +83,9 @@ export async function findTaken(
 }
 
 /** Names of shelf places, by the id of their unit. */
-export async function findPaths(unitIds: readonly (string | null)[]): Promise<Map<string, string>> {
+export async function findPaths(tx: Tx, unitIds: readonly (string | null)[]): Promise<Map<string, string>> {
   const wanted = [...new Set(unitIds.filter((id): id is string => id !== null))];
-  const units = await db().storageUnit.findMany({
+  const units = await tx.storageUnit.findMany({
     where: { id: { in: wanted } },
     select: { id: true, path: true },
   });
@@ -112,11 +112,12 @@ export async function recordVialUse(
 
 /** Which lists of protected species are loaded, and which of these names stand in them. */
 export async function findListed(
+  tx: Tx,
   collectionId: string,
   names: readonly string[],
 ): Promise<{ loaded: string[]; listed: string[] }> {
-  const lists = await db().statusList.findMany({ where: { collectionId }, select: { id: true, key: true } });
-  const rows = await db().statusListRow.findMany({
+  const lists = await tx.statusList.findMany({ where: { collectionId }, select: { id: true, key: true } });
+  const rows = await tx.statusListRow.findMany({
     where: { listId: { in: lists.map(({ id }) => id) }, scientificName: { in: [...names] } },
     select: { listId: true },
     distinct: ['listId'],

@@ -1,4 +1,5 @@
 import 'server-only';
+import type { Tx } from '@/lib/platform/db';
 import { BORDER_PACK, EU_MEMBERS } from '../border-pack';
 import type { FoundLoan } from '../repo/loans';
 import { findListed } from '../repo/materials';
@@ -13,13 +14,14 @@ type Proposal = LoanRecord['border']['parcel'];
 
 /** What the records say of the parcel, and what they cannot say. */
 async function proposeParcel(
+  tx: Tx,
   loan: FoundLoan,
   collectionId: string,
   fromCountry: string | null,
 ): Promise<{ parcel: Proposal; unknown: string[] }> {
   const birds = loan.lines.map(({ material }) => material.bird);
   const names = [...new Set(birds.map(({ taxon }) => taxon?.scientificName ?? ''))];
-  const { loaded, listed } = await findListed(collectionId, names);
+  const { loaded, listed } = await findListed(tx, collectionId, names);
   const origins = [...new Set(birds.map(({ salvage }) => salvage.country))];
   const has = (keys: readonly string[], part: string) => keys.some((key) => key.toLowerCase().includes(part));
   return {
@@ -47,11 +49,12 @@ async function proposeParcel(
 
 /** The papers that the parcel's borders ask for, those that are there, and those that are missing. */
 export async function borderOf(
+  tx: Tx,
   loan: FoundLoan,
   collectionId: string,
   fromCountry: string | null,
 ): Promise<LoanRecord['border']> {
-  const proposal = await proposeParcel(loan, collectionId, fromCountry);
+  const proposal = await proposeParcel(tx, loan, collectionId, fromCountry);
   const said = parcelFactsSchema.safeParse(loan.parcel);
   const facts: ParcelFacts | null = said.success
     ? said.data

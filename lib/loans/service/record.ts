@@ -43,15 +43,13 @@ export type LoadedLoan = {
 
 /** @throws AppError not-found outside the actor's collection */
 export async function loadLoan(tx: Tx, actor: Actor, id: string): Promise<LoadedLoan> {
-  const [loan, collection] = await Promise.all([
-    findLoan(tx, actor.collectionId, id),
-    findCollection(tx, actor.collectionId),
-  ]);
+  const loan = await findLoan(tx, actor.collectionId, id);
+  const collection = await findCollection(tx, actor.collectionId);
   if (loan === null) throw notFound('This loan');
   const { timeZone } = collection;
   loan.lines.sort((a, b) => labelOf(a.material).localeCompare(labelOf(b.material)));
   const lines = loan.lines.map((line) => toRuleLine(line, timeZone));
-  const border = await borderOf(loan, actor.collectionId, readLoanSettings(collection.settings).country);
+  const border = await borderOf(tx, loan, actor.collectionId, readLoanSettings(collection.settings).country);
   return {
     loan,
     lines,
@@ -106,11 +104,13 @@ export function problemsOf(
 export async function recordOf(tx: Tx, actor: Actor, id: string): Promise<LoanRecord> {
   authorise(actor, 'loans.see');
   const { loan, lines, facts, border, timeZone, today } = await loadLoan(tx, actor, id);
-  const [names, paths, [borrower]] = await Promise.all([
-    findNames([loan.askedById, loan.decidedById]),
-    findPaths(loan.lines.map(({ shelfUnitId }) => shelfUnitId)),
-    findBorrowers(tx, actor.collectionId, loan.borrowerId),
-  ]);
+  // One after the other: a transaction has one connection.
+  const names = await findNames(tx, [loan.askedById, loan.decidedById]);
+  const paths = await findPaths(
+    tx,
+    loan.lines.map(({ shelfUnitId }) => shelfUnitId),
+  );
+  const [borrower] = await findBorrowers(tx, actor.collectionId, loan.borrowerId);
   if (borrower === undefined) throw notFound('This borrower');
   const person = (personId: string | null) =>
     personId === null ? null : (names.get(personId) ?? 'somebody who left');
