@@ -17,8 +17,8 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
       ? `took ${text(p, 'material')} from ${text(p, 'from')}`
       : `put ${text(p, 'material')} into ${text(p, 'to')}${p.from === null ? '' : `, from ${text(p, 'from')}`}`,
   'storage.custody-changed': (p) => `noted ${text(p, 'material')} as ${sayWord(text(p, 'to')).toLowerCase()}`,
-  'catalogue.returned': () => 'returned the record with remarks',
-  'catalogue.approved': (p) => `approved the record as ${text(p, 'catalogueNumber')}`,
+  'catalogue.returned': () => 'sent it back from the review desk',
+  'catalogue.approved': (p) => `gave it the catalogue number ${text(p, 'catalogueNumber')}`,
   'catalogue.amended': (p) => `amended ${sayWord(text(p, 'field')).toLowerCase()}`,
   'catalogue.determined': (p) => `noted that ${text(p, 'by')} identified it as ${text(p, 'to')}`,
   'catalogue.deaccessioned': (p) =>

@@ -23,7 +23,7 @@ const sayVial = ({ vial }: RecordMaterial): string =>
     ? ''
     : [
         vial.tissues.map(sayWord).join(', '),
-        `${vial.amountLeft} ${vial.amountUnit}`,
+        vial.amountLeft === null ? 'never measured' : `${vial.amountLeft} ${vial.amountUnit}`,
         vial.preservation,
         vial.qualityClass === null ? 'quality not known' : `quality class ${vial.qualityClass}`,
       ].join(', ');

@@ -25,14 +25,23 @@ export function ReviewPoints({ record }: { record: ReviewRecord }) {
       tone: 'attention' as const,
       text: point.sentence,
     })),
+    ...(record.lacks.length > 0
+      ? [
+          {
+            id: 'lacks',
+            tone: 'attention' as const,
+            text: `${record.lacks.join('. ')}. ${record.lackExplanation === null ? 'Not explained.' : `Explained: ${record.lackExplanation}`}`,
+          },
+        ]
+      : []),
   ];
   return (
     <Reasons
-      tone={blocks.length > 0 ? 'stop' : notes.length > 0 ? 'attention' : 'settled'}
+      tone={blocks.length > 0 ? 'stop' : reasons.length > 0 ? 'attention' : 'settled'}
       verdict={
         blocks.length > 0
           ? `${countOf(blocks.length, 'point')} in the way`
-          : notes.length > 0
+          : reasons.length > 0
             ? 'Nothing in the way; look at this'
             : 'Nothing in the way'
       }

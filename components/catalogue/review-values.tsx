@@ -25,7 +25,7 @@ function Known({ field, warnings }: { field: BenchField; warnings: readonly Warn
       {warnings.map((warning) => (
         <div key={warning.key} className={classes.warning}>
           <StateBadge tone="attention">{warning.sentence}</StateBadge>
-          {warning.override === null ? null : <div>Confirmed: {warning.override}</div>}
+          {warning.explained === null ? null : <div>Explained: {warning.explained}</div>}
         </div>
       ))}
     </>

@@ -151,8 +151,12 @@ function SinceReturn({ last }: { last: NonNullable<ReviewRecord['lastReturn']> }
       }
     >
       <Facts>
-        {last.remarks.map(({ field, remark }) => (
-          <Fact key={`${field}${remark}`} term={fieldLabel(field)}>
+        {last.remarks.map(({ field, remark, answer }) => (
+          <Fact
+            key={`${field}${remark}`}
+            term={fieldLabel(field)}
+            note={answer === null ? 'not answered' : `Answered: ${answer}`}
+          >
             {remark}
           </Fact>
         ))}

@@ -45,7 +45,7 @@ export function benchFields(
     at: one.at ?? null,
     by: one.by ? (names.get(one.by) ?? null) : null,
     superseded: entries
-      .filter((entry) => entry.field === field && entry.supersededAt !== null)
+      .filter((entry) => entry.field === field && entry.supersededAt !== null && !entry.outranked)
       .map((entry) => ({
         value: entry.value as BenchField['value'],
         at: entry.enteredAt.toISOString(),

@@ -52,7 +52,7 @@ export const benchWarning = z.object({
   field: z.string(),
   sentence: z.string(),
   /** Why it was let stand; null while nobody has said. */
-  override: z.string().nullable(),
+  explained: z.string().nullable(),
 });
 
 export const boneRow = z.object({
@@ -134,6 +134,9 @@ export const reviewRecord = z.object({
   holds: z.array(z.string()),
   fields: z.array(benchField),
   warnings: z.array(benchWarning),
+  /** What a label usually holds and this record does not, and why. */
+  lacks: z.array(z.string()),
+  lackExplanation: z.string().nullable(),
   bones: z.object({
     rows: z.array(boneRow),
     unbalanced: z.array(z.string()),
@@ -157,7 +160,7 @@ export const reviewRecord = z.object({
     .object({
       at: z.string(),
       by: z.string(),
-      remarks: z.array(z.object({ field: z.string(), remark: z.string() })),
+      remarks: z.array(z.object({ field: z.string(), remark: z.string(), answer: z.string().nullable() })),
       changes: z.array(z.object({ field: z.string(), from: z.json(), to: z.json() })),
       boneChanges: z.array(z.object({ bone: z.string(), from: z.string(), to: z.string() })),
     })

@@ -3,7 +3,6 @@ import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
 import { type PageQuery, readCursor } from '@/lib/platform/paging';
-import type { ReviewRemark } from '../schema';
 
 const withFacts = {
   entries: { orderBy: { enteredAt: 'desc' } },
@@ -95,32 +94,6 @@ export function findSimilar(
     WHERE b."taxonId" = ${bird.taxonId}::uuid AND b."collectionId" = ${bird.collectionId}::uuid
       AND b.id <> ${bird.id}::uuid
     ORDER BY (b.sex = ${bird.sex}) DESC, e."approvedAt" DESC LIMIT 12`;
-}
-
-/** Sends a record back with its remarks if it is still under review and unchanged; 0 when it is not. */
-export async function markReturned(
-  tx: Tx,
-  input: { id: string; version: number; remarks: readonly ReviewRemark[]; at: string; by: string },
-): Promise<number> {
-  const { id, version, remarks, at, by } = input;
-  const { count } = await tx.benchRecord.updateMany({
-    where: { id, version, state: 'in-review' },
-    data: {
-      state: 'returned',
-      reviewRemarks: remarks.map((remark) => ({ ...remark, at, by })),
-      version: { increment: 1 },
-    },
-  });
-  return count;
-}
-
-/** Locks a record as approved if it is still under review and unchanged; 0 when it is not. */
-export async function markApproved(tx: Tx, id: string, version: number): Promise<number> {
-  const { count } = await tx.benchRecord.updateMany({
-    where: { id, version, state: 'in-review' },
-    data: { state: 'approved', version: { increment: 1 } },
-  });
-  return count;
 }
 
 export const insertEntry = (

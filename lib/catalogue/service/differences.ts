@@ -1,22 +1,27 @@
 import 'server-only';
 import { z } from 'zod';
+import type { RecordForReview } from '@/lib/bench/public';
 import type { ReturnEvent, ReviewedRecord } from '../repo/review';
 import { readHeld } from '../shapes';
 import type { ReviewRecord } from '../wire';
 import { boneLine } from './facts';
 
-const returnPayload = z.object({
-  remarks: z.array(z.object({ field: z.string(), remark: z.string() })),
-  bones: z.array(z.string()),
-});
+const returnPayload = z.object({ bones: z.array(z.string()) });
 
 /** What changed on a record since it was last returned: fields by their entries, the bone book line by line. */
-export function differencesSince(record: ReviewedRecord, last: ReturnEvent): ReviewRecord['lastReturn'] {
-  const { remarks, bones } = returnPayload.parse(last.payload);
+export function differencesSince(
+  record: ReviewedRecord,
+  last: ReturnEvent,
+  remarks: RecordForReview['record']['remarks'],
+): ReviewRecord['lastReturn'] {
+  const { bones } = returnPayload.parse(last.payload);
+  const at = last.at.toISOString();
   return {
-    at: last.at.toISOString(),
+    at,
     by: last.actorName,
-    remarks,
+    remarks: remarks
+      .filter((one) => one.at === at)
+      .map(({ field, remark, answer }) => ({ field, remark, answer: answer?.text ?? null })),
     changes: fieldChanges(record, last.at),
     boneChanges: boneChanges(bones, record.bird.bones.map(boneLine)),
   };

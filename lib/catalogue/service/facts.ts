@@ -1,5 +1,5 @@
 import 'server-only';
-import { deriveSex, FIELDS, type FieldId } from '@/lib/bench/public';
+import { deriveSex, FIELDS, type FieldId, type RecordForReview } from '@/lib/bench/public';
 import { dayOf } from '@/lib/platform/clock';
 import type { MaterialKind } from '@/lib/queue/schema';
 import { boneBookVerdict } from '@/lib/skeletons/public';
@@ -10,7 +10,7 @@ import type { ReviewFacts } from '../rules';
 import { reviewStateSchema, sexSchema } from '../schema';
 import { readHeld } from '../shapes';
 
-export type RecordWarning = { key: string; field: string; sentence: string; override: string | null };
+export type RecordWarning = RecordForReview['record']['warnings'][number];
 
 /** What keeps the bone book from balancing, as sentences. */
 export function boneImbalancesOf({ bird, boneExplanation }: ReviewedRecord): string[] {
@@ -55,7 +55,7 @@ export function reviewFactsOf(record: ReviewedRecord, warnings: readonly RecordW
     holds: salvage.holds.map(({ reason }) => reason),
     coverage: salvage.coverage as ReviewFacts['coverage'],
     coverageRuled: salvage.coverageRuling !== null,
-    openWarnings: warnings.filter(({ override }) => override === null).map(({ sentence }) => sentence),
+    openWarnings: warnings.filter(({ explained }) => explained === null).map(({ sentence }) => sentence),
     openRemarks: [],
   };
 }
@@ -68,15 +68,4 @@ export function sexOf(record: Pick<ReviewedRecord, 'values'>): ReviewFacts['sex'
   const plain = Object.fromEntries([...values].map(([field, { value }]) => [field, value]));
   const derived = deriveSex(plain).sex;
   return derived === 'undetermined' ? null : derived;
-}
-
-/** The warnings of the bench. A warning without an override waits for the reviewer's eye. */
-export function warningsOf(record: Pick<ReviewedRecord, 'overrides'>): RecordWarning[] {
-  const overrides = record.overrides as Record<string, unknown>;
-  return Object.entries(overrides ?? {}).map(([key, override]) => ({
-    key,
-    field: key.split(':')[1] ?? '',
-    sentence: key.replaceAll(':', ' '),
-    override: typeof override === 'string' ? override : JSON.stringify(override),
-  }));
 }

@@ -1,4 +1,5 @@
 import 'server-only';
+import { loadRecordForReview, markApproved, markReturned } from '@/lib/bench/public';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { dateColumn, dayOf } from '@/lib/platform/clock';
 import { db, type Tx } from '@/lib/platform/db';
@@ -19,8 +20,6 @@ import {
   findReviewed,
   findSimilar,
   insertEntry,
-  markApproved,
-  markReturned,
   type ReviewedRecord,
   setBirdSex,
 } from '../repo/review';
@@ -29,7 +28,7 @@ import { type ApproveRequest, type ReturnWithRemarks, reviewStateSchema, sexSche
 import { benchFields, materialOf, originOf, readHeld } from '../shapes';
 import type { ReviewRecord, ReviewRow } from '../wire';
 import { differencesSince } from './differences';
-import { boneImbalancesOf, boneLine, reviewFactsOf, sexOf, warningsOf } from './facts';
+import { boneImbalancesOf, boneLine, type RecordWarning, reviewFactsOf, sexOf } from './facts';
 
 const LEFT = 'somebody who left';
 const nameOfTaxon = ({ bird }: ReviewedRecord) => bird.taxon?.scientificName ?? bird.salvage.verbatimTaxon;
@@ -59,7 +58,7 @@ export async function listReview(
   ]);
   return {
     rows: rows.map((record) => {
-      const facts = reviewFactsOf(record, warningsOf(record));
+      const facts = reviewFactsOf(record, []);
       const { blocks, notes } = reviewPoints(facts, personOf(actor));
       return {
         id: record.id,
@@ -89,7 +88,7 @@ export async function showReview(actor: Actor, id: string): Promise<ReviewRecord
   return loadReview(db(), actor, id);
 }
 
-/** Sends a record back to its preparator with remarks on fields. @throws AppError conflict when it is not in review. */
+/** Sends a record back to its preparator with remarks on fields. @throws AppError conflict when it is not in review; stale-version. */
 export async function returnRecord(
   context: CommandContext,
   id: string,
@@ -100,8 +99,7 @@ export async function returnRecord(
     const record = await requireRecord(work.db, actor, id);
     const move = moveReview(reviewStateSchema.parse(record.state), 'return');
     if (!move.ok) throw conflict(move.reason);
-    const stamp = { at: work.now.toISOString(), by: personOf(actor) };
-    if ((await markReturned(work.db, { id, version, remarks, ...stamp })) === 0) throw decidedMeanwhile();
+    await markReturned(work, { recordId: id, version, remarks });
     work.audit(
       catalogueEvents.make(
         'catalogue.returned',
@@ -126,7 +124,8 @@ export async function approveRecord(
   const { actor } = context;
   return withTx(context, async (work) => {
     const record = await requireRecord(work.db, actor, id);
-    const facts = reviewFactsOf(record, warningsOf(record));
+    const { warnings } = (await loadRecordForReview(work.db, actor, id)).record;
+    const facts = reviewFactsOf(record, warnings);
     if (!mayReview(actor, facts.workerIds))
       throw forbidden('Nobody approves their own work: another curator must.');
     const move = moveReview(facts.state, 'approve');
@@ -134,7 +133,7 @@ export async function approveRecord(
     const verdict = mayApprove(facts, personOf(actor), explanations);
     const { blocks } = reviewPoints(facts, personOf(actor));
     if (!verdict.ok) throw notValid('The record was not approved.', unexplained(blocks, explanations));
-    if ((await markApproved(work.db, id, version)) === 0) throw decidedMeanwhile();
+    await markApproved(work, { recordId: id, version });
     const explained = blocks.map(({ code, sentence }) => ({
       point: sentence,
       explanation: explanations[code] ?? '',
@@ -149,7 +148,7 @@ export async function approveRecord(
       number,
       approvedById: personOf(actor),
       approvedAt: work.now,
-      approved: snapshotOf(record, { preparator, sex, explained }),
+      approved: snapshotOf(record, { preparator, sex, explained, warnings }),
     });
     await ensureDetermination(work.db, {
       birdId: record.birdId,
@@ -170,9 +169,6 @@ export async function approveRecord(
   });
 }
 
-const decidedMeanwhile = () =>
-  conflict('Somebody else decided on this record, or changed it, a moment ago. Reload and look.');
-
 /** Each point that stands in the way and was not explained, at the field that would explain it. */
 const unexplained = (blocks: readonly ReviewPoint[], explanations: Readonly<Record<string, string>>) =>
   blocks
@@ -189,7 +185,12 @@ async function requireRecord(tx: Tx, actor: Actor, id: string): Promise<Reviewed
 /** The record as it is approved: what later amendments are compared with. */
 function snapshotOf(
   record: ReviewedRecord,
-  more: { preparator: string; sex: string; explained: { point: string; explanation: string }[] },
+  more: {
+    preparator: string;
+    sex: string;
+    explained: { point: string; explanation: string }[];
+    warnings: RecordWarning[];
+  },
 ) {
   const { bird } = record;
   return {
@@ -199,7 +200,6 @@ function snapshotOf(
     scientificName: nameOfTaxon(record),
     origin: originOf(bird.salvage, 'exact'),
     values: Object.fromEntries(readHeld(record.values)),
-    warnings: warningsOf(record),
     bones: bird.bones.map(boneLine),
     boneExplanation: record.boneExplanation,
     materials: bird.materials.map(({ suffix, kind, state }) => ({ suffix, kind, state })),
@@ -219,8 +219,8 @@ async function loadReview(tx: Tx, actor: Actor, id: string): Promise<ReviewRecor
   ]);
   const last = await findLastReturn(tx, actor.collectionId, id);
   const similar = await findSimilar(tx, bird);
-  const warnings = warningsOf(record);
-  const facts = reviewFactsOf(record, warnings);
+  const { record: bench } = await loadRecordForReview(tx, actor, id);
+  const facts = reviewFactsOf(record, bench.warnings);
   const { blocks, notes } = reviewPoints(facts, personOf(actor));
   const named = (personId: string) => ({ id: personId, name: names.get(personId) ?? LEFT });
   const toPoint = (point: ReviewPoint) => ({ ...point, explainable: isExplainable(point.code) });
@@ -243,7 +243,9 @@ async function loadReview(tx: Tx, actor: Actor, id: string): Promise<ReviewRecor
     coverage: salvage.coverage,
     holds: facts.holds.slice(),
     fields: benchFields(record.values, record.entries, names),
-    warnings,
+    warnings: bench.warnings,
+    lacks: bench.lacks.map(({ sentence }) => sentence),
+    lackExplanation: bench.lackExplanation,
     bones: {
       rows: bird.bones.map(({ element, side, portion, state, place }) => ({
         element,
@@ -263,7 +265,7 @@ async function loadReview(tx: Tx, actor: Actor, id: string): Promise<ReviewRecor
     })),
     blocks: blocks.map(toPoint),
     notes: notes.map(toPoint),
-    lastReturn: last === null ? null : differencesSince(record, last),
+    lastReturn: last === null ? null : differencesSince(record, last, bench.remarks),
     catalogueNumber: bird.catalogue?.number ?? null,
     abilities: {
       approve: mayDecide && moveReview(facts.state, 'approve').ok,

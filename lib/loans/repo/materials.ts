@@ -97,17 +97,18 @@ export async function recordVialUse(
   tx: Tx,
   use: {
     vialId: string;
-    taken: number;
-    unit: string;
-    left: number;
+    /** Null where a vial that was never measured was used up. */
+    amount: number | null;
+    unit: string | null;
+    left: number | null;
     purpose: string;
     usedAt: Date;
     usedById: string;
   },
 ): Promise<void> {
-  const { vialId, taken, left, ...rest } = use;
-  await tx.vialUse.create({ data: { vialId, amount: taken, ...rest } });
-  await tx.vial.update({ where: { materialId: vialId }, data: { amountLeft: left } });
+  const { left, ...taken } = use;
+  await tx.vialUse.create({ data: taken });
+  if (left !== null) await tx.vial.update({ where: { materialId: use.vialId }, data: { amountLeft: left } });
 }
 
 /** Which lists of protected species are loaded, and which of these names stand in them. */

@@ -138,8 +138,8 @@ async function takeFromVial(
     throw refuse(`${labelOf(material)}: then nothing came back; say that it was consumed.`);
   await recordVialUse(work.db, {
     vialId: material.id,
-    taken: amountUsed,
-    unit: vial.amountUnit,
+    amount: amountUsed,
+    unit,
     left: left.value.amount.value,
     purpose: `Grant ${loan.number}`,
     usedAt: work.now,
@@ -153,12 +153,13 @@ async function consumeMaterial(work: Work, { loan }: LoadedLoan, { material }: F
   const { vial } = material;
   await changeCustody(work, { materialId: material.id, from: 'on-loan', to: 'used-up' });
   if (vial === null) return;
-  if (vial.amountLeft !== null && vial.amountLeft > 0)
+  const { amountLeft, amountUnit } = vial;
+  if (amountLeft !== 0)
     await recordVialUse(work.db, {
       vialId: material.id,
-      taken: vial.amountLeft,
-      unit: vial.amountUnit,
-      left: 0,
+      amount: amountLeft,
+      unit: amountLeft === null ? null : amountUnit,
+      left: amountLeft === null ? null : 0,
       purpose: `Grant ${loan.number}`,
       usedAt: work.now,
       usedById: personOf(work.actor),
