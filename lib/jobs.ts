@@ -1,4 +1,5 @@
 import type { CronItem, TaskList } from 'graphile-worker';
+import { loanCron, loanTasks } from '@/lib/loans/jobs';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
 import { queueCron, queueTasks } from '@/lib/queue/jobs';
 import { salvageTasks } from '@/lib/salvage/jobs';
@@ -11,6 +12,7 @@ export const taskList: TaskList = {
   ...taxaTasks,
   ...salvageTasks,
   ...queueTasks,
+  ...loanTasks,
   'platform.drop-old-files': async () => {
     await dropOldHandedInFiles(new Date(Date.now() - WEEK_MS));
   },
@@ -19,5 +21,6 @@ export const taskList: TaskList = {
 /** Work that comes by the clock (UTC). */
 export const cronItems: CronItem[] = [
   ...queueCron,
+  ...loanCron,
   { task: 'platform.drop-old-files', match: '40 3 * * *', identifier: 'drop-old-files' },
 ];

@@ -30,6 +30,10 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'loans.received': (p) => `noted that it arrived on ${text(p, 'on')}`,
   'loans.lines-settled': (p) => `settled lines: ${text(p, 'balance')}`,
   'loans.extended': (p) => `extended it from ${text(p, 'from')} to ${text(p, 'to')}`,
+  'loans.reminded': (p) =>
+    p.kind === 'overdue'
+      ? `reminded: ${text(p, 'days')} days overdue`
+      : `reminded: due in ${text(p, 'days')} days`,
   'loans.material-sent': (p) =>
     `sent ${text(p, 'material')} to ${text(p, 'borrower')} on loan ${text(p, 'loan')}`,
   'loans.material-settled': (p) =>

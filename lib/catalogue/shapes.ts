@@ -28,6 +28,8 @@ type Entry = {
   enteredAt: Date;
   enteredById: string;
   supersededAt: Date | null;
+  /** Reached the server after a newer value, and was never in force. */
+  outranked: boolean;
 };
 
 /** Each field of a record with what is known of it, and the earlier values that were corrected. */

@@ -33,6 +33,7 @@ export const loanEvents = defineEvents({
     askedOn: z.string(),
     note: z.string().nullable(),
   }),
+  'loans.reminded': loan.extend({ key: z.string(), kind: z.string(), days: z.number().int() }),
   'loans.closed': loan.extend({ balance: z.string() }),
   'loans.material-sent': line.extend({ borrower: z.string() }),
   'loans.material-settled': line.extend({ outcome: z.string(), condition: z.string().nullable() }),

@@ -13,7 +13,7 @@ export async function makeBorrower(db: Db, collectionId: string, country = 'US')
   return made.id;
 }
 
-/** A box of 3 × 3 positions. */
+/** A box of 3 × 3 positions in the deep cold. */
 export async function makeBox(db: Db, collectionId: string): Promise<{ id: string; path: string }> {
   const code = `BX-${randomUUID().slice(0, 8)}`;
   const path = `Test room › ${code}`;

@@ -250,7 +250,7 @@ describe('return with remarks', () => {
         version: 7,
         remarks: [{ field: 'sex', remark: 'Look again.' }],
       }),
-    ).rejects.toMatchObject({ code: 'conflict' });
+    ).rejects.toMatchObject({ code: 'stale-version' });
   });
 });
 

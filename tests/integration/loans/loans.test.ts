@@ -21,6 +21,7 @@ import {
   loanPapers,
   showLoan,
 } from '@/lib/loans/service/ask';
+import { remindOfLoans } from '@/lib/loans/service/reminders';
 import { settleLoan } from '@/lib/loans/service/settle';
 import type { LoanRecord } from '@/lib/loans/wire';
 import type { Actor } from '@/lib/platform/actor';
@@ -124,6 +125,7 @@ describe('a loan out and back', () => {
       await db().auditEvent.findMany({ where: { birdId: bird.id }, orderBy: { seq: 'asc' } })
     ).map(({ kind }) => kind);
     expect(kinds).toEqual([
+      'bench.approved',
       'catalogue.approved',
       'storage.material-moved',
       'storage.custody-changed',
@@ -433,6 +435,39 @@ describe('papers, terms, time', () => {
     expect([...first.rows, ...second.rows].map(({ id }) => id)).toEqual(rows.map(({ id }) => id));
     const overdue = await listLoans(mover, { size: 50, state: 'overdue' });
     expect(overdue.rows.map(({ number }) => number)).toEqual(['later', 'late']);
+  });
+
+  it('reminds the registrars once a step, before and after the day it is due', async () => {
+    const own = await makeCollection(db());
+    const [mover, decider] = [await makeActor(db(), own, 'registrar'), await makeActor(db(), own, 'curator')];
+    const loan = await db().loan.create({
+      data: {
+        collectionId: own,
+        number: 'L-1',
+        state: 'received',
+        borrowerId: await makeBorrower(db(), own),
+        purpose: 'x',
+        askedOn: new Date('2025-01-01'),
+        dueOn: new Date(dayFromNow(10)),
+        askedById: decider.personId,
+      },
+    });
+    const messages = async (actor: Actor) =>
+      (
+        await db().notice.findMany({
+          where: { personId: actor.personId ?? '' },
+          orderBy: { createdAt: 'asc' },
+        })
+      ).map(({ message }) => message);
+    expect(await remindOfLoans(own)).toBe(1);
+    expect(await remindOfLoans(own)).toBe(0);
+    expect(await messages(mover)).toEqual([expect.stringContaining('is due back in 10 days')]);
+    expect(await messages(decider)).toEqual(await messages(mover));
+    await db().loan.update({ where: { id: loan.id }, data: { dueOn: new Date(dayFromNow(-15)) } });
+    expect(await remindOfLoans(own)).toBe(1);
+    expect((await messages(mover)).at(-1)).toContain('is 15 days overdue');
+    await db().loan.update({ where: { id: loan.id }, data: { state: 'closed' } });
+    expect(await remindOfLoans(own)).toBe(0);
   });
 
   it('closes by hand only at a balance of zero', async () => {
