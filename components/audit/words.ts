@@ -17,6 +17,28 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
       ? `took ${text(p, 'material')} from ${text(p, 'from')}`
       : `put ${text(p, 'material')} into ${text(p, 'to')}${p.from === null ? '' : `, from ${text(p, 'from')}`}`,
   'storage.custody-changed': (p) => `noted ${text(p, 'material')} as ${sayWord(text(p, 'to')).toLowerCase()}`,
+  'storage.moved-along': (p) =>
+    `moved ${listed(p, 'materials')} with their box from ${text(p, 'from')} to ${text(p, 'to')}`,
+  'storage.unit-made': (p) => `added it to the store as ${text(p, 'path')}`,
+  'storage.unit-changed': () => 'changed its settings',
+  'storage.unit-moved': (p) =>
+    `moved it from ${text(p, 'from')} to ${text(p, 'to')}, with ${text(p, 'materials')} materials in it`,
+  'storage.log-loaded': (p) =>
+    `read the temperature log ${text(p, 'fileName')}: ${text(p, 'readings')} readings, ${text(p, 'excursions')} warm spells`,
+  'storage.count-opened': (p) => `began to count ${text(p, 'unit')}`,
+  'storage.count-scanned': (p) => `read ${text(p, 'scans')} codes`,
+  'storage.count-closed': (p) =>
+    `closed the count: ${text(p, 'confirmed')} of ${text(p, 'expected')} in their place, ${text(p, 'findings')} findings`,
+  'tissues.filled': (p) => `filled ${text(p, 'vial')} with ${listed(p, 'tissues')} (${text(p, 'preservation')})`,
+  'tissues.used': (p) =>
+    `took ${text(p, 'amount')} from ${text(p, 'vial')} for ${text(p, 'purpose')}; ${text(p, 'left')} left`,
+  'tissues.divided': (p) => `put ${text(p, 'amount')} of ${text(p, 'vial')} into ${text(p, 'made')}`,
+  'tissues.changed': (p) => `corrected ${text(p, 'vial')}`,
+  'tissues.lost': (p) => `noted ${text(p, 'vial')} as lost`,
+  'tissues.found': (p) => `found ${text(p, 'vial')} again`,
+  'tissues.used-up': (p) => `noted ${text(p, 'vial')} as used up`,
+  'tissues.thaw-counted': (p) =>
+    `counted thaws of ${text(p, 'vial')} after ${text(p, 'log')}: ${text(p, 'from')} became ${text(p, 'to')}`,
   'catalogue.returned': () => 'sent it back from the review desk',
   'catalogue.approved': (p) => `gave it the catalogue number ${text(p, 'catalogueNumber')}`,
   'catalogue.amended': (p) => `amended ${sayWord(text(p, 'field')).toLowerCase()}`,

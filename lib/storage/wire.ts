@@ -37,11 +37,11 @@ export type StorageTreeAnswer = z.infer<typeof storageTree>;
 
 const unitSettings = z.object({
   name: z.string().trim().min(1, 'Give it a name.').max(120),
-  grid: gridSchema.nullable().default(null),
-  capacity: z.int().min(1).max(1_000_000).nullable().default(null),
-  targetTempC: celsius.nullable().default(null),
-  alarmAboveC: celsius.nullable().default(null),
-  allowedPreservations: z.array(preservationKindSchema).max(6).default([]),
+  grid: gridSchema.nullable(),
+  capacity: z.int().min(1).max(1_000_000).nullable(),
+  targetTempC: celsius.nullable(),
+  alarmAboveC: celsius.nullable(),
+  allowedPreservations: z.array(preservationKindSchema).max(6),
 });
 const oneLimit = (unit: { grid?: unknown; capacity?: unknown }) =>
   unit.grid === null || unit.grid === undefined || unit.capacity === null || unit.capacity === undefined;
@@ -56,6 +56,12 @@ const code = z
 
 export const makeUnitsRequest = unitSettings
   .extend({
+    // Only here: a change that says nothing of a setting leaves it as it is.
+    grid: unitSettings.shape.grid.default(null),
+    capacity: unitSettings.shape.capacity.default(null),
+    targetTempC: celsius.nullable().default(null),
+    alarmAboveC: celsius.nullable().default(null),
+    allowedPreservations: unitSettings.shape.allowedPreservations.default([]),
     parentId: z.uuid().nullable(),
     /** Position in the parent's grid; left out, the next free ones are taken. */
     parentPosition: z.string().trim().max(12).nullish(),

@@ -6,7 +6,7 @@ import { labelOf, placePath } from '../naming';
 import { formatPosition } from '../positions';
 import { findExpected, findScans, type SessionRow } from '../repo/inventory';
 import { findMaterials, type MaterialRow } from '../repo/materials';
-import { findInside, gridOf } from '../repo/units';
+import { findInside } from '../repo/units';
 import type { CountFinding } from '../wire-inventory';
 import { type LoadedTree, loadTree } from './tree';
 import { positionOf } from './unit-checks';
@@ -122,10 +122,10 @@ export function sayFinding(count: Count, finding: InventoryFinding): CountFindin
   }
 }
 
-export function sayPlace({ wire, rows }: LoadedTree, unitId: string, position: number | null): string {
+export function sayPlace({ wire }: LoadedTree, unitId: string, position: number | null): string {
   const unit = wire.get(unitId);
   if (unit === undefined) return 'a place that is gone';
-  const row = rows.find((one) => one.id === unitId);
-  const grid = row === undefined ? null : gridOf(row);
-  return position === null || grid === null ? unit.path : `${unit.path} › ${formatPosition(grid, position)}`;
+  return position === null || unit.grid === null
+    ? unit.path
+    : `${unit.path} › ${formatPosition(unit.grid, position)}`;
 }

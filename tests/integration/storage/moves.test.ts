@@ -324,7 +324,7 @@ describe('the tree', () => {
       message: expect.stringContaining('-15 °C'),
     });
     const renamed = await change(place.freezer.id, { name: 'Old freezer', targetTempC: -70 });
-    expect(renamed).toMatchObject({ version: 2, name: 'Old freezer' });
+    expect(renamed).toMatchObject({ version: 2, name: 'Old freezer', targetTempC: -70, alarmAboveC: -60 });
     expect((await showUnit(preparator, place.box.id)).path).toContain('Old freezer › Rack 1 › Box 1');
     expect((await db().vial.findUniqueOrThrow({ where: { materialId: vial?.id } })).storedAtC).toBe(-70);
   });

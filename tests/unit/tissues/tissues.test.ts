@@ -6,6 +6,8 @@ import {
   canBecome,
   checkDuplicatesApart,
   consumeFromVial,
+  endOfDay,
+  fillObstacle,
   formatAmount,
   nextDerivedSuffix,
   subtractAmount,
@@ -245,5 +247,21 @@ describe('duplicates', () => {
     expect(checkDuplicatesApart(['a', 'b']).isApart).toBe(true);
     expect(checkDuplicatesApart(['a', 'a'])).toMatchObject({ isApart: false });
     expect(checkDuplicatesApart(['a', null]).message).toContain('Only one');
+  });
+});
+
+describe('what filling takes from the bird', () => {
+  it.each([
+    ['UTC', '2026-03-05', '2026-03-05T23:59:59.999Z'],
+    ['America/New_York', '2026-01-15', '2026-01-16T04:59:59.999Z'],
+    ['America/New_York', '2026-07-15', '2026-07-16T03:59:59.999Z'],
+    ['Asia/Kolkata', '2026-03-05', '2026-03-05T18:29:59.999Z'],
+  ])('a day ends by the clock of the place: %s %s', (timeZone, day, expected) => {
+    expect(endOfDay(day, timeZone).toISOString()).toBe(expected);
+  });
+
+  it('nothing is filled from a bird that is gone', () => {
+    expect(['discarded', 'transferred', 'released'].map(fillObstacle)).not.toContain(null);
+    expect(['in-freezer', 'queued', 'on-the-bench', 'prepared'].map(fillObstacle)).toEqual([null, null, null, null]);
   });
 });
