@@ -29,7 +29,8 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'storage.count-scanned': (p) => `read ${text(p, 'scans')} codes`,
   'storage.count-closed': (p) =>
     `closed the count: ${text(p, 'confirmed')} of ${text(p, 'expected')} in their place, ${text(p, 'findings')} findings`,
-  'tissues.filled': (p) => `filled ${text(p, 'vial')} with ${listed(p, 'tissues')} (${text(p, 'preservation')})`,
+  'tissues.filled': (p) =>
+    `filled ${text(p, 'vial')} with ${listed(p, 'tissues')} (${text(p, 'preservation')})`,
   'tissues.used': (p) =>
     `took ${text(p, 'amount')} from ${text(p, 'vial')} for ${text(p, 'purpose')}; ${text(p, 'left')} left`,
   'tissues.divided': (p) => `put ${text(p, 'amount')} of ${text(p, 'vial')} into ${text(p, 'made')}`,

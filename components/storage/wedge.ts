@@ -13,6 +13,8 @@ export class WedgeReader {
 
   /** Takes the next key; the code when it is complete, else null. */
   take({ key, at, isText }: Key): string | null {
+    // Comes with capitals, and is no sign itself.
+    if (key === 'Shift') return null;
     const isFast = at - this.lastAt <= LONGEST_STEP_MS;
     this.lastAt = at;
     if (key === 'Enter') {
@@ -21,8 +23,7 @@ export class WedgeReader {
       return isFast && code.length >= SHORTEST_CODE ? code : null;
     }
     if (!isText) {
-      // Shift and its like come with capitals; anything else breaks the run.
-      if (key !== 'Shift') this.signs = '';
+      this.signs = '';
       return null;
     }
     this.signs = isFast ? this.signs + key : key;

@@ -22,10 +22,12 @@ async function fillStore(collectionId: string, personId: string): Promise<void> 
   const [freezers, boxes] = [20, Math.ceil(VIALS / PER_BOX)];
   await db().$executeRaw`INSERT INTO "StorageUnit" (id, "collectionId", kind, name, code, path)
     VALUES (${room}::uuid, ${collectionId}::uuid, 'room', 'Room', 'ROOM', 'Room')`;
-  await db().$executeRaw`INSERT INTO "StorageUnit" (id, "collectionId", "parentId", kind, name, code, path, "targetTempC")
+  await db()
+    .$executeRaw`INSERT INTO "StorageUnit" (id, "collectionId", "parentId", kind, name, code, path, "targetTempC")
     SELECT gen_random_uuid(), ${collectionId}::uuid, ${room}::uuid, 'freezer', 'Freezer ' || n, 'F-' || n,
       'Room › Freezer ' || n, -80 FROM generate_series(1, ${freezers}::int) n`;
-  await db().$executeRaw`INSERT INTO "StorageUnit" (id, "collectionId", "parentId", kind, name, code, path, rows, columns, naming)
+  await db()
+    .$executeRaw`INSERT INTO "StorageUnit" (id, "collectionId", "parentId", kind, name, code, path, rows, columns, naming)
     SELECT gen_random_uuid(), ${collectionId}::uuid, f.id, 'box', 'Box ' || n, 'B-' || n, f.path || ' › Box ' || n, 9, 9, 'row-letter'
     FROM generate_series(1, ${boxes}::int) n JOIN "StorageUnit" f ON f.code = 'F-' || (n % ${freezers}::int + 1)
     WHERE f."collectionId" = ${collectionId}::uuid`;
@@ -37,7 +39,8 @@ async function fillStore(collectionId: string, personId: string): Promise<void> 
     SELECT gen_random_uuid(), ${collectionId}::uuid, id, number FROM salvages`;
   await db().$executeRaw`INSERT INTO "Material" (id, "collectionId", "birdId", kind, suffix, state)
     SELECT gen_random_uuid(), ${collectionId}::uuid, id, 'vial', 'T1', 'stored' FROM "Bird" WHERE "collectionId" = ${collectionId}::uuid`;
-  await db().$executeRaw`INSERT INTO "Vial" ("materialId", code, "collectionId", tissues, preservation, container, "qualityReason", "filledById")
+  await db()
+    .$executeRaw`INSERT INTO "Vial" ("materialId", code, "collectionId", tissues, preservation, container, "qualityReason", "filledById")
     SELECT m.id, b.number || '-T1', m."collectionId", ARRAY['muscle'], 'frozen', 'cryovial', '', ${personId}::uuid
     FROM "Material" m JOIN "Bird" b ON b.id = m."birdId" WHERE m."collectionId" = ${collectionId}::uuid`;
   await db().$executeRaw`WITH vials AS (
@@ -90,7 +93,9 @@ async function readLog(): Promise<void> {
   });
   clearInterval(watch);
   const seconds = ((performance.now() - begun) / 1000).toFixed(1);
-  const found = result.ok ? `${result.freezers[0]?.excursions.length} warm spells` : result.problems[0]?.message;
+  const found = result.ok
+    ? `${result.freezers[0]?.excursions.length} warm spells`
+    : result.problems[0]?.message;
   console.log(
     `A log of ${READINGS.toLocaleString('en-GB')} readings: ${seconds} s, ${found}, at most ${Math.round(mostBytes / 1e6)} MB of memory`,
   );

@@ -6,7 +6,11 @@ describe('how a material must be kept', () => {
     ['a vial, as it was filled', { kind: 'vial', state: 'stored', preservation: 'ethanol' }, 'ethanol'],
     ['a skin, dry', { kind: 'skin', state: 'shelved', preservation: null }, 'dry'],
     ['a skin in its pest freeze, anywhere', { kind: 'skin', state: 'pest-freeze', preservation: null }, null],
-    ['a carcass, anywhere: it may wait in a refrigerator', { kind: 'carcass', state: null, preservation: null }, null],
+    [
+      'a carcass, anywhere: it may wait in a refrigerator',
+      { kind: 'carcass', state: null, preservation: null },
+      null,
+    ],
     ['a bird in spirit, as ethanol is', { kind: 'fluid', state: null, preservation: null }, 'ethanol'],
   ])('%s', (_, material, expected) => {
     expect(preservationOf(material)).toBe(expected);

@@ -6,7 +6,14 @@ import { show } from '../ui/render';
 
 it('gives each code on, empties itself and keeps the focus for the next', () => {
   const onCode = vi.fn();
-  show(<ScanBox label="Scan a vial" onCode={onCode} autoFocus message={{ tone: 'stop', text: 'Box 1 A1 already holds T1.' }} />);
+  show(
+    <ScanBox
+      label="Scan a vial"
+      onCode={onCode}
+      autoFocus
+      message={{ tone: 'stop', text: 'Box 1 A1 already holds T1.' }}
+    />,
+  );
   const field = screen.getByLabelText('Scan a vial');
   expect(document.activeElement).toBe(field);
   for (const code of [' SB-1-T1 ', 'SB-1-T2', '  ']) {

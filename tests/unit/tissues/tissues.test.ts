@@ -262,6 +262,11 @@ describe('what filling takes from the bird', () => {
 
   it('nothing is filled from a bird that is gone', () => {
     expect(['discarded', 'transferred', 'released'].map(fillObstacle)).not.toContain(null);
-    expect(['in-freezer', 'queued', 'on-the-bench', 'prepared'].map(fillObstacle)).toEqual([null, null, null, null]);
+    expect(['in-freezer', 'queued', 'on-the-bench', 'prepared'].map(fillObstacle)).toEqual([
+      null,
+      null,
+      null,
+      null,
+    ]);
   });
 });
