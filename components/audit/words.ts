@@ -66,6 +66,46 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'reports.made-ready': () => 'marked it as ready to sign',
   'reports.signed': (p) => `signed it: ${text(p, 'birds')} birds, ${text(p, 'onHand')} on hand`,
   'reports.amended': (p) => `opened edition ${text(p, 'edition')} to replace edition ${text(p, 'replaces')}`,
+  'permits.created': (p) =>
+    p.renews === null
+      ? `entered permit ${text(p, 'number')}`
+      : `entered it as the renewal of ${text(p, 'renews')}`,
+  'permits.amended': (p) => `amended its terms from ${text(p, 'effectiveOn')} on`,
+  'permits.corrected': () => 'corrected the permit',
+  'permits.renewed': (p) => `entered ${text(p, 'by')} as its renewal`,
+  'permits.pack-loaded': (p) => `loaded version ${text(p, 'version')}`,
+  'permits.pack-switched': (p) => (p.active === true ? 'took it into use' : 'took it out of use'),
+  'permits.rule-confirmed': (p) => `confirmed rule ${text(p, 'rule')} (${text(p, 'cite')})`,
+  'permits.rule-doubted': (p) => `put rule ${text(p, 'rule')} in doubt`,
+  'salvage.logged': (p) =>
+    p.source === 'drop-off' ? 'reported it by a drop-off slip' : `logged it as ${text(p, 'number')}`,
+  'salvage.changed': () => 'changed what is known',
+  'salvage.identified-anew': (p) => `identified it anew: ${text(p, 'from')} is ${text(p, 'to')}`,
+  'salvage.triage-started': () => 'began triage',
+  'salvage.accepted': (p) => `accepted it, ${sayWord(text(p, 'state')).toLowerCase()}`,
+  'salvage.declined': () => 'declined it',
+  'salvage.hold-placed': (p) =>
+    `${p.byCheck === true ? 'had the check put' : 'put'} it on hold: ${sayWord(text(p, 'hold')).toLowerCase()}${
+      p.tellWhom === null ? '' : `; to be told: ${text(p, 'tellWhom')}`
+    }`,
+  'salvage.hold-lifted': (p) =>
+    `${p.byCheck === true ? 'had the check lift' : 'lifted'} the hold: ${sayWord(text(p, 'hold')).toLowerCase()}${
+      p.document === null ? '' : ` (${text(p, 'document')})`
+    }`,
+  'salvage.coverage-checked': (p) =>
+    `had its coverage checked: ${sayWord(text(p, 'to')).toLowerCase()}${
+      p.authority === null ? '' : ` by ${text(p, 'authority')}`
+    }`,
+  'salvage.ruled': (p) =>
+    `ruled it ${sayWord(text(p, 'verdict')).toLowerCase()} (${text(p, 'cite')})${
+      p.permit === null ? '' : `, counted under ${text(p, 'permit')}`
+    }`,
+  'salvage.ruling-ended': () => 'ended the ruling',
+  'salvage.handed-over': (p) => `noted it handed over from ${text(p, 'from')} to ${text(p, 'to')}`,
+  'salvage.band-reported': (p) => `noted band ${text(p, 'band')} as reported on ${text(p, 'reportedOn')}`,
+  'salvage.finder-looked-up': () => 'looked up the finder',
+  'salvage.finder-changed': () => 'changed the finder’s data',
+  'salvage.finder-erased': () => 'erased the finder’s data on request',
   'people.roles-changed': (p) =>
     `changed the roles of ${text(p, 'person')} from ${listed(p, 'from') || 'none'} to ${listed(p, 'to')}`,
 };

@@ -3,6 +3,7 @@
 import { Button, Group, TextInput } from '@mantine/core';
 import { type FormEvent, useRef, useState } from 'react';
 import { ConflictMerge, type MergeField } from '@/components/ui/conflict-merge';
+import { dayOfInstant } from '@/components/ui/dates';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf } from '@/components/ui/problem';
@@ -104,7 +105,7 @@ export function ChangeForm({ find, onDone }: { find: SalvageRecord; onDone: () =
       />
       {act.error !== null && problems.length === 0 ? <p role="alert">{refused.title}</p> : null}
       <BirdFields {...fields} />
-      <DateFields {...fields} today={find.receivedOn} />
+      <DateFields {...fields} today={dayOfInstant(new Date().toISOString(), 'here')} />
       {find.exactPlace ? <PlaceFields {...fields} /> : null}
       <CauseFields {...fields} />
       <TextInput

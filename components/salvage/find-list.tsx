@@ -111,6 +111,14 @@ export function FindList({
         />
       </ListHead>
       <OutboxPanel personId={personId} />
+      {query.permitId === undefined ? null : (
+        <p>
+          Only birds counted under one permit.{' '}
+          <Button variant="default" size="sm" onClick={() => address.filter({ permitId: null })}>
+            Show all
+          </Button>
+        </p>
+      )}
       <DataList<SalvageRow>
         label="Found birds"
         columns={[

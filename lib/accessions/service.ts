@@ -178,7 +178,8 @@ const factsOf = (lot: Lot): LotFacts => ({
   state: lot.state,
   accessionNumber: lot.accession?.number ?? null,
   coverage: lot.coverage,
-  ruled: lot.coverageRuling !== null,
+  // A ruling may also say that no authority covers it.
+  ruled: (lot.coverageRuling as { verdict?: string } | null)?.verdict === 'covered',
   receivedOn: dayOf(lot.receivedOn),
   openHolds: lot.holds.length,
 });

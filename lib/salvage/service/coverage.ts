@@ -41,12 +41,14 @@ export async function checkFind(work: Work, id: string, cause: CheckCause, alway
   const { collectionId } = work.actor;
   const find = await load(work.db, collectionId, id);
   const groups = await loadGroups(work.db, collectionId, find.foundFrom, find.foundTo);
-  const others = (groups.eventOf(id)?.findIds ?? []).filter((other) => other !== id);
-  const bench = await prepare(work, groups, [find]);
+  const others = await findRecords(
+    work.db,
+    collectionId,
+    (groups.eventOf(id)?.findIds ?? []).filter((other) => other !== id),
+  );
+  const bench = await prepare(work, groups, [find, ...others]);
   await judge(work, find, bench, cause, always);
-  for (const other of await findRecords(work.db, collectionId, others)) {
-    await judge(work, other, bench, 'facts', false);
-  }
+  for (const other of others) await judge(work, other, bench, 'facts', false);
 }
 
 async function prepare(work: Work, groups: Groups, finds: readonly Find[]): Promise<Bench> {
@@ -211,13 +213,14 @@ const CHUNK = 200;
 export async function recheckAll(collectionId: string, because: string): Promise<number> {
   const context = { actor: systemActor(collectionId) };
   const ids = await findCheckable(db(), collectionId);
+  const groups = await loadGroups(db(), collectionId, EVER.from, EVER.to);
   let changedAtAll = 0;
   for (let start = 0; start < ids.length; start += CHUNK) {
     const chunk = ids.slice(start, start + CHUNK);
     changedAtAll += await withTx(context, async (work) => {
       await takeTurn(work.db, collectionId);
       const finds = await findRecords(work.db, collectionId, chunk);
-      const bench = await prepare(work, await loadGroups(work.db, collectionId, EVER.from, EVER.to), finds);
+      const bench = await prepare(work, groups, finds);
       let changed = 0;
       for (const find of finds) if (await judge(work, find, bench, 'law', false)) changed += 1;
       if (changed > 0) {

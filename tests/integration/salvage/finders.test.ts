@@ -1,7 +1,9 @@
 import { randomUUID } from 'node:crypto';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { POST } from '@/app/api/drop-off/[token]/route';
+import { GET as printSlip } from '@/app/api/salvage/slips/[id]/label/route';
 import { verifyChain } from '@/lib/audit/service';
+import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { finderChangeRequest } from '@/lib/salvage/schema';
 import { recheckFind } from '@/lib/salvage/service/coverage';
@@ -11,6 +13,9 @@ import { reportFind } from '@/lib/salvage/service/report';
 import { describeSlip, endSlip, listSlips, makeSlip, openSlip } from '@/lib/salvage/service/slips';
 import { contextOf } from '@/seed/factories';
 import { find, type Lab, makeLab } from './build';
+
+const signedIn: { actor: Actor | null } = { actor: null };
+vi.mock('@/lib/platform/identity/session', () => ({ currentActor: async () => signedIn.actor }));
 
 let lab: Lab;
 beforeAll(async () => {
@@ -196,6 +201,25 @@ describe('a drop-off slip', () => {
     for (let count = 0; count < 21; count += 1) statuses.push((await send(token, {}, address)).status);
     expect(statuses.slice(0, 20).every((status) => status === 422)).toBe(true);
     expect(statuses.at(-1)).toBe(429);
+  });
+
+  it('prints as a page for those who make slips', async () => {
+    const made = await slip();
+    const print = (id: string) =>
+      printSlip(new Request(`http://museum.example/api/salvage/slips/${id}/label`), {
+        params: Promise.resolve({ id }),
+      });
+    signedIn.actor = lab.as.volunteer;
+    expect((await print(made.id)).status).toBe(403);
+    signedIn.actor = lab.as.registrar;
+    const answer = await print(made.id);
+    expect(answer.headers.get('content-type')).toBe('application/pdf');
+    expect(
+      Buffer.from(await answer.arrayBuffer())
+        .subarray(0, 5)
+        .toString(),
+    ).toBe('%PDF-');
+    expect((await print(randomUUID())).status).toBe(404);
   });
 
   it('is not made by volunteers', async () => {
