@@ -6,6 +6,13 @@ const text = (payload: Payload, key: string): string => String(payload[key] ?? '
 const listed = (payload: Payload, key: string): string =>
   Array.isArray(payload[key]) ? payload[key].join(', ') : '';
 
+/** How a step was done: its method and temperature, where noted. */
+const how = (payload: Payload): string =>
+  [payload.method, typeof payload.temperatureC === 'number' ? `${payload.temperatureC} °C` : null]
+    .filter(Boolean)
+    .map((part) => `, ${part}`)
+    .join('');
+
 /** What was done, to follow the person's name. A kind without a sentence of its own reads as its words. */
 const SENTENCES: Record<string, (payload: Payload) => string> = {
   'accessions.made': (p) => `made accession ${text(p, 'number')} of ${listed(p, 'lots')}`,
@@ -106,6 +113,20 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'salvage.finder-looked-up': () => 'looked up the finder',
   'salvage.finder-changed': () => 'changed the finder’s data',
   'salvage.finder-erased': () => 'erased the finder’s data on request',
+  'skeletons.book-saved': (p) =>
+    `wrote in the bone book${p.balanced === true ? '; every bone is somewhere, once' : ''}`,
+  'skeletons.procedure-chosen': (p) =>
+    `set ${text(p, 'material')} on ${text(p, 'procedure')}, at “${text(p, 'step')}”`,
+  'skeletons.step-begun': (p) => `moved ${text(p, 'material')} on: ${text(p, 'to')}${how(p)}`,
+  'skeletons.shelved': (p) => `put ${text(p, 'material')} on the shelf`,
+  'skeletons.box-counted': (p) =>
+    `counted ${text(p, 'pieces')} pieces of ${text(p, 'material')}; ${
+      listed(p, 'questions') === '' ? 'they agree with the book' : listed(p, 'questions')
+    }`,
+  'skeletons.question-answered': (p) => `answered “${text(p, 'question')}”: ${text(p, 'answer')}`,
+  'skeletons.procedures-changed': (p) => `changed the cleaning procedures: ${listed(p, 'procedures')}`,
+  'skins.moved-on': (p) =>
+    `moved ${text(p, 'material')} on: ${sayWord(text(p, 'to')).toLowerCase()}${how(p)}`,
   'people.roles-changed': (p) =>
     `changed the roles of ${text(p, 'person')} from ${listed(p, 'from') || 'none'} to ${listed(p, 'to')}`,
 };

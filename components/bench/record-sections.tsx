@@ -2,6 +2,7 @@
 
 import type { ReactNode } from 'react';
 import { RecordHistory } from '@/components/audit/record-history';
+import { BoneBookPanel } from '@/components/skeletons/bone-book-panel';
 import { sayDays } from '@/components/ui/dates';
 import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
@@ -45,6 +46,7 @@ export function RecordSections({
     { id: 'work', label: 'Work and steps' },
     ...SECTIONS.map(({ id, label }) => ({ id, label })),
     { id: 'checks', label: open === 0 ? 'Checks' : `Checks (${open})` },
+    { id: 'bones', label: 'Bone book' },
     { id: 'products', label: 'Products' },
     { id: 'review', label: 'Review' },
     { id: 'history', label: 'History' },
@@ -98,6 +100,9 @@ export function RecordSections({
           mayWrite={abilities.write}
           onExplain={onExplain}
         />
+      </Part>
+      <Part id="bones" title="Bone book">
+        <BoneBookPanel birdId={record.birdId} />
       </Part>
       <Part id="products" title="Products">
         <ProductsSection record={record} />

@@ -105,12 +105,14 @@ function hear(state: BookState, book: BoneBook): BookState {
       conflict: { theirs: book, elements: conflicts, explanation: both ? { mine, theirs } : null },
     };
   }
+  // The record's version also moves with other acts at the bench; then nothing of the book was taken in.
+  const bookMoved = theirs !== was || !sameBook(state.base.entries, book.entries);
   return {
     ...state,
     base: book,
     draft: { entries: merged, explanation },
     conflict: null,
-    takenIn: state.takenIn + 1,
+    takenIn: state.takenIn + (bookMoved ? 1 : 0),
   };
 }
 

@@ -4,7 +4,9 @@ import {
   type AdvanceSkeletonsRequest,
   boneBook,
   type ChooseProcedureRequest,
+  procedureBook,
   type SaveBoxCountRequest,
+  type SaveProceduresRequest,
   type SkeletonListQuery,
   skeletonDetail,
   skeletonGroups,
@@ -15,6 +17,7 @@ export const skeletonKeys = {
   all: ['skeletons'] as const,
   list: (query: Partial<SkeletonListQuery>) => ['skeletons', 'list', query] as const,
   detail: (id: string) => ['skeletons', 'detail', id] as const,
+  procedures: ['skeletons', 'procedures'] as const,
   book: (birdId: string) => ['skeletons', 'book', birdId] as const,
 };
 
@@ -37,6 +40,21 @@ export const boneBookOptions = (birdId: string) =>
     queryKey: skeletonKeys.book(birdId),
     queryFn: ({ signal }) => callApi(`/api/skeletons/bones/${birdId}`, { schema: boneBook, signal }),
   });
+
+export const proceduresOptions = () =>
+  queryOptions({
+    queryKey: skeletonKeys.procedures,
+    queryFn: ({ signal }) => callApi('/api/skeletons/procedures', { schema: procedureBook, signal }),
+  });
+
+export function useSaveProcedures() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (body: SaveProceduresRequest) =>
+      callApi('/api/skeletons/procedures', { method: 'POST', body, schema: procedureBook }),
+    onSuccess: (book) => queries.setQueryData(skeletonKeys.procedures, book),
+  });
+}
 
 /** What changes when skeletons move: their lists and pages, and the materials' own. */
 function useRefresh() {

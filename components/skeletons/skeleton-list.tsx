@@ -1,11 +1,14 @@
 'use client';
 
+import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
 import { PROCESS_COLUMNS, StayBadge } from '@/components/materials/process-columns';
 import { ProcessList } from '@/components/materials/process-list';
 import type { Column } from '@/components/ui/data-list';
 import { StateBadge } from '@/components/ui/state-badge';
 import { countOf } from '@/components/ui/words';
+import { paths } from '@/lib/platform/paths';
 import { SKELETON_STATES } from '@/lib/skeletons/rules/cleaning';
 import type { SkeletonListQuery, SkeletonRow } from '@/lib/skeletons/schema';
 import { skeletonListOptions } from './queries';
@@ -39,6 +42,11 @@ export function SkeletonList({ query }: { query: SkeletonListQuery }) {
       title="Skeletons"
       noun="skeleton"
       intro="Skeletons from the rough cleaning to their box on the shelf."
+      acts={
+        <Button component={Link} href={paths.cleaningProcedures} variant="default">
+          Cleaning procedures
+        </Button>
+      }
       states={SKELETON_STATES}
       columns={COLUMNS}
       query={query}

@@ -30,6 +30,7 @@ export const paths = {
   tissues: '/tissues',
   vial: (id: string) => `/tissues/${id}`,
   skeletons: '/skeletons',
+  cleaningProcedures: '/skeletons/procedures',
   skins: '/skins',
   material: (id: string) => `/materials/${id}`,
   storage: '/storage',

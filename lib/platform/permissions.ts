@@ -67,6 +67,7 @@ export const PERMISSIONS = {
 
   'materials.see': any(...STAFF),
   'materials.advance': { volunteer: 'own', preparator: 'any', curator: 'any' },
+  'materials.manage': any(...BENCH),
 
   'catalogue.see': { ...any(...STAFF, 'administrator'), visitor: 'approved' },
   'catalogue.amend': any('curator'),

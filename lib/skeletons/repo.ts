@@ -59,15 +59,27 @@ export async function findSettings(tx: Tx, collectionId: string): Promise<unknow
   return (await tx.collection.findUniqueOrThrow({ where: { id: collectionId } })).settings;
 }
 
+/** The same, locked until the transaction ends. */
+export async function lockSettings(tx: Tx, collectionId: string): Promise<unknown> {
+  await tx.$queryRaw`SELECT id FROM "Collection" WHERE id = ${collectionId}::uuid FOR UPDATE`;
+  return findSettings(tx, collectionId);
+}
+
 /** Writes the skeletons' part of the settings document and leaves the rest. */
-export async function writeSettings(
-  tx: Tx,
-  collectionId: string,
-  skeletons: Prisma.InputJsonObject,
-): Promise<void> {
+export async function writeSettings(tx: Tx, collectionId: string, skeletons: object): Promise<void> {
   await tx.$executeRaw`UPDATE "Collection"
     SET settings = settings || jsonb_build_object('skeletons', ${JSON.stringify(skeletons)}::jsonb)
     WHERE id = ${collectionId}::uuid`;
+}
+
+/** How many skeletons lie in each step that is open, by 'procedure/step'. */
+export async function countInSteps(tx: Tx, collectionId: string): Promise<Record<string, number>> {
+  const rows = await tx.processStep.groupBy({
+    by: ['procedureId', 'step'],
+    where: { endedAt: null, procedureId: { not: null }, material: { collectionId, kind: 'skeleton' } },
+    _count: { _all: true },
+  });
+  return Object.fromEntries(rows.map((row) => [`${row.procedureId}/${row.step}`, row._count._all]));
 }
 
 const withBox = {

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { chosenMaterials, processGroup, processQuery, processRow, stepDetails } from '@/lib/storage/schema';
 import { ELEMENT_IDS, isDivisible, sidesOf } from './elements';
-import { cleaningProcedureSchema, SKELETON_STATES } from './rules/cleaning';
+import { cleaningProcedureSchema, proceduresSchema, SKELETON_STATES } from './rules/cleaning';
 import { ELEMENT_STATES, PLACES, PORTIONS, SIDES } from './words';
 
 /** One line of the bone book. `place` null: not yet decided, or the element is missing. */
@@ -204,3 +204,21 @@ export const skeletonDetail = z.object({
   abilities: z.object({ advance: z.boolean(), count: z.boolean() }),
 });
 export type SkeletonDetail = z.output<typeof skeletonDetail>;
+
+/** The lab's cleaning procedures, with what is lying in each of their steps. */
+export const procedureBook = z.object({
+  procedures: z.array(cleaningProcedureSchema),
+  /** Changes with every save; a save names the one that the person saw. */
+  stamp: z.string(),
+  /** How many skeletons are in a step, by 'procedure/step'. */
+  inUse: z.record(z.string(), z.number().int()),
+  abilities: z.object({ change: z.boolean() }),
+});
+export type ProcedureBook = z.output<typeof procedureBook>;
+
+export const saveProceduresRequest = z.strictObject({
+  stamp: z.string().max(100),
+  procedures: proceduresSchema,
+  reason: z.string().trim().min(1, 'Say why.').max(500),
+});
+export type SaveProceduresRequest = z.infer<typeof saveProceduresRequest>;

@@ -1,17 +1,9 @@
 import { z } from 'zod';
-import { cleaningProcedureSchema, STARTING_PROCEDURES } from './rules/cleaning';
+import { proceduresSchema, STARTING_PROCEDURES } from './rules/cleaning';
 
 /** The skeletons' part of a collection's settings; what is not set has its start value. */
 export const skeletonSettingsSchema = z.object({
-  procedures: z
-    .array(cleaningProcedureSchema)
-    .min(1)
-    .max(30)
-    .refine(
-      (procedures) => new Set(procedures.map(({ id }) => id)).size === procedures.length,
-      'Two procedures have the same id.',
-    )
-    .default([...STARTING_PROCEDURES]),
+  procedures: proceduresSchema.default([...STARTING_PROCEDURES]),
   /** The wing and leg that go to the skeleton where there is nothing to choose between. */
   usualSide: z.enum(['left', 'right']).default('right'),
 });

@@ -35,6 +35,16 @@ export const cleaningProcedureSchema = z
   .refine(({ steps }) => stepsGoForward(steps), 'A step leads back to an earlier state.');
 export type CleaningProcedure = z.infer<typeof cleaningProcedureSchema>;
 
+/** All procedures of a lab. */
+export const proceduresSchema = z
+  .array(cleaningProcedureSchema)
+  .min(1, 'A lab has at least one procedure.')
+  .max(30)
+  .refine(
+    (procedures) => new Set(procedures.map(({ id }) => id)).size === procedures.length,
+    'Two procedures have the same id.',
+  );
+
 const stepsGoForward = (steps: readonly CleaningStep[]): boolean =>
   steps.every((step, index) => {
     const before = steps[index - 1];

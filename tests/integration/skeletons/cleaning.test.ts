@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { answerBoneQuestion, countBox, showSkeleton } from '@/lib/skeletons/box';
+import { saveProcedures, showProcedures } from '@/lib/skeletons/procedures';
 import { defaultSplit } from '@/lib/skeletons/rules/split';
 import type { BoxCountLine, SkeletonDetail } from '@/lib/skeletons/schema';
 import { advanceSkeletons, chooseProcedure, listSkeletons } from '@/lib/skeletons/service';
@@ -134,6 +135,53 @@ describe('cleaning skeletons', () => {
       const actor = await makeActor(db(), collectionId, role);
       await expect(advance([others.id], { to: 'next' }, actor)).rejects.toMatchObject({ code: 'forbidden' });
     }
+  });
+});
+
+describe('the lab’s procedures', () => {
+  it('are changed by bench staff, for steps begun from then on', async () => {
+    const own = await makeCollection(db());
+    const curator = await makeActor(db(), own, 'curator');
+    await db().collection.update({ where: { id: own }, data: { settings: { numbers: { loan: 'L{n}' } } } });
+    const book = await showProcedures(curator);
+    expect(book).toMatchObject({ inUse: {}, abilities: { change: true } });
+    const procedures = book.procedures.map((procedure) => ({
+      ...procedure,
+      steps: procedure.steps.map((step) => ({ ...step, expectedDays: { min: 0, max: 100 } })),
+    }));
+    const saved = await saveProcedures(contextOf(curator), {
+      stamp: book.stamp,
+      procedures,
+      reason: 'Slow winter.',
+    });
+    expect(saved.procedures[0]?.steps[0]?.expectedDays.max).toBe(100);
+    expect((await db().collection.findUniqueOrThrow({ where: { id: own } })).settings).toMatchObject({
+      numbers: { loan: 'L{n}' },
+    });
+    await expect(
+      saveProcedures(contextOf(curator), { stamp: book.stamp, procedures, reason: 'Again.' }),
+    ).rejects.toMatchObject({ code: 'stale-version' });
+    const volunteer = await makeActor(db(), own, 'volunteer');
+    expect((await showProcedures(volunteer)).abilities.change).toBe(false);
+    await expect(
+      saveProcedures(contextOf(volunteer), { stamp: saved.stamp, procedures, reason: 'Mine.' }),
+    ).rejects.toMatchObject({ code: 'forbidden' });
+  });
+
+  it('keep a step in which a skeleton lies', async () => {
+    const { id } = await makeSkeleton();
+    await take([id], 'maceration');
+    const book = await showProcedures(preparator);
+    expect(book.inUse['maceration/flesh']).toBeGreaterThan(0);
+    const without = book.procedures.filter((procedure) => procedure.id !== 'maceration');
+    await expect(
+      saveProcedures(contextOf(preparator), { stamp: book.stamp, procedures: without, reason: 'No hood.' }),
+    ).rejects.toMatchObject({
+      code: 'not-valid',
+      fields: expect.arrayContaining([
+        { path: 'procedures', message: expect.stringContaining('maceration: flesh cannot go') },
+      ]),
+    });
   });
 });
 

@@ -67,6 +67,7 @@ describe('a bone book being written', () => {
     ]);
     expect(merged).toMatchObject({ conflict: null, takenIn: 1, base: { version: 2 } });
     expect(isDirty(merged)).toBe(true);
+    expect(run(edit, heard(full)).takenIn).toBe(0);
   });
 
   it('hears its own save once more without a conflict, as after a lost answer', () => {
