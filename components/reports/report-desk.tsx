@@ -17,6 +17,7 @@ import { paths } from '@/lib/platform/paths';
 import type { ReportDesk as Desk, ReportDue, ReportRow } from '@/lib/reports/wire';
 import { reportDeskOptions, useOpenReport } from './queries';
 import { ReportCaution } from './report-caution';
+import classes from './report-sections.module.css';
 import { STANDING_TONES, STANDING_WORDS, STATE_TONES, STATE_WORDS } from './words';
 
 /** What is due for each permit and year, and every report there is. */
@@ -49,7 +50,7 @@ export function ReportDesk() {
         ]}
       />
       <DueList desk={desk.data} />
-      <h2>Reports so far</h2>
+      <h2 className={classes.below}>Reports so far</h2>
       <DataList<ReportRow>
         label="Reports so far"
         columns={[

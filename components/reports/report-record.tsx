@@ -20,6 +20,7 @@ import { ReportLines } from './report-lines';
 import { ReportSignature } from './report-signature';
 import { ReportTotals } from './report-totals';
 import { ReportWarnings } from './report-warnings';
+import { WideSection } from './wide-section';
 import { STATE_TONES, STATE_WORDS } from './words';
 
 const SECTIONS = [
@@ -75,12 +76,12 @@ export function ReportRecord({ id, query }: { id: string; query: LineQuery }) {
       <Section id="warnings" title="Warnings" note="Resolve them in the records, or explain them in writing.">
         <ReportWarnings record={report} />
       </Section>
-      <Section id="totals" title="Totals">
+      <WideSection id="totals" title="Totals">
         <ReportTotals record={report} />
-      </Section>
-      <Section id="birds" title="Birds" note="Each bird on one line.">
+      </WideSection>
+      <WideSection id="birds" title="Birds" note="Each bird on one line.">
         <ReportLines record={report} query={query} />
-      </Section>
+      </WideSection>
       <Section id="signature" title="Signature">
         <ReportSignature record={report} />
       </Section>

@@ -12,6 +12,7 @@ import { countOf } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
 import type { ReportRecord } from '@/lib/reports/wire';
 import { useReportAct } from './queries';
+import classes from './report-sections.module.css';
 
 /** From open to ready to signed, and from signed to an amended edition. */
 export function ReportSignature({ record }: { record: ReportRecord }) {
@@ -86,10 +87,10 @@ function Signed({ record }: { record: ReportRecord }) {
           {record.signedAt === null ? '' : <Moment at={record.signedAt} show="both" />}
         </Fact>
         <Fact term="Digest (SHA-256)" wide note="Printed on each page; made of everything that was signed.">
-          <code style={{ overflowWrap: 'anywhere' }}>{record.digest}</code>
+          <code className={classes.code}>{record.digest}</code>
         </Fact>
         <Fact term="Record of changes at that moment" wide>
-          <span style={{ overflowWrap: 'anywhere' }}>
+          <span className={classes.code}>
             number {record.auditHead?.seq}: <code>{record.auditHead?.digest}</code>
           </span>
         </Fact>

@@ -7,6 +7,7 @@ import type { Figure } from '@/lib/reports/rules/figures';
 import { COUNT_HEADS, COUNTS, OUTCOME_WORDS } from '@/lib/reports/rules/words';
 import type { ReportRow } from '@/lib/reports/schema';
 import type { ReportRecord } from '@/lib/reports/wire';
+import classes from './report-sections.module.css';
 import { type Drill, drillPath } from './words';
 
 const ALWAYS: ReadonlySet<string> = new Set(['opening', 'salvaged', 'onHand']);
@@ -37,25 +38,40 @@ export function ReportTotals({ record }: { record: ReportRecord }) {
         rows={report.rows}
         rowId={(row) => `${row.taxon} ${row.specimenType}`}
       />
-      <h3>By county</h3>
-      <Groups label="Totals by county" head="County" groups={report.byCounty} held link={link} by="county" />
-      <h3>By month</h3>
-      <Groups label="Totals by month" head="Month" groups={report.byMonth} link={link} by="month" />
-      <h3>By what became of them</h3>
-      <DataList
-        label="Totals by what became of them"
-        columns={[
-          { id: 'became', head: 'Became', cell: (row) => OUTCOME_WORDS[row.key] },
-          {
-            id: 'count',
-            head: 'Specimens',
-            numeric: true,
-            cell: (row) => link(row.quantity, { figure: FIGURE_OF_OUTCOME[row.key] }),
-          },
-        ]}
-        rows={report.byDisposition}
-        rowId={(row) => row.key}
-      />
+      <div className={classes.beside}>
+        <div>
+          <h3>By county</h3>
+          <Groups
+            label="Totals by county"
+            head="County"
+            groups={report.byCounty}
+            held
+            link={link}
+            by="county"
+          />
+        </div>
+        <div>
+          <h3>By month</h3>
+          <Groups label="Totals by month" head="Month" groups={report.byMonth} link={link} by="month" />
+        </div>
+        <div>
+          <h3>By what became of them</h3>
+          <DataList
+            label="Totals by what became of them"
+            columns={[
+              { id: 'became', head: 'Became', cell: (row) => OUTCOME_WORDS[row.key] },
+              {
+                id: 'count',
+                head: 'Specimens',
+                numeric: true,
+                cell: (row) => link(row.quantity, { figure: FIGURE_OF_OUTCOME[row.key] }),
+              },
+            ]}
+            rows={report.byDisposition}
+            rowId={(row) => row.key}
+          />
+        </div>
+      </div>
     </>
   );
 }

@@ -143,7 +143,6 @@ function ExplainForm(props: { record: ReportRecord; warnings: ReportWarning[]; o
         autosize
         minRows={2}
         maxLength={2000}
-        data-autofocus
         autoFocus
         value={text}
         onChange={(event) => setText(event.currentTarget.value)}

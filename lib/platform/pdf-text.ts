@@ -10,9 +10,28 @@ export type Span = { text: string; face: Face };
 /** A stretch drawn with one font, in the order in which it stands on paper. */
 export type Run = { text: string; font: LoadedFont; widthEm: number };
 
-/** Width in em of a stretch in one font. */
-function measure({ font }: LoadedFont, text: string): number {
-  return font.layout(text).advanceWidth / font.unitsPerEm;
+const widths = new Map<LoadedFont, Map<string, number>>();
+
+/**
+ * Width in em of a stretch in one font, word by word with the blank behind it: so the writer of the PDF lays it out,
+ * and papers repeat their words.
+ */
+function measure(font: LoadedFont, text: string): number {
+  let known = widths.get(font);
+  if (known === undefined || known.size > 50_000) {
+    known = new Map();
+    widths.set(font, known);
+  }
+  let width = 0;
+  for (const word of text.match(/[^ \t]*[ \t]|[^ \t]+/g) ?? []) {
+    let own = known.get(word);
+    if (own === undefined) {
+      own = font.font.layout(word).advanceWidth / font.font.unitsPerEm;
+      known.set(word, own);
+    }
+    width += own;
+  }
+  return width;
 }
 
 type Stretch = { text: string; font: LoadedFont; level: number };
@@ -34,6 +53,7 @@ export function shapeSpan(span: Span): Shaped {
 
 /** Splits by font and direction, and puts the stretches in the order of the paper (UAX 9, rule L2). */
 function shapeAfresh(span: Span): Shaped {
+  if (/^[\x20-\x7e]*$/.test(span.text)) return shapePlain(span);
   const missing: string[] = [];
   const { levels } = bidi.getEmbeddingLevels(span.text, 'ltr');
   const stretches: Stretch[] = [];
@@ -53,6 +73,13 @@ function shapeAfresh(span: Span): Shaped {
     return { text: drawn, font, widthEm: measure(font, drawn) };
   });
   return { runs, missing };
+}
+
+/** Plain letters need no other font and run one way. */
+function shapePlain({ text, face }: Span): Shaped {
+  const font = chooseFont(face, 'n');
+  if (font === null || text === '') return { runs: [], missing: [] };
+  return { runs: [{ text, font, widthEm: measure(font, text) }], missing: [] };
 }
 
 function reorder(stretches: Stretch[]): Stretch[] {

@@ -1,5 +1,5 @@
 import PDFDocument from 'pdfkit';
-import { breakLines, drawRuns, type Line, type Span, tokenise } from '@/lib/platform/pdf-text';
+import { breakLines, drawRuns, type Line, type Span, shapeSpan, tokenise } from '@/lib/platform/pdf-text';
 
 const MARGIN = 36;
 const FOOT = 34;
@@ -207,10 +207,18 @@ export class Sheet {
     const key = `${size} ${width} ${spans.map((span) => `${span.face} ${span.text}`).join('\n')}`;
     const known = this.wrapped.get(key);
     if (known !== undefined) return known;
-    const lines = breakAnyhow(spans, width / size);
+    const lines = onOneLine(spans, width / size) ?? breakAnyhow(spans, width / size);
     this.wrapped.set(key, lines);
     return lines;
   }
+}
+
+/** Most cells need no breaking. */
+function onOneLine(spans: Span[], widthEm: number): Line[] | null {
+  if (spans.some(({ text }) => text.includes('\n'))) return null;
+  const runs = spans.flatMap((span) => shapeSpan(span).runs);
+  const used = runs.reduce((sum, run) => sum + run.widthEm, 0);
+  return used <= widthEm ? [{ runs, widthEm: used }] : null;
 }
 
 function breakAnyhow(spans: Span[], widthEm: number): Line[] {
