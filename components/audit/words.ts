@@ -47,6 +47,31 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'tissues.used-up': (p) => `noted ${text(p, 'vial')} as used up`,
   'tissues.thaw-counted': (p) =>
     `counted thaws of ${text(p, 'vial')} after ${text(p, 'log')}: ${text(p, 'from')} became ${text(p, 'to')}`,
+  'bench.started': (p) => `began preparation ${text(p, 'prepNumber')}: ${text(p, 'style').toLowerCase()}`,
+  'bench.values-written': () => 'wrote at the bench',
+  'bench.values-kept-as-earlier': () => 'had written before somebody else; kept as an earlier value',
+  'bench.change-undone': () => 'took a change back',
+  'bench.step-marked': (p) =>
+    `marked “${text(p, 'step')}” as ${p.done === true ? 'done' : 'not done after all'}`,
+  'bench.warning-explained': (p) => `let a figure stand: ${text(p, 'warning')}`,
+  'bench.explanation-withdrawn': (p) => `took back why a figure stands: ${text(p, 'warning')}`,
+  'bench.style-changed': (p) =>
+    `changed the style from ${text(p, 'from').toLowerCase()} to ${text(p, 'to').toLowerCase()}`,
+  'bench.scribe-changed': (p) =>
+    p.to === null ? 'writes without a scribe' : `named ${text(p, 'to')} as the one who writes`,
+  'bench.divided': (p) => `divided the carcass into ${listed(p, 'products') || 'nothing kept'}`,
+  'bench.product-added': (p) => `added ${listed(p, 'products')}`,
+  'bench.sent-to-review': (p) =>
+    listed(p, 'missing') === '' ? 'sent it to review' : `sent it to review without: ${listed(p, 'missing')}`,
+  'bench.taken-back': () => 'took it back from review',
+  'bench.remark-answered': (p) => `answered the remark on ${text(p, 'field')}: ${text(p, 'answer')}`,
+  'bench.style-saved': (p) => `saved “${text(p, 'style')}” as version ${text(p, 'version')}`,
+  'bench.settings-changed': () => 'changed the scales or clocks of the bench',
+  'bench.reference-loaded': (p) =>
+    `loaded the reference table “${text(p, 'title')}” of ${text(p, 'taxa')} species`,
+  'bench.reference-removed': (p) => `removed the reference table “${text(p, 'title')}”`,
+  'bench.returned': () => 'returned the record with remarks',
+  'bench.approved': () => 'approved the record',
   'catalogue.returned': () => 'sent it back from the review desk',
   'catalogue.approved': (p) => `gave it the catalogue number ${text(p, 'catalogueNumber')}`,
   'catalogue.amended': (p) => `amended ${sayWord(text(p, 'field')).toLowerCase()}`,

@@ -4,7 +4,7 @@ import { Button } from '@mantine/core';
 import type { ReactNode } from 'react';
 import { problemOf } from '@/components/ui/problem';
 import { SaveState, type SaveStatus } from '@/components/ui/save-state';
-import { FIELDS } from '@/lib/bench/fields';
+import { FIELDS, type FieldId } from '@/lib/bench/fields';
 import { sayFieldValue } from '@/lib/bench/say';
 import classes from './bench-record.module.css';
 import type { ChangeQueue, QueueState } from './change-queue';
@@ -30,6 +30,7 @@ const sayChange = (change: PendingChange): string => {
 /** Always in reach at the foot of the page: the dictation line, and whether what was typed is safe. */
 export function BenchBar({
   live,
+  order,
   queue,
   state,
   undoProblem,
@@ -38,6 +39,7 @@ export function BenchBar({
   onStepDone,
 }: {
   live: LiveRecord;
+  order: readonly FieldId[];
   queue: ChangeQueue;
   state: QueueState;
   undoProblem: unknown;
@@ -78,16 +80,23 @@ export function BenchBar({
           </Button>
         </div>
       )}
-      <DictationLine live={live} onUndo={onUndo} onStepDone={onStepDone} />
-      <div className={classes.status}>
-        <SaveState status={statusOf(state)} />
-        {state.waiting?.status === 401 && <p className={classes.problem}>{state.waiting.title}</p>}
-        {undoProblem != null && (
-          <p role="alert" className={classes.problem}>
-            {problemOf(undoProblem).title}
-          </p>
-        )}
-      </div>
+      <DictationLine
+        live={live}
+        order={order}
+        status={
+          <>
+            <SaveState status={statusOf(state)} />
+            {state.waiting?.status === 401 && <p className={classes.problem}>{state.waiting.title}</p>}
+            {undoProblem != null && (
+              <p role="alert" className={classes.problem}>
+                {problemOf(undoProblem).title}
+              </p>
+            )}
+          </>
+        }
+        onUndo={onUndo}
+        onStepDone={onStepDone}
+      />
     </div>
   );
 }

@@ -7,7 +7,8 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { checkContextOf } from '@/lib/bench/comparison';
 import { plainValues } from '@/lib/bench/snapshot';
-import type { BenchRecord as Record } from '@/lib/bench/wire';
+import { stepFields } from '@/lib/bench/styles';
+import type { BenchRecord as RecordView } from '@/lib/bench/wire';
 import { BenchBar } from './bench-bar';
 import { type Bench, BenchProvider, Cell, type FieldInHand, type NewValue } from './bench-context';
 import classes from './bench-record.module.css';
@@ -44,7 +45,7 @@ export function BenchRecord({ id, me }: { id: string; me: Me }) {
 }
 
 /** The record with this person's unsent changes over it, and what follows from its values. */
-function useLive(record: Record, pending: readonly PendingChange[], me: Me) {
+function useLive(record: RecordView, pending: readonly PendingChange[], me: Me) {
   const { values, steps, overrides, comparison } = record;
   const live = useMemo<LiveRecord>(
     () => layOver({ values, steps, overrides }, pending, me),
@@ -58,7 +59,7 @@ function useLive(record: Record, pending: readonly PendingChange[], me: Me) {
   }, [live, comparison]);
 }
 
-function Desk({ record, me: { id: meId, name } }: { record: Record; me: Me }) {
+function Desk({ record, me: { id: meId, name } }: { record: RecordView; me: Me }) {
   const me = useMemo(() => ({ id: meId, name }), [meId, name]);
   const [queue, state] = useChangeQueue(record.id, me.id);
   const derived = useLive(record, state.pending, me);
@@ -104,6 +105,7 @@ function Desk({ record, me: { id: meId, name } }: { record: Record; me: Me }) {
     return () => document.removeEventListener('keydown', onKey);
   }, []);
 
+  const order = useMemo(() => stepFields(record.style), [record.style]);
   const times = { ...record.times, ...timesFrom(derived.live) };
   const card = <FieldCard live={derived.live} earlier={record.earlier} against={record.comparison} />;
   return (
@@ -134,6 +136,7 @@ function Desk({ record, me: { id: meId, name } }: { record: Record; me: Me }) {
         </div>
         <BenchBar
           live={derived.live}
+          order={order}
           queue={queue}
           state={state}
           undoProblem={undo.error}

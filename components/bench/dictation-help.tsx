@@ -19,7 +19,7 @@ export function DictationHelp({ onClose }: { onClose: () => void }) {
           <h3>Keys</h3>
           <p>
             <kbd>F2</kbd> comes to this line from anywhere; <kbd>Enter</kbd> writes what was understood;{' '}
-            <kbd>↑</kbd> brings an earlier line back. In a field <kbd>Enter</kbd> writes it and goes to the
+            <kbd>→</kbd> at the end of the line takes what is offered; <kbd>↑</kbd> brings an earlier line back. In a field <kbd>Enter</kbd> writes it and goes to the
             next, <kbd>Esc</kbd> leaves it as it was. Say “undo” to take your last change back, “step done” to
             mark the next step.
           </p>

@@ -2,9 +2,10 @@
 
 import { Button } from '@mantine/core';
 import { IconArrowBackUp, IconHelp, IconMicrophone } from '@tabler/icons-react';
-import { type KeyboardEvent, useCallback, useMemo, useRef, useState } from 'react';
+import { type KeyboardEvent, type ReactNode, useCallback, useMemo, useRef, useState } from 'react';
 import { readCommand } from '@/lib/bench/dictation/commands';
 import { parseDictation, type UnderstoodField } from '@/lib/bench/dictation/parse';
+import { suggestNext } from '@/lib/bench/dictation/suggest';
 import type { FieldId } from '@/lib/bench/fields';
 import type { ShownValue } from '@/lib/bench/wire';
 import { useBench } from './bench-context';
@@ -19,14 +20,20 @@ const HISTORY = 30;
 
 /**
  * The one input that is always in reach. It shows what it understands while one types; Enter writes it, and what was
- * not understood stays in the line. Arrow up brings earlier lines back.
+ * not understood stays in the line. Arrow up brings earlier lines back, arrow right takes what is offered next.
  */
 export function DictationLine({
   live,
+  order,
+  status,
   onUndo,
   onStepDone,
 }: {
   live: LiveRecord;
+  /** Fields in the order in which the style's steps fill them. */
+  order: readonly FieldId[];
+  /** Whether what was written is safe; stands under the line. */
+  status: ReactNode;
   onUndo: () => void;
   onStepDone: () => void;
 }) {
@@ -42,6 +49,10 @@ export function DictationLine({
     () => parseDictation(line, { lastField: lastField.current, scales }),
     [line, scales],
   );
+  const offered = useMemo(() => {
+    const filled = new Set(Object.keys(live.values) as FieldId[]);
+    return mayWrite ? suggestNext(line, { order, filled, scales, lastField: lastField.current }) : null;
+  }, [line, live.values, order, scales, mayWrite]);
 
   const remember = () => {
     lines.current.past = [...lines.current.past, line].slice(-HISTORY);
@@ -75,8 +86,11 @@ export function DictationLine({
     setSaid(`${understood.length} written.${left}`);
   };
   const onKeyDown = (event: KeyboardEvent<HTMLInputElement>) => {
-    if (event.nativeEvent.isComposing) return;
+    if (event.nativeEvent.isComposing || event.ctrlKey || event.metaKey || event.altKey) return;
+    const { selectionStart, selectionEnd } = event.currentTarget;
+    const atEnd = selectionStart === line.length && selectionEnd === line.length;
     if (event.key === 'Enter') accept();
+    else if (event.key === 'ArrowRight' && atEnd && offered !== null) setLine(line + offered);
     else if (event.key === 'ArrowUp') recall(-1);
     else if (event.key === 'ArrowDown') recall(1);
     else if (event.key === 'Escape') {
@@ -94,6 +108,7 @@ export function DictationLine({
         <label htmlFor={DICTATION_ID} className="f-hidden">
           Dictation
         </label>
+        <span className={classes.box}>
         <input
           id={DICTATION_ID}
           className={classes.input}
@@ -112,6 +127,12 @@ export function DictationLine({
           onChange={(event) => setLine(event.currentTarget.value)}
           onKeyDown={onKeyDown}
         />
+        {offered !== null && (
+          <span className={classes.offered} aria-hidden="true">
+            → {offered.replace(/^; /, '').trim()}
+          </span>
+        )}
+        </span>
         {speech.available && mayWrite && (
           <Button
             variant={speech.listening ? 'filled' : 'default'}
@@ -139,9 +160,12 @@ export function DictationLine({
           Help
         </Button>
       </div>
-      <p id="dictation-said" className={classes.said} role="status">
-        {speech.problem ?? said}
-      </p>
+      <div className={classes.foot}>
+        {status}
+        <p id="dictation-said" className={classes.said} role="status">
+          {speech.problem ?? said}
+        </p>
+      </div>
     </div>
   );
 }

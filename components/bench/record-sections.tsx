@@ -3,6 +3,7 @@
 import type { ReactNode } from 'react';
 import { RecordHistory } from '@/components/audit/record-history';
 import { BoneBookPanel } from '@/components/skeletons/bone-book-panel';
+import { TissuePanel } from '@/components/tissues/tissue-panel';
 import { sayDays } from '@/components/ui/dates';
 import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
@@ -46,6 +47,7 @@ export function RecordSections({
     { id: 'work', label: 'Work and steps' },
     ...SECTIONS.map(({ id, label }) => ({ id, label })),
     { id: 'checks', label: open === 0 ? 'Checks' : `Checks (${open})` },
+    { id: 'vials', label: 'Tissue vials' },
     { id: 'bones', label: 'Bone book' },
     { id: 'products', label: 'Products' },
     { id: 'review', label: 'Review' },
@@ -101,8 +103,11 @@ export function RecordSections({
           onExplain={onExplain}
         />
       </Part>
+      <Part id="vials" title="Tissue vials">
+        <TissuePanel birdId={record.birdId} />
+      </Part>
       <Part id="bones" title="Bone book">
-        <BoneBookPanel birdId={record.birdId} />
+        <BoneBookPanel birdId={record.birdId} readOnly={!abilities.write} />
       </Part>
       <Part id="products" title="Products">
         <ProductsSection record={record} />

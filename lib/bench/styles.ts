@@ -28,6 +28,11 @@ export const preparationStyle = z
   .refine(({ steps }) => new Set(steps.map(({ id }) => id)).size === steps.length, 'Each step only once');
 export type PreparationStyle = z.infer<typeof preparationStyle>;
 
+/** The fields that a style's steps fill, in the order of the work, each once. */
+export const stepFields = ({ steps }: PreparationStyle): StyleStep['fields'] => [
+  ...new Set(steps.flatMap(({ fields }) => fields)),
+];
+
 const SOURCE = 'Common practice, no source';
 
 const step = (
@@ -60,6 +65,7 @@ const OUTSIDE = step(
     'billColour',
     'legColour',
     'broodPatch',
+    'moult',
     'parasites',
     'carcassCondition',
   ],

@@ -100,6 +100,11 @@ export const DICTATION_HELP: readonly HelpTopic[] = [
     ],
   },
   {
+    title: 'What comes next',
+    text: 'The line offers the rest of a name or choice that was begun, or the field that the style fills next and that is still empty: → at its end takes it.',
+    examples: ['sex female', 'wing chord 128 tail 98'],
+  },
+  {
     title: 'Hesitations',
     text: '"Um", "uh", "let me see", "okay" are passed over. What is not understood is marked and nothing is guessed.',
     examples: ['okay um wing uh 94 and then tail 71.5'],

@@ -56,7 +56,7 @@ export async function loadForWriting(work: Work, id: string): Promise<FoundRecor
 }
 
 export const subjectOf = (record: FoundRecord, reason?: string | null) => ({
-  subjectType: 'bench',
+  subjectType: 'bench-record',
   subjectId: record.id,
   birdId: record.birdId,
   reason,

@@ -173,7 +173,7 @@ export async function startRecord(context: CommandContext, birdId: string): Prom
     work.audit(
       benchEvents.make(
         'bench.started',
-        { subjectType: 'bench', subjectId: made.id, birdId },
+        { subjectType: 'bench-record', subjectId: made.id, birdId },
         { prepNumber, bird: bird.number, style: style.label, preparator },
       ),
     );

@@ -1,0 +1,103 @@
+import { chromium, type Page } from '@playwright/test';
+import { quantile } from 'd3-array';
+import { NUMBER_FIELDS } from '@/lib/bench/checks';
+import { FIELDS } from '@/lib/bench/fields';
+import { ensureChromium } from '@/lib/ops/chromium';
+import { DEMO_PASSWORD } from '@/lib/platform/identity/demo';
+
+/**
+ * How long a key takes until the page has drawn what it did, while one types in a full record with many warnings.
+ * Against a running Furcula with demo data: `FURCULA_URL=http://127.0.0.1:3000 node --import tsx tests/bench/typing-bench.ts`
+ */
+const url = process.env.FURCULA_URL ?? 'http://127.0.0.1:3000';
+const LINES = ['wing 94 tail 71.5 tarsus 20.4', 'left testis 9 by 6 right 8 by 5', 'iris dark brown, bill black'];
+const PEERS = 24;
+/** The browser reports no event that was drawn sooner than this. */
+const SHORTEST_MS = 16;
+
+type Json = Record<string, unknown>;
+
+async function main(): Promise<void> {
+  const browser = await chromium.launch({ executablePath: ensureChromium(), args: ['--no-sandbox'] });
+  const page = await (await browser.newContext({ baseURL: url })).newPage();
+  await page.goto('/sign-in');
+  await page.getByLabel('E-mail').fill('preparator@demo.example');
+  await page.getByLabel('Password', { exact: true }).fill(DEMO_PASSWORD);
+  await page.getByRole('button', { name: 'Sign in' }).click();
+  await page.waitForURL((address) => !address.pathname.startsWith('/sign-in'));
+  const id = await startFullRecord(page);
+  await page.route(`**/api/bench/${id}**`, async (route) => {
+    const answer = await route.fetch();
+    const json = (await answer.json()) as Json;
+    await route.fulfill({ response: answer, json: withPeers(json) });
+  });
+  await page.goto(`/bench/${id}`);
+  // A first word makes the page ask again, and get the peers.
+  await page.getByLabel('Dictation').fill('remarks made for a measurement');
+  await page.getByLabel('Dictation').press('Enter');
+  const warnings = page.getByRole('link', { name: /^Checks \(\d+\)$/ });
+  await warnings.waitFor();
+  const controls = await page.locator('input, select, textarea, button').count();
+  const durations = await typeAndMeasure(page);
+  const sum = (part: number) => Math.round(quantile(durations, part) ?? 0);
+  console.log(
+    `${await warnings.textContent()}, ${controls} controls, ${durations.length} keys: median ${sum(0.5)} ms, ` +
+      `95 % ${sum(0.95)} ms, longest ${sum(1)} ms from the key to the drawn page (${SHORTEST_MS} ms is the finest the browser tells).`,
+  );
+  await browser.close();
+}
+
+/** A record with every number written, each far from what is usual. */
+async function startFullRecord(page: Page): Promise<string> {
+  const headers = { origin: url };
+  const { rows } = (await (await page.request.get('/api/queue?states=queued&held=false&size=50')).json()) as {
+    rows: { id: string }[];
+  };
+  const birdId = rows[0]?.id;
+  await page.request.post(`/api/queue/${birdId}/take`, { data: {}, headers });
+  const record = (await (await page.request.post('/api/bench', { data: { birdId }, headers })).json()) as {
+    id: string;
+  };
+  const entries = NUMBER_FIELDS.map((field) => ({
+    field,
+    value: Math.min(100, FIELDS[field].limits?.max ?? 100),
+    clientKey: `measure-${field}`,
+  }));
+  await page.request.post(`/api/bench/${record.id}/entries`, { data: { entries }, headers });
+  return record.id;
+}
+
+/** Puts other birds beside the record, all alike but for little: each number becomes unusual. */
+function withPeers(json: Json): Json {
+  const record = (json.record ?? json) as { comparison?: { numbers: unknown[] } };
+  if (record.comparison === undefined) return json;
+  record.comparison.numbers = NUMBER_FIELDS.flatMap((field) =>
+    Array.from({ length: PEERS }, (_, at) => ({ field, value: 20 + (at % 7) / 10, sex: 'female', month: 4 })),
+  );
+  return json;
+}
+
+async function typeAndMeasure(page: Page): Promise<number[]> {
+  await page.evaluate((shortest) => {
+    const kept: number[] = [];
+    Object.assign(window, { kept });
+    new PerformanceObserver((list) => {
+      for (const event of list.getEntries()) if (event.name === 'keydown') kept.push(event.duration);
+    }).observe({ type: 'event', durationThreshold: shortest } as PerformanceObserverInit);
+  }, SHORTEST_MS);
+  let keys = 0;
+  for (const line of LINES) {
+    await page.getByLabel('Dictation').focus();
+    await page.keyboard.type(line, { delay: 60 });
+    await page.keyboard.press('Escape');
+    await page.getByLabel('Wing in mm').focus();
+    await page.keyboard.type('94.5', { delay: 60 });
+    await page.keyboard.press('Escape');
+    keys += line.length + 4;
+  }
+  await page.waitForTimeout(500);
+  const told = await page.evaluate(() => (window as unknown as { kept: number[] }).kept);
+  return [...told, ...Array<number>(Math.max(0, keys - told.length)).fill(SHORTEST_MS)];
+}
+
+await main();
