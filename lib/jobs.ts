@@ -1,5 +1,6 @@
 import type { CronItem, TaskList } from 'graphile-worker';
 import { loanCron, loanTasks } from '@/lib/loans/jobs';
+import { exchangeTasks } from '@/lib/exchange/jobs';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
 import { queueCron, queueTasks } from '@/lib/queue/jobs';
 import { salvageTasks } from '@/lib/salvage/jobs';
@@ -13,6 +14,7 @@ export const taskList: TaskList = {
   ...salvageTasks,
   ...queueTasks,
   ...loanTasks,
+  ...exchangeTasks,
   'platform.drop-old-files': async () => {
     await dropOldHandedInFiles(new Date(Date.now() - WEEK_MS));
   },

@@ -26,7 +26,9 @@ const STAGES: Record<StageId, { label: string; href: string; permission: Permiss
 
 const BESIDE: { id: string; label: string; href: string; permission: Permission }[] = [
   { id: 'storage', label: 'Storage', href: paths.storage, permission: 'storage.see' },
+  { id: 'taxa', label: 'Taxa', href: paths.taxa, permission: 'taxa.see' },
   { id: 'places', label: 'Places', href: paths.places, permission: 'places.see' },
+  { id: 'exchange', label: 'Imports and exports', href: paths.exchange, permission: 'catalogue.see' },
   { id: 'people', label: 'People', href: paths.people, permission: 'people.manage' },
 ];
 

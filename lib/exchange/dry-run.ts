@@ -197,11 +197,11 @@ async function compareBatch(
     const entry = Object.entries(mapping.fields).find(([, mapped]) => mapped === fieldId);
     return entry ? (header[Number(entry[0])] ?? null) : null;
   };
-  const names = batch.flatMap((row) => nameOf(row) ?? []);
+  const names = batch.flatMap((row) => listNamesToLookUp(row.values));
   const taxa = await knowledge.findTaxa([...new Set(names)]);
   for (const row of batch) {
-    const name = nameOf(row);
-    if (name === null || taxa.get(name)) continue;
+    const [name, ...others] = listNamesToLookUp(row.values);
+    if (name === undefined || [name, ...others].some((one) => taxa.get(one))) continue;
     const fieldId = row.values.scientificName ? 'scientificName' : 'vernacularName';
     row.errors.push(
       problem(
@@ -234,11 +234,15 @@ async function compareBatch(
   return batch;
 }
 
-/** What is looked up in the checklist: the scientific name without author and qualifier, else the English name. */
-function nameOf(row: DryRunRow): string | null {
-  const { scientificName, vernacularName } = row.values;
-  if (!scientificName) return vernacularName ?? null;
-  return parseScientificName(scientificName).canonical ?? scientificName;
+/**
+ * What is looked up in the checklist, the likeliest first: the scientific name without author and qualifier, then the
+ * text itself, because many a column of species holds English names; else the English name.
+ */
+export function listNamesToLookUp(values: Readonly<Record<string, string>>): string[] {
+  const { scientificName, vernacularName } = values;
+  if (!scientificName) return vernacularName ? [vernacularName] : [];
+  const { canonical } = parseScientificName(scientificName);
+  return [...new Set([canonical ?? scientificName, scientificName])];
 }
 
 export interface DryRunSummary {

@@ -51,12 +51,11 @@ export function describeApi(modules: readonly RouteModule[], server: string) {
 }
 
 function describeOperation(method: Method, path: string, route: RouteDescription): ZodOpenApiOperationObject {
-  const { schemas = {}, permission, kind } = route;
+  const { schemas = {}, permission } = route;
   const failure = {
     description: 'Refused; the answer says why.',
     content: { 'application/problem+json': { schema: problemSchema } },
   };
-  const isCommand = kind === 'command';
   const answer =
     schemas.response === undefined
       ? { description: 'A file, a stream, or nothing.' }
@@ -66,15 +65,25 @@ function describeOperation(method: Method, path: string, route: RouteDescription
     tags: [path.split('/')[2] ?? 'api'],
     summary: permission === 'public' ? 'For everybody' : `Needs ${permission}`,
     ...(permission === 'public' ? { security: [] } : {}),
-    requestParams: {
-      path: shapeOf(schemas.params) ?? pathParams(path),
-      query: shapeOf(schemas.query),
-      ...(isCommand && schemas.body !== 'file'
-        ? { header: z.object({ 'Idempotency-Key': z.string().max(100).optional() }) }
-        : {}),
-    },
+    requestParams: listParams(path, route),
     ...describeBody(schemas.body),
     responses: { 200: answer, '4XX': failure, '5XX': failure },
+  };
+}
+
+/** Names in the address, the query and the headers; parts that take none are left out. */
+function listParams(
+  path: string,
+  { schemas = {}, kind }: RouteDescription,
+): ZodOpenApiOperationObject['requestParams'] {
+  const address = shapeOf(schemas.params) ?? pathParams(path);
+  const query = shapeOf(schemas.query);
+  return {
+    ...(address === undefined ? {} : { path: address }),
+    ...(query === undefined ? {} : { query }),
+    ...(kind === 'command' && schemas.body !== 'file'
+      ? { header: z.object({ 'Idempotency-Key': z.string().max(100).optional() }) }
+      : {}),
   };
 }
 

@@ -21,6 +21,7 @@ export const salvageEvents = defineEvents({
   'salvage.triage-started': numbered.extend({ from: z.string() }),
   'salvage.accepted': numbered.extend({ state: z.string() }),
   'salvage.declined': numbered.extend({ from: z.string() }),
+  'salvage.withdrawn': numbered.extend({ from: z.string() }),
   'salvage.hold-placed': numbered.extend({
     hold: z.string(),
     tellWhom: z.string().nullable(),

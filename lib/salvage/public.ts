@@ -4,3 +4,4 @@ export { listFinds, showFind } from './service/reading';
 export { reportFind } from './service/report';
 export { makeSlip } from './service/slips';
 export { acceptFind, declineFind, startTriage } from './service/triage';
+export { withdrawFind } from './service/withdraw';

@@ -2,8 +2,8 @@ import 'server-only';
 import { db } from '@/lib/platform/db';
 import { openHandedInFile } from '@/lib/platform/handed-in';
 import type { ReportFindRequest } from '@/lib/salvage/schema';
-import { findTaxaByNames, parseScientificName } from '@/lib/taxa/public';
-import { type DryRunRow, type ImportKnowledge, runDry } from '../dry-run';
+import { findTaxaByNames } from '@/lib/taxa/public';
+import { type DryRunRow, type ImportKnowledge, listNamesToLookUp, runDry } from '../dry-run';
 import { buildFindRequest } from '../find-request';
 import { findImportField } from '../import-fields';
 import { type FoundImport, findKnownNumbers, type KeptError } from '../repo/imports';
@@ -43,7 +43,7 @@ export async function* judgeRows(run: FoundImport, table: OpenedTable): AsyncGen
       runId: run.id,
       fileName: run.fileName,
       line: row.line,
-      taxonId: taxonIds.get(lookedUp(values)) ?? null,
+      taxonId: listNamesToLookUp(values).flatMap((name) => taxonIds.get(name) ?? [])[0] ?? null,
     });
     const said = new Set(row.errors.map((error) => error.fieldId));
     const more = built.problems.filter(({ fieldId }) => fieldId === null || !said.has(fieldId));
@@ -59,13 +59,6 @@ export async function* judgeRows(run: FoundImport, table: OpenedTable): AsyncGen
     ];
     yield { ...row, values, errors, request: errors.length === 0 ? built.request : null };
   }
-}
-
-/** The name that was looked up in the checklist: without author and qualifier. */
-function lookedUp(values: Readonly<Record<string, string>>): string {
-  const { scientificName, vernacularName } = values;
-  if (!scientificName) return vernacularName ?? '';
-  return parseScientificName(scientificName).canonical ?? scientificName;
 }
 
 export const keptErrors = (row: DryRunRow): KeptError[] =>

@@ -5,7 +5,7 @@ import { db } from '@/lib/platform/db';
 import { AppError } from '@/lib/platform/errors';
 import { dropHandedInFile } from '@/lib/platform/handed-in';
 import { withTx } from '@/lib/platform/tx';
-import { declineFind, reportFind, startTriage } from '@/lib/salvage/public';
+import { reportFind, withdrawFind } from '@/lib/salvage/public';
 import { startSummary } from '../dry-run';
 import { exchangeEvents } from '../events';
 import { importSummary } from '../import-summary';
@@ -179,7 +179,7 @@ async function end(
 const OPEN_STATES = ['reported', 'in-triage', 'on-hold'];
 
 /**
- * Takes an import back: each record it made is declined, so that its number stays used and its story told. Records that
+ * Takes an import back: each record it made is withdrawn, so that its number stays used and its story told. Records that
  * somebody worked on since are left alone and named.
  */
 export async function undoRows(job: Job & { reason: string }): Promise<void> {
@@ -225,9 +225,7 @@ async function takeBack(
   if (record.bird !== null || record.accessionId !== null || !OPEN_STATES.includes(record.state))
     return `it is ${record.state.replaceAll('-', ' ')} by now`;
   try {
-    let { version } = record;
-    if (record.state === 'reported') version = (await startTriage(context, id, { version })).version;
-    await declineFind(context, id, { version, reason: `Import taken back: ${reason}` });
+    await withdrawFind(context, id, { version: record.version, reason: `Import taken back: ${reason}` });
     return null;
   } catch (error) {
     if (error instanceof AppError && error.code !== 'unavailable') return error.message;

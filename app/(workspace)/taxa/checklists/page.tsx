@@ -1,0 +1,11 @@
+import { Checklists } from '@/components/taxa/checklists';
+import { taxaKeys } from '@/components/taxa/queries';
+import { requireActor, withQueries } from '@/lib/platform/page';
+import { listChecklists } from '@/lib/taxa/service/checklists';
+
+export const metadata = { title: 'Checklists' };
+
+export default async function ChecklistsPage() {
+  const actor = await requireActor('taxa.see');
+  return withQueries([{ key: taxaKeys.checklists, load: () => listChecklists(actor) }], <Checklists />);
+}

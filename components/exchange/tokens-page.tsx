@@ -1,0 +1,152 @@
+'use client';
+
+import { Button, Checkbox, Code, NativeSelect, Stack, TextInput } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import { type FormEvent, useState } from 'react';
+import { ConfirmInline } from '@/components/ui/confirm-inline';
+import { DataList } from '@/components/ui/data-list';
+import { EmptyState } from '@/components/ui/empty-state';
+import { ErrorSummary } from '@/components/ui/error-summary';
+import { Section } from '@/components/ui/facts';
+import { fieldId } from '@/components/ui/field-id';
+import { Moment } from '@/components/ui/moment';
+import { ListHead } from '@/components/ui/page-head';
+import { problemOf } from '@/components/ui/problem';
+import { StateBadge } from '@/components/ui/state-badge';
+import { sayWord } from '@/components/ui/words';
+import { type TokenRow, type TokenRows, tokenRequest } from '@/lib/exchange/schema';
+import { tokensOptions, useMakeToken, useRevokeToken } from './queries';
+
+const TONES = { good: 'settled', expired: 'neutral', revoked: 'stop' } as const;
+
+/** Tokens with which other programs act for a person. */
+export function TokensPage() {
+  const tokens = useQuery(tokensOptions());
+  const revoke = useRevokeToken();
+  return (
+    <>
+      <ListHead
+        title="Tokens"
+        intro="A token lets another program act for a person: within its scopes, within what the person may do, until it ends."
+      />
+      {revoke.error === null ? null : <p role="alert">{problemOf(revoke.error).title}</p>}
+      <DataList<TokenRow>
+        label="Tokens"
+        columns={[
+          { id: 'name', head: 'Token', cell: (row) => row.name },
+          { id: 'person', head: 'Acts for', cell: (row) => row.person },
+          { id: 'scopes', head: 'May', deskOnly: true, cell: (row) => row.scopes.join(', ') },
+          {
+            id: 'state',
+            head: 'State',
+            cell: (row) => <StateBadge tone={TONES[row.state]}>{sayWord(row.state)}</StateBadge>,
+          },
+          { id: 'ends', head: 'Ends', cell: (row) => <Moment at={row.expiresAt} /> },
+          {
+            id: 'used',
+            head: 'Last used',
+            deskOnly: true,
+            cell: (row) => (row.lastUsedAt === null ? 'never' : <Moment at={row.lastUsedAt} />),
+          },
+          {
+            id: 'end',
+            head: 'End it',
+            cell: (row) =>
+              row.state === 'good' ? (
+                <ConfirmInline
+                  act="Revoke"
+                  question={`Whatever uses ${row.name} stops at once.`}
+                  confirm="Revoke the token"
+                  reason={{ label: 'Why?' }}
+                  onConfirm={(reason) => revoke.mutateAsync({ id: row.id, reason })}
+                />
+              ) : null,
+          },
+        ]}
+        rows={tokens.data?.rows}
+        rowId={(row) => row.id}
+        error={tokens.error}
+        onRetry={() => void tokens.refetch()}
+        empty={<EmptyState title="No token yet" />}
+      />
+      <Section id="make" title="Make a token">
+        {tokens.data === undefined ? null : <TokenForm people={tokens.data.people} />}
+      </Section>
+    </>
+  );
+}
+
+function TokenForm({ people }: { people: TokenRows['people'] }) {
+  const make = useMakeToken();
+  const [personId, setPersonId] = useState('');
+  const [scopes, setScopes] = useState<string[]>([]);
+  const [local, setLocal] = useState<{ path: string; message: string }[]>([]);
+  const person = people.find((one) => one.id === personId);
+  const submit = (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    const form = event.currentTarget;
+    const parsed = tokenRequest.safeParse({ ...Object.fromEntries(new FormData(form)), personId, scopes });
+    if (!parsed.success) {
+      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      return;
+    }
+    setLocal([]);
+    make.mutate(parsed.data, {
+      onSuccess: () => {
+        form.reset();
+        setScopes([]);
+      },
+    });
+  };
+  const problem = problemOf(make.error);
+  return (
+    <form onSubmit={submit} noValidate>
+      <Stack gap="md" maw={520}>
+        <ErrorSummary
+          problems={local.length > 0 ? local : (problem.fields ?? [])}
+          title={local.length > 0 ? undefined : problem.title}
+        />
+        <TextInput id={fieldId('name')} name="name" label="What it is for" required />
+        <NativeSelect
+          id={fieldId('personId')}
+          label="Acts for"
+          value={personId}
+          onChange={(event) => {
+            setPersonId(event.currentTarget.value);
+            setScopes([]);
+          }}
+          data={[
+            { value: '', label: 'Choose a person' },
+            ...people.map((one) => ({ value: one.id, label: one.name })),
+          ]}
+        />
+        <TextInput id={fieldId('expiresOn')} name="expiresOn" type="date" label="Ends on" required />
+        {person === undefined ? null : (
+          <Checkbox.Group
+            id={fieldId('scopes')}
+            label={`What it may do, of what ${person.name} may do`}
+            value={scopes}
+            onChange={setScopes}
+          >
+            <Stack gap="xs" mt="xs">
+              {person.scopes.map((scope) => (
+                <Checkbox key={scope} value={scope} label={scope} />
+              ))}
+            </Stack>
+          </Checkbox.Group>
+        )}
+        <div>
+          <Button type="submit" loading={make.isPending}>
+            Make the token
+          </Button>
+        </div>
+        {make.data === undefined ? null : (
+          <div role="status">
+            <p>Copy it now: it is not shown again, and only its digest is kept.</p>
+            <Code block>{make.data.token}</Code>
+          </div>
+        )}
+      </Stack>
+    </form>
+  );
+}

@@ -1,0 +1,132 @@
+'use client';
+
+import { Button, FileInput, Progress, Stack, TextInput } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import { type FormEvent, useState } from 'react';
+import { DataList } from '@/components/ui/data-list';
+import { EmptyState } from '@/components/ui/empty-state';
+import { ErrorSummary } from '@/components/ui/error-summary';
+import { Section } from '@/components/ui/facts';
+import { fieldId } from '@/components/ui/field-id';
+import { Moment } from '@/components/ui/moment';
+import { ListHead } from '@/components/ui/page-head';
+import { problemOf } from '@/components/ui/problem';
+import { StateBadge } from '@/components/ui/state-badge';
+import { countOf } from '@/components/ui/words';
+import { paths } from '@/lib/platform/paths';
+import { type ChecklistRow, checklistUpload } from '@/lib/taxa/schema';
+import { checklistsOptions, useHandInChecklist } from './queries';
+
+/** The editions of checklists side by side, and the form that loads another. */
+export function Checklists() {
+  const list = useQuery(checklistsOptions());
+  return (
+    <>
+      <ListHead title="Checklists" intro="One edition is current; the others stay for comparison." />
+      <DataList<ChecklistRow>
+        label="Checklists"
+        columns={[
+          { id: 'name', head: 'Checklist', cell: (row) => `${row.name}, ${row.edition}` },
+          { id: 'state', head: 'State', cell: (row) => <EditionState row={row} /> },
+          { id: 'names', head: 'Names', numeric: true, cell: (row) => row.rowsRead.toLocaleString('en-GB') },
+          { id: 'loaded', head: 'Loaded', deskOnly: true, cell: (row) => <Moment at={row.importedAt} /> },
+          { id: 'credit', head: 'Credit', deskOnly: true, cell: (row) => row.credit },
+        ]}
+        rows={list.data?.rows}
+        rowId={(row) => row.id}
+        rowHref={list.data?.mayManage ? (row) => paths.checklist(row.id) : undefined}
+        error={list.error}
+        onRetry={() => void list.refetch()}
+        empty={
+          <EmptyState title="No checklist yet">
+            <p>Load the list that your institution follows.</p>
+          </EmptyState>
+        }
+      />
+      {list.data?.mayManage ? (
+        <Section
+          id="load"
+          title="Load a checklist"
+          note="CSV or tab-separated text in UTF-8 with the columns of Darwin Core Taxon (scientificName, taxonRank, family, vernacularName, taxonomicStatus, acceptedNameUsage …) or those of the AviList table."
+        >
+          <LoadForm />
+        </Section>
+      ) : null}
+    </>
+  );
+}
+
+export function EditionState({ row }: { row: ChecklistRow }) {
+  if (row.state === 'reading')
+    return (
+      <>
+        <StateBadge>Being read</StateBadge>
+        <Progress value={row.progress * 100} aria-label={`Read of ${row.name}`} mt={4} />
+      </>
+    );
+  if (row.state === 'failed') return <StateBadge tone="stop">{row.failure ?? 'Not readable'}</StateBadge>;
+  return row.current ? (
+    <StateBadge tone="settled">Current</StateBadge>
+  ) : (
+    <StateBadge>
+      {row.rowsLeftOut === 0 ? 'Ready' : `Ready, ${countOf(row.rowsLeftOut, 'row')} left out`}
+    </StateBadge>
+  );
+}
+
+function LoadForm() {
+  const load = useHandInChecklist();
+  const [file, setFile] = useState<File | null>(null);
+  const [local, setLocal] = useState<{ path: string; message: string }[]>([]);
+  const submit = (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    const form = event.currentTarget;
+    const words = { ...Object.fromEntries(new FormData(form)), fileName: file?.name };
+    const parsed = checklistUpload.safeParse(words);
+    if (!parsed.success || file === null) {
+      const issues = parsed.success ? [] : parsed.error.issues;
+      setLocal([
+        ...(file === null ? [{ path: 'file', message: 'Choose a file.' }] : []),
+        ...issues
+          .filter((issue) => issue.path[0] !== 'fileName')
+          .map(({ path, message }) => ({ path: path.join('.'), message })),
+      ]);
+      return;
+    }
+    setLocal([]);
+    load.mutate(
+      { ...parsed.data, file },
+      {
+        onSuccess: () => {
+          form.reset();
+          setFile(null);
+        },
+      },
+    );
+  };
+  return (
+    <form onSubmit={submit} noValidate>
+      <Stack gap="md" maw={520}>
+        <ErrorSummary problems={local} />
+        {load.error === null ? null : <p role="alert">{problemOf(load.error).title}</p>}
+        <FileInput
+          id={fieldId('file')}
+          label="File"
+          placeholder="Choose a file"
+          accept=".csv,.tsv,.txt,text/csv"
+          value={file}
+          onChange={setFile}
+          clearable
+        />
+        <TextInput id={fieldId('name')} name="name" label="Name of the checklist" required />
+        <TextInput id={fieldId('edition')} name="edition" label="Edition" required />
+        <TextInput id={fieldId('credit')} name="credit" label="Who made it, under which licence" required />
+        <div>
+          <Button type="submit" loading={load.isPending}>
+            Load the checklist
+          </Button>
+        </div>
+      </Stack>
+    </form>
+  );
+}
