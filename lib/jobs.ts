@@ -1,6 +1,6 @@
 import type { CronItem, TaskList } from 'graphile-worker';
-import { loanCron, loanTasks } from '@/lib/loans/jobs';
 import { exchangeTasks } from '@/lib/exchange/jobs';
+import { loanCron, loanTasks } from '@/lib/loans/jobs';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
 import { queueCron, queueTasks } from '@/lib/queue/jobs';
 import { salvageTasks } from '@/lib/salvage/jobs';

@@ -19,9 +19,9 @@ export function DictationHelp({ onClose }: { onClose: () => void }) {
           <h3>Keys</h3>
           <p>
             <kbd>F2</kbd> comes to this line from anywhere; <kbd>Enter</kbd> writes what was understood;{' '}
-            <kbd>→</kbd> at the end of the line takes what is offered; <kbd>↑</kbd> brings an earlier line back. In a field <kbd>Enter</kbd> writes it and goes to the
-            next, <kbd>Esc</kbd> leaves it as it was. Say “undo” to take your last change back, “step done” to
-            mark the next step.
+            <kbd>→</kbd> at the end of the line takes what is offered; <kbd>↑</kbd> brings an earlier line
+            back. In a field <kbd>Enter</kbd> writes it and goes to the next, <kbd>Esc</kbd> leaves it as it
+            was. Say “undo” to take your last change back, “step done” to mark the next step.
           </p>
           <p>
             Where the browser can listen, it may send what it hears to its maker’s service: use it only where

@@ -109,29 +109,29 @@ export function DictationLine({
           Dictation
         </label>
         <span className={classes.box}>
-        <input
-          id={DICTATION_ID}
-          className={classes.input}
-          type="text"
-          autoComplete="off"
-          autoCapitalize="off"
-          spellCheck={false}
-          placeholder={
-            mayWrite
-              ? 'wing 94 tail 71.5 — Enter writes it, F2 brings you here'
-              : 'Nothing can be written now'
-          }
-          aria-describedby="dictation-said"
-          value={line}
-          readOnly={!mayWrite}
-          onChange={(event) => setLine(event.currentTarget.value)}
-          onKeyDown={onKeyDown}
-        />
-        {offered !== null && (
-          <span className={classes.offered} aria-hidden="true">
-            → {offered.replace(/^; /, '').trim()}
-          </span>
-        )}
+          <input
+            id={DICTATION_ID}
+            className={classes.input}
+            type="text"
+            autoComplete="off"
+            autoCapitalize="off"
+            spellCheck={false}
+            placeholder={
+              mayWrite
+                ? 'wing 94 tail 71.5 — Enter writes it, F2 brings you here'
+                : 'Nothing can be written now'
+            }
+            aria-describedby="dictation-said"
+            value={line}
+            readOnly={!mayWrite}
+            onChange={(event) => setLine(event.currentTarget.value)}
+            onKeyDown={onKeyDown}
+          />
+          {offered !== null && (
+            <span className={classes.offered} aria-hidden="true">
+              → {offered.replace(/^; /, '').trim()}
+            </span>
+          )}
         </span>
         {speech.available && mayWrite && (
           <Button

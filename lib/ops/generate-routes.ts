@@ -25,7 +25,5 @@ export function writeRouteList(): void {
     '',
   ].join('\n');
   const target = path.join(projectRoot, file);
-  // Without the route that reads it, there is nothing to list for.
-  if (!existsSync(path.dirname(target))) return;
   if (!existsSync(target) || readFileSync(target, 'utf8') !== text) writeFileSync(target, text);
 }

@@ -10,7 +10,11 @@ import { DEMO_PASSWORD } from '@/lib/platform/identity/demo';
  * Against a running Furcula with demo data: `FURCULA_URL=http://127.0.0.1:3000 node --import tsx tests/bench/typing-bench.ts`
  */
 const url = process.env.FURCULA_URL ?? 'http://127.0.0.1:3000';
-const LINES = ['wing 94 tail 71.5 tarsus 20.4', 'left testis 9 by 6 right 8 by 5', 'iris dark brown, bill black'];
+const LINES = [
+  'wing 94 tail 71.5 tarsus 20.4',
+  'left testis 9 by 6 right 8 by 5',
+  'iris dark brown, bill black',
+];
 const PEERS = 24;
 /** The browser reports no event that was drawn sooner than this. */
 const SHORTEST_MS = 16;

@@ -115,7 +115,9 @@ test('a complete record by dictation takes fewer keystrokes than through the for
   await dictate(page, spoken);
   await expectSaved(page);
   expect(valuesOf(await showRecord(page, first.id))).toEqual(RECORD);
-  await expect(page.getByText('Everything that a label and a catalogue entry usually hold is there.')).toBeVisible();
+  await expect(
+    page.getByText('Everything that a label and a catalogue entry usually hold is there.'),
+  ).toBeVisible();
 
   await openRecord(page, second.id);
   const written = new Keys(page);
@@ -123,7 +125,9 @@ test('a complete record by dictation takes fewer keystrokes than through the for
   await expectSaved(page);
   expect(valuesOf(await showRecord(page, second.id))).toEqual(RECORD);
 
-  console.log(`Keystrokes for one record: ${spoken.struck} by dictation, ${written.struck} through the form.`);
+  console.log(
+    `Keystrokes for one record: ${spoken.struck} by dictation, ${written.struck} through the form.`,
+  );
   expect(spoken.struck).toBeLessThan(written.struck);
 });
 

@@ -52,7 +52,9 @@ test('two people write one record, one of them with a cut connection: nothing is
   await expect(rosa.getByLabel('Tarsus in mm')).toHaveValue('20.4');
   await expect(rosa.getByLabel('Iris')).toHaveValue('dark brown');
   const shown = await showRecord(rosa, record.id);
-  expect(Object.fromEntries(Object.entries(shown.values).map(([field, { value }]) => [field, value]))).toEqual({
+  expect(
+    Object.fromEntries(Object.entries(shown.values).map(([field, { value }]) => [field, value])),
+  ).toEqual({
     massG: 61.2,
     tailMm: 72,
     wingMm: 95,

@@ -4,7 +4,13 @@ import { command, read } from './people';
 
 type QueuedBird = { id: string; number: string; style: string | null };
 export type Held = { value: unknown; method: string | null; verbatim: string | null; by: { name: string } };
-export type Shown = { id: string; number: string; state: string; values: Record<string, Held>; earlier: Record<string, number> };
+export type Shown = {
+  id: string;
+  number: string;
+  state: string;
+  values: Record<string, Held>;
+  earlier: Record<string, number>;
+};
 
 /** Takes queued birds of one style for the signed-in person and starts their bench records. */
 export async function takeBirds(page: Page, count: number): Promise<Shown[]> {
@@ -46,4 +52,5 @@ export class Keys {
 }
 
 /** Waits until nothing of this page's changes is on its way. */
-export const expectSaved = (page: Page) => expect(page.getByRole('status').filter({ hasText: /^Saved/ })).toBeVisible();
+export const expectSaved = (page: Page) =>
+  expect(page.getByRole('status').filter({ hasText: /^Saved/ })).toBeVisible();
