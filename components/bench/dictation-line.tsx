@@ -1,6 +1,7 @@
 'use client';
 
 import { Button } from '@mantine/core';
+import { useMounted } from '@mantine/hooks';
 import { IconArrowBackUp, IconHelp, IconMicrophone } from '@tabler/icons-react';
 import { type KeyboardEvent, type ReactNode, useCallback, useMemo, useRef, useState } from 'react';
 import { readCommand } from '@/lib/bench/dictation/commands';
@@ -38,6 +39,8 @@ export function DictationLine({
   onStepDone: () => void;
 }) {
   const { write, scales, mayWrite } = useBench();
+  // Until the page is awake nothing listens: what would be typed could be lost.
+  const awake = useMounted();
   const [line, setLine] = useState('');
   const [said, setSaid] = useState('');
   const [help, setHelp] = useState(false);
@@ -123,7 +126,7 @@ export function DictationLine({
             }
             aria-describedby="dictation-said"
             value={line}
-            readOnly={!mayWrite}
+            readOnly={!mayWrite || !awake}
             onChange={(event) => setLine(event.currentTarget.value)}
             onKeyDown={onKeyDown}
           />

@@ -64,11 +64,15 @@ function runClock(from: number | null, to: number | null, lengthMinutes: number 
   return { state: leftMinutes !== null && leftMinutes <= 0 ? 'due' : 'running', sinceMinutes, leftMinutes };
 }
 
-/** "2 h 05 min" for whole minutes, with a minus sign when negative. */
+/** From here on minutes tell nobody anything. */
+const DAYS_FROM_HOURS = 72;
+
+/** "2 h 05 min" for whole minutes, "4 days" from three days on, with a minus sign when negative. */
 export function sayMinutes(minutes: number): string {
   const whole = Math.abs(Math.trunc(minutes));
   const hours = Math.floor(whole / 60);
   const rest = whole % 60;
   const sign = minutes < 0 && whole > 0 ? '−' : '';
+  if (hours >= DAYS_FROM_HOURS) return `${sign}${Math.floor(hours / 24)} days`;
   return hours === 0 ? `${sign}${rest} min` : `${sign}${hours} h ${String(rest).padStart(2, '0')} min`;
 }

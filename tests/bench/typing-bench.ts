@@ -54,7 +54,7 @@ async function main(): Promise<void> {
 /** A record with every number written, each far from what is usual. */
 async function startFullRecord(page: Page): Promise<string> {
   const headers = { origin: url };
-  const { rows } = (await (await page.request.get('/api/queue?states=queued&held=false&size=50')).json()) as {
+  const { rows } = (await (await page.request.get('/api/queue?states=queued&held=no&size=50')).json()) as {
     rows: { id: string }[];
   };
   const birdId = rows[0]?.id;

@@ -14,7 +14,7 @@ export type Shown = {
 
 /** Takes queued birds of one style for the signed-in person and starts their bench records. */
 export async function takeBirds(page: Page, count: number): Promise<Shown[]> {
-  const { rows } = await read<{ rows: QueuedBird[] }>(page, '/api/queue?states=queued&held=false&size=100');
+  const { rows } = await read<{ rows: QueuedBird[] }>(page, '/api/queue?states=queued&held=no&size=100');
   const birds = rows.filter(({ style }) => style === 'skin-with-partial-skeleton').slice(0, count);
   expect(birds, 'queued birds of the demo').toHaveLength(count);
   const records: Shown[] = [];

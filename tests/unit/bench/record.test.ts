@@ -117,6 +117,9 @@ describe('clocks', () => {
     [125, '2 h 05 min'],
     [-10, '−10 min'],
     [0, '0 min'],
+    [72 * 60 - 1, '71 h 59 min'],
+    [-72 * 60, '−3 days'],
+    [12_818 * 60 + 34, '534 days'],
   ])('%d minutes read "%s"', (minutes, text) => expect(sayMinutes(minutes)).toBe(text));
 });
 

@@ -20,8 +20,8 @@ describe('suggestNext', () => {
     ['oviduct st', 'raight '],
     ['condition f', 'resh '],
     ['wing 94 ta', 'il '],
-    ['cause of death window strike', '; mass '],
-    ['stomach two beetles', '; parasites '],
+    ['cause of death window strike', '; between wings '],
+    ['stomach two beetles', '; trauma '],
     ['left ovary 12 by 5', ' largest follicle '],
     ['left testis 9 by 6 right 8 by 5', ' bursa '],
   ])('"%s" goes on with "%s"', (line, rest) => expect(suggest(line)).toBe(rest));
