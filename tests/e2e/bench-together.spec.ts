@@ -24,6 +24,13 @@ test('two people write one record, one of them with a cut connection: nothing is
   // What one writes is there for the other, while the other is in the middle of a word.
   await ines.getByLabel('Tail in mm').fill('71');
   await say(rosa, 'mass 61.2, tail 72');
+  const writtenAt = Date.now();
+  await ines.waitForFunction(
+    () => document.querySelector<HTMLInputElement>('[aria-label="Mass in g"]')?.value === '61.2',
+    undefined,
+    { polling: 20 },
+  );
+  console.log(`The other screen showed what was written after ${Date.now() - writtenAt} ms.`);
   await expect(ines.getByLabel('Mass in g')).toHaveValue('61.2');
   await expect(ines.getByLabel('Tail in mm')).toHaveValue('71');
   await expect(ines.getByText(/Rosa Okafor wrote 72 mm; yours is not written yet/)).toBeVisible();
