@@ -5,6 +5,7 @@ import { plainFacts, shippedRulePacks } from '@/lib/permits/packs/load';
 import { checkCoverage } from '@/lib/permits/rules/coverage';
 import { parseProtectedList } from '@/lib/permits/rules/protected-list';
 import { createProtectedStatus } from '@/lib/permits/rules/status';
+import { DEMO_SPECIES } from '@/seed/scenario/species';
 
 // Source: 50 CFR 10.13(c)(1), edition "78 FR 65850, Nov. 1, 2013, as amended at 85 FR 21290, Apr. 16, 2020";
 // names joined to AviList v2025 (CC BY 4.0, doi 10.2173/avilist.v2025). Not current law.
@@ -85,6 +86,28 @@ describe.skipIf(!has)(`the 50 CFR 10.13 list (skipped where ${path.basename(file
     expect(verdictOf('Passer domesticus')).toMatchObject({ verdict: 'covered', status: 'unprotected' });
     expect(verdictOf('Aquila chrysaetos').verdict).toBe('not-covered');
     expect(verdictOf('Astur atricapillus').verdict).toBe('needs-attention');
+  });
+
+  // Names of the list's 2020 edition; the European Starling was introduced and is not on it.
+  it.each(DEMO_SPECIES.map(({ name }) => name))('decides coverage of the demo’s birds: %s', (name) => {
+    const flags = { ...source, listId: 'us-17.11', effect: 'flags' as const, entries: [] };
+    const status = createProtectedStatus([load().list, flags]);
+    const context = { today: '2025-06-01', counted: [], overdueReports: [], confirmedRuleIds: [] };
+    const check = (specimenName: string, more = {}) =>
+      checkCoverage(
+        plainFacts({ taxon: bird(specimenName), ...more }),
+        [],
+        shippedRulePacks(),
+        status,
+        context,
+      );
+    const introduced = name === 'Sturnus vulgaris';
+    expect(check(name)).toMatchObject({
+      verdict: 'covered',
+      status: introduced ? 'unprotected' : 'protected',
+    });
+    // Sought out rather than come upon: what the list protects needs a permit then (50 CFR 21.16(e)).
+    expect(check(name, { activeSearch: true }).verdict).toBe(introduced ? 'covered' : 'not-covered');
   });
 });
 

@@ -32,7 +32,7 @@ const birdSp: TaxonFact = {
 };
 
 describe('coverage: what it is', () => {
-  it('a gull of unknown species is assumed protected and covered by a permit for all', () => {
+  it('edge case, unknown species: a gull is assumed protected and covered by a permit for all', () => {
     const result = check(holderFacts({ ...on(before2025), taxon: gullSp }));
     expect(result).toMatchObject({ verdict: 'covered', status: 'assumed-protected' });
   });
@@ -45,7 +45,7 @@ describe('coverage: what it is', () => {
     expect(result.holds).toContain('identification');
   });
 
-  it('a bird that may be an eagle or listed is held', () => {
+  it('edge case, unknown species: a bird that may be an eagle or listed is held', () => {
     const result = check(holderFacts({ ...on(before2025), taxon: birdSp }));
     expect(result.verdict).toBe('needs-attention');
     expect(result.holds).toEqual(expect.arrayContaining(['contact-first', 'legal']));
@@ -53,7 +53,7 @@ describe('coverage: what it is', () => {
     expect(check(holderFacts({ ...on(before2025), taxon: narrowed })).verdict).toBe('covered');
   });
 
-  it('a name on no list is unresolved, never unprotected', () => {
+  it('edge case, name absent from the list: unresolved, never unprotected', () => {
     const result = check(holderFacts({ taxon: species('Corvus caurinus', 'Corvidae') }));
     expect(result).toMatchObject({ verdict: 'needs-attention', status: 'unresolved' });
     expect(result.codes).toContain('name-unresolved');
@@ -168,7 +168,7 @@ describe('coverage: parts, nests, eggs, bands, tags', () => {
       'needs-attention',
       'egg-untrained',
     ],
-  ] as const)('%s with %j: %s', (specimenType, changes, verdict, code) => {
+  ] as const)('edge case, parts, nests, eggs: %s with %j: %s', (specimenType, changes, verdict, code) => {
     const result = check(plainFacts({ specimenType, ...changes }), []);
     expect(result.verdict).toBe(verdict);
     expect(result.codes).toContain(code);

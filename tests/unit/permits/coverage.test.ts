@@ -18,7 +18,7 @@ describe('coverage: dates', () => {
     expect(result.codes).toContain(code);
   });
 
-  it('after expiry the permit fails and the general authorisation is tried', () => {
+  it('edge case, after expiry: the permit fails and another authority valid then is tried', () => {
     const result = check(holderFacts(on('2026-01-01')), [makePermit()], { today: '2026-01-03' });
     expect(result.authority?.id).toBe('us-21.16');
     expect(result.others.find((other) => other.authority.id === 'permit-1')?.reasons).toEqual(
@@ -28,7 +28,7 @@ describe('coverage: dates', () => {
     );
   });
 
-  it('a later accession never cures a find before the effective date', () => {
+  it('edge case, before the effective date: a later accession never cures it', () => {
     const facts = holderFacts({ ...on('2022-12-31'), receivedOn: '2023-05-01' });
     expect(check(facts).verdict).toBe('not-covered');
   });
@@ -58,7 +58,7 @@ describe('coverage: dates', () => {
     ['wholly inside', '2023-01-01', '2023-01-09', 'covered'],
     ['straddling the effective date', '2022-12-30', '2023-01-02', 'needs-attention'],
     ['straddling the expiry', '2025-12-31', '2026-01-01', 'needs-attention'],
-  ])('a range %s', (_name, foundEarliestOn, foundLatestOn, verdict) => {
+  ])('edge case, date only a range: %s', (_name, foundEarliestOn, foundLatestOn, verdict) => {
     const facts = holderFacts({
       foundEarliestOn,
       foundLatestOn,
@@ -91,7 +91,7 @@ describe('coverage: dates', () => {
 });
 
 describe('coverage: who found it', () => {
-  it('from 31 December 2024 an unnamed finder falls under the general authorisation', () => {
+  it('edge case, unauthorised finder: from 31 December 2024 the general authorisation is tried first', () => {
     const result = check(holderFacts({ ...on('2024-12-31'), finder: stranger }));
     expect(result).toMatchObject({
       verdict: 'covered',
@@ -100,7 +100,7 @@ describe('coverage: who found it', () => {
     expect(result.reasons.some((reason) => reason.cite === '50 CFR 21.16(b)')).toBe(true);
   });
 
-  it('before that the officer decides', () => {
+  it('edge case, unauthorised finder: before that the officer decides', () => {
     const result = check(holderFacts({ ...on('2024-12-30'), finder: stranger }));
     expect(result).toMatchObject({ verdict: 'needs-attention', authority: { id: 'permit-1' } });
     expect(result.codes).toContain('finder-needs-ruling');
@@ -114,7 +114,7 @@ describe('coverage: who found it', () => {
       { foundEarliestOn: '2024-06-29', foundLatestOn: '2024-07-01', receivedOn: '2024-07-01' },
       'needs-attention',
     ],
-  ])('a sub-permittee %s on that date', (_name, dates, verdict) => {
+  ])('edge case, salvager left the list: a sub-permittee %s on that date', (_name, dates, verdict) => {
     const finder = { personId: 'p-sam', name: 'Sam Sub', relation: 'public' } as const;
     expect(check(holderFacts({ ...dates, finder })).verdict).toBe(verdict);
   });
@@ -136,7 +136,7 @@ describe('coverage: who found it', () => {
 });
 
 describe('coverage: where it was found', () => {
-  it('out of state is judged by the place of finding', () => {
+  it('edge case, found out of state: the place of finding is tested, and the bird is quarantined', () => {
     const permit = makePermit({ jurisdiction: 'US-IL' });
     const facts = holderFacts({
       ...on(before2025),
@@ -168,7 +168,7 @@ describe('coverage: where it was found', () => {
 });
 
 describe('coverage: holds and who must be told', () => {
-  it('a suspected illegal kill is evidence until a written release', () => {
+  it('edge case, evidence hold: a suspected illegal kill waits for a written release', () => {
     const result = check(holderFacts({ suspectedIllegalKill: true }));
     expect(result).toMatchObject({ verdict: 'needs-attention', holds: ['evidence'] });
     expect(result.whoMustBeTold).toEqual(['wildlife law enforcement']);
@@ -176,7 +176,7 @@ describe('coverage: holds and who must be told', () => {
     expect(check(holderFacts(released)).verdict).toBe('covered');
   });
 
-  it('five or more at one place and day: event hold; four are not', () => {
+  it('edge case, five or more at one place and day: event hold; four are not', () => {
     expect(check(holderFacts({ groupSize: 4 })).verdict).toBe('covered');
     const five = check(holderFacts({ groupSize: 5 }));
     expect(five).toMatchObject({ verdict: 'needs-attention', holds: ['event'] });
@@ -208,7 +208,7 @@ describe('coverage: holds and who must be told', () => {
 });
 
 describe('coverage: several authorities and quotas', () => {
-  it('one bird claimed under two permits needs one primary', () => {
+  it('edge case, two authorities: one bird claimed under two permits needs one primary', () => {
     const permits = [
       makePermit(),
       makePermit({ id: 'permit-2', number: 'ST-5', kind: 'state', jurisdiction: 'US-IL' }),

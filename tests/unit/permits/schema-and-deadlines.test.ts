@@ -98,7 +98,7 @@ describe('days', () => {
   });
 });
 
-describe('calendar, fiscal and permit years', () => {
+describe('edge case: calendar, fiscal, permit year', () => {
   it.each([
     [{ basis: 'calendar' }, '2024-06-30', '2024-01-01', '2024-12-31'],
     [{ basis: 'fiscal', startsOn: '07-01' }, '2024-06-30', '2023-07-01', '2024-06-30'],

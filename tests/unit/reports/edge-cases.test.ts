@@ -5,7 +5,7 @@ import { authority, makeBird, makeEvent, makeInput } from './build';
 const taxon = 'Turdus migratorius';
 
 describe('edge cases of the bird book', () => {
-  it('two authorities: each ledger counts the bird once, neither counts the other’s event', () => {
+  it('edge case, two authorities: each ledger counts the bird once, neither counts the other’s event', () => {
     const events = [
       makeEvent('salvaged', 'a', '2024-05-01', { taxon }),
       makeEvent('salvaged', 'a', '2024-05-01', { taxon, authorityId: 'state-permit' }),
@@ -20,7 +20,7 @@ describe('edge cases of the bird book', () => {
     }
   });
 
-  it('an unusable carcass that is destroyed is still acquired and disposed of, with method, date, witness', () => {
+  it('edge case, unusable carcass: destroyed, it is still acquired and disposed of, with method, date, witness', () => {
     const events = [
       makeEvent('salvaged', 'a', '2024-05-01', { taxon }),
       makeEvent('destroyed', 'a', '2024-05-02', { method: 'incinerated', witness: 'W. Itness' }),
@@ -38,7 +38,7 @@ describe('edge cases of the bird book', () => {
     ]);
   });
 
-  it('a fiscal period counts by its own days', () => {
+  it('edge case, fiscal year: the period counts by its own days', () => {
     const events = ['2024-06-30', '2024-07-01', '2025-06-30', '2025-07-01'].map((on, index) =>
       makeEvent('salvaged', `b${index}`, on, { taxon }),
     );
@@ -48,7 +48,7 @@ describe('edge cases of the bird book', () => {
     expect(total).toMatchObject({ opening: 1, salvaged: 2, onHand: 3 });
   });
 
-  it('a clutch is counted in eggs, a nest and feathers in their own rows', () => {
+  it('edge case, parts, nests, eggs: a clutch is counted in eggs, a nest and feathers in their own rows', () => {
     const birds = [
       makeBird('eggs', { specimenType: 'egg' }),
       makeBird('nest', { specimenType: 'nest' }),

@@ -281,7 +281,7 @@ describe('the ledger of forty birds, worked out by hand', () => {
     expect(of2025.checks.find((check) => check.rule === 2)?.holds).toBe(true);
   });
 
-  it('what was entered late is shown and must be explained', () => {
+  it('edge case, late intake: what was entered late is shown and must be explained', () => {
     const late = (report: SalvageReport) =>
       report.warnings.filter((warning) => warning.code === 'late-entry').map((warning) => warning.id);
     expect(late(of2024)).toEqual(['late-entry:b31']);
@@ -302,7 +302,7 @@ describe('the ledger of forty birds, worked out by hand', () => {
     expect(checkReadyToSign(of2024.warnings, explained).ready).toBe(true);
   });
 
-  it('amending 2023 instead moves the late bird there, and both years reconcile', () => {
+  it('edge case, amended report: amending 2023 instead moves the late bird there, and both years reconcile', () => {
     const amended = reportFor(2023, '2024-03-31T00:00:00Z', null);
     const difference = diffReports(of2023, amended);
     expect(difference.added.map((line) => line.birdId)).toEqual([id(31)]);
