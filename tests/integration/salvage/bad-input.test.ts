@@ -7,6 +7,7 @@ import { POST as markReady } from '@/app/api/reports/[id]/ready/route';
 import * as reportRoute from '@/app/api/reports/[id]/route';
 import { POST as signReport } from '@/app/api/reports/[id]/sign/route';
 import { POST as logFind } from '@/app/api/salvage/route';
+import { listPacks } from '@/lib/permits/service/rule-packs';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { openReport } from '@/lib/reports/service/commands';
@@ -52,6 +53,8 @@ async function refused(handler: Handler, body: unknown, id = ''): Promise<Proble
 let lab: Lab;
 beforeAll(async () => {
   lab = await makeLab();
+  // The shipped rule packs are loaded at first use, whatever then becomes of the find.
+  await listPacks(lab.as['permit-officer']);
 });
 
 describe('bad input through the API: a clear error, nothing written', () => {
