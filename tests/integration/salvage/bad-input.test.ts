@@ -10,6 +10,7 @@ import { POST as logFind } from '@/app/api/salvage/route';
 import { listPacks } from '@/lib/permits/service/rule-packs';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
+import type { RouteHandler } from '@/lib/platform/http';
 import { openReport } from '@/lib/reports/service/commands';
 import type { ReportRecord } from '@/lib/reports/wire';
 import { contextOf, makePermit } from '@/seed/factories';
@@ -18,10 +19,13 @@ import { find, type Lab, makeLab } from './build';
 const signedIn: { actor: Actor | null } = { actor: null };
 vi.mock('@/lib/platform/identity/session', () => ({ currentActor: async () => signedIn.actor }));
 
-type Handler = (request: Request, context: { params: Promise<{ id: string }> }) => Promise<Response>;
 type Problem = { code: string; title: string; fields: { path: string; message: string }[] };
 
-async function send(handler: Handler, body: unknown, id = ''): Promise<{ status: number; json: unknown }> {
+async function send(
+  handler: RouteHandler,
+  body: unknown,
+  id = '',
+): Promise<{ status: number; json: unknown }> {
   const request = new Request('http://localhost/api', {
     method: 'POST',
     headers: { 'content-type': 'application/json' },
@@ -43,7 +47,7 @@ async function written() {
 }
 
 /** Sends what must be refused, and sees that the database is as it was. */
-async function refused(handler: Handler, body: unknown, id = ''): Promise<Problem & { status: number }> {
+async function refused(handler: RouteHandler, body: unknown, id = ''): Promise<Problem & { status: number }> {
   const before = await written();
   const { status, json } = await send(handler, body, id);
   expect(await written()).toEqual(before);
@@ -72,7 +76,7 @@ describe('bad input through the API: a clear error, nothing written', () => {
   ])('a find with %s', async (_, changes, path, sentence) => {
     signedIn.actor = lab.as.volunteer;
     const body = { ...find(lab), ...changes() };
-    const problem = await refused(logFind as Handler, body);
+    const problem = await refused(logFind, body);
     expect(problem).toMatchObject({ status: 422, code: 'not-valid' });
     const field = problem.fields.find((one) => one.path.startsWith(path));
     expect(field?.message, JSON.stringify(problem.fields)).toMatch(sentence);
@@ -90,7 +94,7 @@ describe('bad input through the API: a clear error, nothing written', () => {
       expiresOn: '2030-12-31',
       holder: { name: 'Test museum' },
     };
-    const problem = await refused(createPermit as Handler, {
+    const problem = await refused(createPermit, {
       ...permit,
       clauses: [{ ...quota, maximum: -1 }],
     });
@@ -98,7 +102,7 @@ describe('bad input through the API: a clear error, nothing written', () => {
     expect(problem.fields).toEqual([
       { path: 'clauses.0.maximum', message: expect.stringMatching(/below 0/) },
     ]);
-    const { status } = await send(createPermit as Handler, {
+    const { status } = await send(createPermit, {
       ...permit,
       clauses: [{ ...quota, maximum: 0 }],
     });
@@ -121,11 +125,11 @@ describe('a signed report edited through the API', () => {
     const warningIds = record.report.warnings.map(({ id }) => id);
     if (warningIds.length > 0) {
       const body = { version: record.version, warningIds, text: 'Looked at, and so.' };
-      record = (await send(explainWarnings as Handler, body, record.id)).json as ReportRecord;
+      record = (await send(explainWarnings, body, record.id)).json as ReportRecord;
     }
-    record = (await send(markReady as Handler, { version: record.version }, record.id)).json as ReportRecord;
+    record = (await send(markReady, { version: record.version }, record.id)).json as ReportRecord;
     const sign = { version: record.version, certification: true };
-    signed = (await send(signReport as Handler, sign, record.id)).json as ReportRecord;
+    signed = (await send(signReport, sign, record.id)).json as ReportRecord;
     expect(signed.state).toBe('signed');
   });
 
@@ -134,7 +138,7 @@ describe('a signed report edited through the API', () => {
     ['made ready again', markReady, {}],
     ['signed again', signReport, { certification: true }],
   ])('is refused when %s', async (_, handler, body) => {
-    const problem = await refused(handler as Handler, { ...body, version: signed.version }, signed.id);
+    const problem = await refused(handler, { ...body, version: signed.version }, signed.id);
     expect(problem).toMatchObject({
       status: 409,
       title: 'This report is signed and frozen; amend it with a reason.',
@@ -142,11 +146,7 @@ describe('a signed report edited through the API', () => {
   });
 
   it('is refused when amended without a reason', async () => {
-    const problem = await refused(
-      amendReport as Handler,
-      { version: signed.version, reason: ' ' },
-      signed.id,
-    );
+    const problem = await refused(amendReport, { version: signed.version, reason: ' ' }, signed.id);
     expect(problem).toMatchObject({ status: 422, code: 'not-valid' });
     expect(problem.fields.map(({ path }) => path)).toEqual(['reason']);
   });
