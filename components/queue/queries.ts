@@ -1,3 +1,4 @@
+import { notifications } from '@mantine/notifications';
 import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
 import { callApi, queryString } from '@/lib/platform/api';
 import {
@@ -53,6 +54,11 @@ export function useBirdAct() {
   return useMutation({
     mutationFn: ({ id, act, body }: BirdAct) =>
       callApi(`/api/queue/${id}/${act}`, { method: 'POST', body, schema: queueRow }),
+    // The bird leaves the list of those that wait: say where it went.
+    onSuccess: ({ number }, { act }) => {
+      if (act !== 'take') return;
+      notifications.show({ title: `${number} is yours.`, message: 'It is under “Taken”, and on your desk.' });
+    },
     // Also after a refusal: somebody else may have been quicker, and the list should show it.
     onSettled: () => queries.invalidateQueries({ queryKey: queueKeys.all }),
   });

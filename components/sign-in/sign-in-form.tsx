@@ -35,7 +35,7 @@ export function SignInForm({ institution, demo }: Props) {
 
   return (
     <Stack gap="md" maw={380}>
-      <form onSubmit={submit} aria-label="Sign in">
+      <form onSubmit={submit} method="post" aria-label="Sign in">
         <Stack gap="sm">
           <TextInput
             label="E-mail"
