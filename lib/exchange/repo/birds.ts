@@ -4,6 +4,8 @@ import type * as rows from '@/lib/platform/generated/prisma/client';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
 
 const BATCH = 500;
+/** Smaller than every id: the first batch starts in the index like the others. */
+const BEFORE_ALL = '00000000-0000-0000-0000-000000000000';
 
 export type BirdScope = { collectionId: string; approvedOnly: boolean; since: Date | null };
 
@@ -140,10 +142,20 @@ async function findBatch(tx: Tx, scope: BirdScope, after: string | null): Promis
 
 /** Everything of many birds in one question, a JSON text a bird: a million of them would not wait for more. */
 export function selectBirds(scope: BirdScope, after: string | null, most: number | null): Prisma.Sql {
-  const entry = scope.approvedOnly ? Prisma.sql`JOIN` : Prisma.sql`LEFT JOIN`;
+  // A question of its own a bird: as a join the database reads its way through all entries before those of the batch.
+  const approved = scope.approvedOnly
+    ? Prisma.sql`AND (SELECT true FROM "CatalogueEntry" c WHERE c."birdId" = b.id)`
+    : Prisma.empty;
   return Prisma.sql`
+    WITH batch AS MATERIALIZED (
+      SELECT b.id, b.number, b.state, b.sex, b."createdAt", b."salvageId", b."taxonId", e.at AS "changedAt"
+      FROM "Bird" b
+      CROSS JOIN LATERAL (SELECT max(v.at) AS at FROM "AuditEvent" v WHERE v."birdId" = b.id) e
+      WHERE b."collectionId" = ${scope.collectionId}::uuid AND b.id > ${after ?? BEFORE_ALL}::uuid ${approved}
+        AND (${scope.since}::timestamptz IS NULL OR coalesce(e.at, b."createdAt") >= ${scope.since}::timestamptz)
+      ORDER BY b.id LIMIT ${most}::int)
     SELECT json_build_object('id', b.id, 'number', b.number, 'state', b.state, 'sex', b.sex, 'createdAt', b."createdAt",
-      'changedAt', e.at,
+      'changedAt', b."changedAt",
       'taxon', CASE WHEN t.id IS NOT NULL THEN json_build_object('scientificName', t."scientificName",
         'authorship', t.authorship, 'rank', t.rank, 'orderName', t."orderName", 'familyName', t."familyName",
         'commonName', t."commonName", 'sensitive', t.sensitive) END,
@@ -160,14 +172,13 @@ export function selectBirds(scope: BirdScope, after: string | null, most: number
         'finishedAt', r."finishedAt", 'values', r.values) END,
       'catalogue', CASE WHEN c.id IS NOT NULL THEN json_build_object('number', c.number) END,
       'determinations', coalesce(d.all, '[]'::json), 'materials', coalesce(m.all, '[]'::json))::text AS bird
-    FROM "Bird" b
+    FROM batch b
     JOIN "SalvageRecord" s ON s.id = b."salvageId"
-    ${entry} "CatalogueEntry" c ON c."birdId" = b.id
+    LEFT JOIN "CatalogueEntry" c ON c."birdId" = b.id
     LEFT JOIN "BenchRecord" r ON r."birdId" = b.id
     LEFT JOIN "Taxon" t ON t.id = b."taxonId"
     LEFT JOIN "Permit" p ON p.id = s."permitId"
     LEFT JOIN "Accession" a ON a.id = s."accessionId"
-    CROSS JOIN LATERAL (SELECT max(v.at) AS at FROM "AuditEvent" v WHERE v."birdId" = b.id) e
     CROSS JOIN LATERAL (SELECT json_agg(json_build_object('id', n.id, 'taxonId', n."taxonId", 'verbatim', n.verbatim,
         'qualifier', n.qualifier, 'determinedBy', n."determinedBy", 'determinedOn', n."determinedOn",
         'remarks', n.remarks, 'current', n.current) ORDER BY n."recordedAt") AS all
@@ -187,9 +198,7 @@ export function selectBirds(scope: BirdScope, after: string | null, most: number
       FROM "Material" k LEFT JOIN "Vial" v ON v."materialId" = k.id
       LEFT JOIN "Placement" g ON g."materialId" = k.id LEFT JOIN "StorageUnit" u ON u.id = g."unitId"
       WHERE k."birdId" = b.id) m
-    WHERE b."collectionId" = ${scope.collectionId}::uuid AND (${after}::uuid IS NULL OR b.id > ${after}::uuid)
-      AND (${scope.since}::timestamptz IS NULL OR coalesce(e.at, b."createdAt") >= ${scope.since}::timestamptz)
-    ORDER BY b.id LIMIT ${most}::int`;
+    ORDER BY b.id`;
 }
 
 async function namePreparators(
