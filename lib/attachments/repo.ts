@@ -1,5 +1,5 @@
 import 'server-only';
-import type { Db, Tx } from '@/lib/platform/db';
+import type { Tx } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
 import type { AttachmentSubject } from './schema';
 
@@ -23,7 +23,7 @@ const SUBJECTS: Record<AttachmentSubject, Prisma.Sql> = {
 
 /** The subject within this collection, or null. */
 export async function findSubject(
-  db: Db,
+  db: Tx,
   collectionId: string,
   type: AttachmentSubject,
   id: string,
@@ -37,7 +37,7 @@ export async function findSubject(
 }
 
 /** Files of a subject; of a bird also those of its find and its loans, of a loan also those of its lines. */
-export async function findFiles(db: Db, collectionId: string, type: AttachmentSubject, id: string) {
+export async function findFiles(db: Tx, collectionId: string, type: AttachmentSubject, id: string) {
   const lines =
     type === 'loan'
       ? await db.loanLine.findMany({ where: { loanId: id, loan: { collectionId } }, select: { id: true } })
@@ -57,10 +57,10 @@ export async function findFiles(db: Db, collectionId: string, type: AttachmentSu
 }
 export type FoundFile = Awaited<ReturnType<typeof findFiles>>[number];
 
-export const findFile = (db: Db, collectionId: string, id: string): Promise<FoundFile | null> =>
+export const findFile = (db: Tx, collectionId: string, id: string): Promise<FoundFile | null> =>
   db.attachment.findFirst({ where: { id, collectionId, removedAt: null } });
 
-export const findSameFile = (db: Db, subjectType: string, subjectId: string, sha256: string) =>
+export const findSameFile = (db: Tx, subjectType: string, subjectId: string, sha256: string) =>
   db.attachment.findFirst({
     where: { subjectType, subjectId, sha256, removedAt: null },
     select: { id: true },
@@ -75,7 +75,7 @@ export const writeCaption = async (tx: Tx, id: string, caption: string | null): 
 export const markRemoved = async (tx: Tx, id: string, removedAt: Date): Promise<number> =>
   (await tx.attachment.updateMany({ where: { id, removedAt: null }, data: { removedAt } })).count;
 
-export async function findUploaders(db: Db, ids: readonly string[]): Promise<Map<string, string>> {
+export async function findUploaders(db: Tx, ids: readonly string[]): Promise<Map<string, string>> {
   const people = await db.person.findMany({
     where: { id: { in: [...new Set(ids)] } },
     select: { id: true, name: true },
@@ -86,7 +86,7 @@ export async function findUploaders(db: Db, ids: readonly string[]): Promise<Map
 const BATCH = 500;
 
 /** Every file that should be in the store, in batches. */
-export async function* readAllFiles(db: Db): AsyncGenerator<FoundFile> {
+export async function* readAllFiles(db: Tx): AsyncGenerator<FoundFile> {
   for (let after: string | undefined; ; ) {
     const rows = await db.attachment.findMany({
       where: { removedAt: null, ...(after === undefined ? {} : { id: { gt: after } }) },

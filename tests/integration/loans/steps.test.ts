@@ -97,7 +97,7 @@ describe('the database and the tables agree', () => {
           expect((await db().loan.findUniqueOrThrow({ where: { id } })).state).toBe(stands);
         },
       ),
-      { numRuns: 40 },
+      { numRuns: 20 },
     );
   });
 

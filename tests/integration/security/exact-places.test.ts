@@ -91,7 +91,7 @@ beforeAll(async () => {
     '',
     'q=Hollow',
     'q=place:Hollow',
-    'q=Hollow%20Pike%20AND',
+    'q=Hollow%20AND%20(',
     `q=${encodeURIComponent(number)}&text=Hollow`,
     `subjectType=bird&subjectId=${made.bird.id}`,
     `subjectType=salvage&subjectId=${salvageId}`,
@@ -159,11 +159,9 @@ async function findLeaks(
         const bytes = Buffer.from(await response.arrayBuffer());
         asked += 1;
         if (response.ok) answered.add(file);
-        // What somebody typed is said back to them, and tells nothing.
-        const typed = query.includes('Hollow');
         const text = await textOf(bytes);
         for (const secret of SECRETS) {
-          if (!text.includes(secret) || (typed && /hollow/i.test(secret))) continue;
+          if (!text.includes(secret)) continue;
           leaks.push({ where: `${file}?${query} (${id})`, status: response.status, secret });
         }
       }
@@ -210,8 +208,8 @@ describe('the exact place of a sensitive bird', () => {
       signedIn.actor = actor;
       const address = `http://localhost/api/catalogue?q=${encodeURIComponent(q)}`;
       const answer = await handler?.(new Request(address), { params: Promise.resolve({}) });
-      const { rows } = (await answer?.json()) as { rows: unknown[] };
-      return rows.length;
+      const body = JSON.parse((await answer?.text()) ?? '{"rows":[]}') as { rows: unknown[] };
+      return body.rows.length;
     };
     for (const q of ['"Hollow Pike"', 'place:Hollow', 'Hollow']) {
       expect(await count(actors.registrar, q), q).toBe(1);
@@ -226,7 +224,10 @@ describe('the exact place of a sensitive bird', () => {
       signedIn.actor = actor;
       const request = new Request(`http://localhost/api/attachments/${photoId}/file?copy=${copy}`);
       const answer = await handler?.(request, { params: Promise.resolve({ id: photoId }) });
-      return { status: answer?.status, bytes: Buffer.from((await answer?.arrayBuffer()) ?? []) };
+      return {
+        status: answer?.status,
+        bytes: Buffer.from((await answer?.arrayBuffer()) ?? new ArrayBuffer(0)),
+      };
     };
     const original = await get(actors.registrar, 'original');
     expect(ExifReader.load(original.bytes, { expanded: true }).gps?.Latitude).toBeCloseTo(PLACE.latitude, 3);
