@@ -186,7 +186,7 @@ describe('the exact place of a sensitive bird', () => {
   }, 240_000);
 
   it.each(['visitor', 'volunteer', 'administrator'] as const)(
-    'is in no answer to a %s: record, list, search, facet, map, export, history, file or error',
+    'is in no answer to the role %s: record, list, search, facet, export, history, file or error',
     async (role) => {
       const { asked, answered, leaks } = await findLeaks(actors[role]);
       expect(leaks).toEqual([]);
