@@ -78,6 +78,11 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'catalogue.determined': (p) => `noted that ${text(p, 'by')} identified it as ${text(p, 'to')}`,
   'catalogue.deaccessioned': (p) =>
     `deaccessioned ${text(p, 'material')} (${text(p, 'method')}; ${text(p, 'authority')}, ${text(p, 'document')})`,
+  'attachments.added': (p) => `added ${text(p, 'mediaType').startsWith('image/') ? 'a photo' : 'a document'}`,
+  'attachments.captioned': () => 'said what a photo or document shows',
+  'attachments.removed': (p) =>
+    `removed ${text(p, 'mediaType').startsWith('image/') ? 'a photo' : 'a document'}`,
+  'attachments.original-read': () => 'opened the original of a photo with its place',
   'loans.asked': (p) => `asked for ${listed(p, 'materials')} for ${text(p, 'borrower')}`,
   'loans.taken-into-review': () => 'took the request into review',
   'loans.documents-set': () => 'noted the papers of the parcel',

@@ -3,6 +3,7 @@
 import { Button } from '@mantine/core';
 import Link from 'next/link';
 import { useEffect, useRef } from 'react';
+import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { DataList } from '@/components/ui/data-list';
 import { sayDay } from '@/components/ui/dates';
@@ -31,6 +32,7 @@ const SECTIONS = [
   { id: 'sexing', label: 'Sex' },
   { id: 'bones', label: 'Bones' },
   { id: 'materials', label: 'Materials' },
+  { id: 'files', label: 'Photos and documents' },
   { id: 'similar', label: 'Similar specimens' },
   { id: 'history', label: 'History' },
 ];
@@ -128,6 +130,7 @@ export function ReviewedRecord({
       <Section id="materials" title="Materials">
         <Materials materials={record.materials} linked />
       </Section>
+      <FilesSection subjectType="bird" subjectId={record.birdId} />
       <Section id="similar" title="Similar specimens" note="Approved birds of the same taxon.">
         <Similar rows={record.similar} />
       </Section>

@@ -4,6 +4,7 @@ import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { useState } from 'react';
+import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { sayDay } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
@@ -34,6 +35,7 @@ const SECTIONS = [
   { id: 'measurements', label: 'Measurements' },
   { id: 'bones', label: 'Bones' },
   { id: 'materials', label: 'Materials' },
+  { id: 'files', label: 'Photos and documents' },
 ];
 
 /** A catalogued bird's specimen sheet; for staff also of a bird that is not approved yet. `linked`: pages of staff. */
@@ -88,6 +90,7 @@ export function Sheet({ birdId, linked }: { birdId: string; linked: boolean }) {
         <Materials materials={record.materials} linked={linked} />
         {abilities.deaccession ? <DeaccessionForm record={record} /> : null}
       </Section>
+      <FilesSection subjectType="bird" subjectId={birdId} />
       {record.amendments.length > 0 ? <Amendments record={record} /> : null}
       {abilities.history ? (
         <Section id="history" title="History">

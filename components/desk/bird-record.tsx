@@ -3,6 +3,7 @@
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
+import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { DataList } from '@/components/ui/data-list';
 import { sayDays } from '@/components/ui/dates';
@@ -22,6 +23,7 @@ const SECTIONS = [
   { id: 'origin', label: 'Where it came from' },
   { id: 'work', label: 'Preparation' },
   { id: 'materials', label: 'Materials' },
+  { id: 'files', label: 'Photos and documents' },
   { id: 'history', label: 'History' },
 ];
 
@@ -77,6 +79,7 @@ export function BirdRecord({ id }: { id: string }) {
           rowHref={(row) => (row.kind === 'vial' ? paths.vial(row.id) : paths.material(row.id))}
         />
       </Section>
+      <FilesSection subjectType="bird" subjectId={id} />
       <Section id="history" title="History">
         <RecordHistory subject={{ birdId: id }} />
       </Section>

@@ -9,7 +9,6 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
-import { countOf } from '@/components/ui/words';
 import { EXPORT_FORMS, type ExportForm, type ExportOverview } from '@/lib/exchange/schema';
 import { queryString } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
@@ -72,6 +71,13 @@ export function ExchangePage() {
   );
 }
 
+function describeCoarse({ generalised, all }: ExportOverview): string {
+  const coarse = 'given with a coarse place, and the file says so.';
+  if (all === null) return `Every bird is ${coarse}`;
+  if (generalised === 0) return `Birds of sensitive taxa are ${coarse} There are none now.`;
+  return `Birds of sensitive taxa (${generalised}) are ${coarse}`;
+}
+
 function Exports({ overview }: { overview: ExportOverview }) {
   const { approved, all, mayExact } = overview;
   const [birds, setBirds] = useState<'approved' | 'all'>('approved');
@@ -81,11 +87,7 @@ function Exports({ overview }: { overview: ExportOverview }) {
     `/api/exchange/export/${form}${queryString({ birds, places, since })}`;
   const forms = EXPORT_FORMS.filter((form) => form !== 'materials' || all !== null);
   return (
-    <Section
-      id="exports"
-      title="Exports"
-      note={`${countOf(overview.generalised, 'bird')} ${all === null ? 'are given' : 'of sensitive taxa are given'} with a coarse place, and the file says so. Finders are never named.`}
-    >
+    <Section id="exports" title="Exports" note={`${describeCoarse(overview)} Finders are never named.`}>
       <Stack gap="md">
         <Group align="end">
           {all === null ? null : (

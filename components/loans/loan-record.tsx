@@ -3,6 +3,7 @@
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
+import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { DataList } from '@/components/ui/data-list';
 import { sayDay } from '@/components/ui/dates';
@@ -43,6 +44,7 @@ const SECTIONS = [
   { id: 'terms', label: 'Who and why' },
   { id: 'lines', label: 'Materials' },
   { id: 'papers', label: 'Papers' },
+  { id: 'files', label: 'Photos and documents' },
   { id: 'history', label: 'History' },
 ];
 
@@ -108,6 +110,18 @@ export function LoanRecord({ id }: { id: string }) {
         />
       </Section>
       <BorderSection loan={loan} mayChange={loan.abilities.execute && BEFORE_SENT.includes(loan.state)} />
+      <FilesSection
+        subjectType="loan"
+        subjectId={id}
+        targets={[
+          { subjectType: 'loan', subjectId: id, label: `Loan ${loan.number}` },
+          ...loan.lines.map((line) => ({
+            subjectType: 'loan-line' as const,
+            subjectId: line.id,
+            label: line.label,
+          })),
+        ]}
+      />
       {loan.abilities.history ? (
         <Section id="history" title="History">
           <RecordHistory subject={{ subjectType: 'loan', subjectId: id }} />

@@ -4,6 +4,7 @@ import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { useState } from 'react';
+import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { birdOptions } from '@/components/desk/queries';
 import { LegalCaution } from '@/components/permits/legal-caution';
@@ -34,6 +35,7 @@ const SECTIONS = [
   { id: 'holds', label: 'Holds' },
   { id: 'find', label: 'The find' },
   { id: 'custody', label: 'Custody' },
+  { id: 'files', label: 'Photos and documents' },
   { id: 'history', label: 'History' },
 ];
 
@@ -84,6 +86,7 @@ export function FindRecord({ id }: { id: string }) {
       <LawFacts find={find} act={act} />
       <FinderSection find={find} act={act} />
       <CustodySection find={find} act={act} />
+      <FilesSection subjectType="salvage" subjectId={id} />
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'salvage', subjectId: id }} />
       </Section>

@@ -2,6 +2,7 @@
 
 import { useQuery } from '@tanstack/react-query';
 import type { ReactNode } from 'react';
+import { QuickFind } from '@/components/catalogue/quick-find';
 import { waitingOptions } from '@/components/desk/queries';
 import { ScanAnywhere } from '@/components/storage/scan-anywhere';
 import { STAGE_IDS, type StageId } from '@/lib/desk/schema';
@@ -54,6 +55,7 @@ export function Workspace(props: {
         waiting: waiting?.[id] ?? null,
       }))}
       beside={BESIDE.filter((link) => may(actor, link.permission))}
+      quickFind={may(actor, 'catalogue.see') ? <QuickFind seesBirds={may(actor, 'salvage.see')} /> : null}
     >
       <LiveChanges />
       {may(actor, 'storage.see') ? <ScanAnywhere /> : null}

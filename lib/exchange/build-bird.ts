@@ -85,7 +85,7 @@ export function buildExportBird(bird: FullBird, batch: BirdBatch, rule: PlaceRul
     measurements: buildMeasurements(bird, batch, values),
     media: [],
     materials,
-    modifiedAt: (batch.changedAt.get(bird.id) ?? bird.createdAt).toISOString(),
+    modifiedAt: (bird.changedAt ?? bird.createdAt).toISOString(),
   };
 }
 

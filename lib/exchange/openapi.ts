@@ -32,7 +32,7 @@ export function describeApi(modules: readonly RouteModule[], server: string) {
   for (const { method, path, route } of listApiRoutes(modules)) {
     paths[path] = { ...paths[path], [method.toLowerCase()]: describeOperation(method, path, route) };
   }
-  return createDocument({
+  const document = createDocument({
     openapi: '3.1.0',
     info: {
       title: 'Furcula',
@@ -48,6 +48,27 @@ export function describeApi(modules: readonly RouteModule[], server: string) {
       schemas: { Problem: problemSchema },
     },
   });
+  return { ...document, components: nameJsonValues(document.components) };
+}
+
+type Components = ReturnType<typeof createDocument>['components'];
+
+/**
+ * A value of any JSON shape is described by a schema that holds itself, which makers of clients cannot put into types;
+ * a schema without conditions says the same.
+ */
+function nameJsonValues(components: Components): Components {
+  const schemas = Object.entries(components?.schemas ?? {}).map(([name, schema]) => {
+    const alternatives: unknown[] =
+      typeof schema === 'object' && 'anyOf' in schema ? (schema.anyOf ?? []) : [];
+    const holdsItself = alternatives.some(
+      (one) =>
+        JSON.stringify(one) ===
+        JSON.stringify({ type: 'array', items: { $ref: `#/components/schemas/${name}` } }),
+    );
+    return [name, holdsItself ? { description: 'Any JSON value.' } : schema] as const;
+  });
+  return { ...components, schemas: Object.fromEntries(schemas) };
 }
 
 function describeOperation(method: Method, path: string, route: RouteDescription): ZodOpenApiOperationObject {

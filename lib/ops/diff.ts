@@ -8,7 +8,7 @@ import { makeScratchDir, removeScratchDir } from './scratch-dir';
 /** What migrations make on purpose beside the schema files: the rate limiter's table, trigram indexes. */
 const keptTables = ['public.rate_limit'];
 const keptIndexDrops =
-  /^-- DropIndex\nDROP INDEX "(?:\w+_trgm|bone_entry_element|catalogue_index_\w+|import_row_values)";\n*/gm;
+  /^-- DropIndex\nDROP INDEX "(?:\w+_trgm|attachment_once|bone_entry_element|catalogue_index_\w+|import_row_values)";\n*/gm;
 
 /**
  * The SQL that leads from the existing migrations to the schema files, or undefined when they agree. The

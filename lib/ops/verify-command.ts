@@ -1,3 +1,4 @@
+import { verifyFiles } from '@/lib/attachments/public';
 import { verifyAllChains } from '@/lib/audit/public';
 import { closeDb } from '@/lib/platform/db';
 import { runCommand } from './command';
@@ -20,6 +21,10 @@ runCommand(() =>
       console.log(`${broken === 0 ? 'true  ' : 'BROKEN'}  ${says}`);
       for (const example of examples) console.log(`          ${JSON.stringify(example)}`);
     }
+    const { files, faults: damaged } = await verifyFiles();
+    faults += damaged.length;
+    console.log(`${files} files: ${damaged.length === 0 ? 'each as it was handed in' : 'DAMAGED'}`);
+    for (const { id, copy, why } of damaged) console.log(`          ${id} (${copy}): ${why}`);
     await closeDb();
     console.log(faults === 0 ? 'Everything is as it must be.' : `${faults} faults.`);
     if (faults > 0) process.exitCode = 1;

@@ -21,6 +21,11 @@ const settingsSchema = z.object({
   OIDC_NAME: z.string().default('Institution account'),
   SMTP_URL: z.url().optional(),
   MAIL_FROM: z.string().default('furcula@localhost'),
+  FILES_S3_BUCKET: z.string().min(1).optional(),
+  FILES_S3_ENDPOINT: z.url().optional(),
+  FILES_S3_REGION: z.string().min(1).default('us-east-1'),
+  FILES_S3_KEY: z.string().default(''),
+  FILES_S3_SECRET: z.string().default(''),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent']).default('info'),
 });
 

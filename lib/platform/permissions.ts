@@ -86,6 +86,11 @@ export const PERMISSIONS = {
   'labels.print': any(...STAFF),
   'attachments.add': any(...STAFF),
   'attachments.see': { ...any(...STAFF), visitor: 'approved' },
+  'attachments.remove': {
+    volunteer: 'own',
+    preparator: 'own',
+    ...any('curator', 'registrar', 'permit-officer'),
+  },
   'exports.make': any('curator', 'registrar', 'permit-officer', 'administrator'),
   'imports.run': any('registrar', 'curator'),
   'taxa.see': any(...ROLES),

@@ -4,25 +4,40 @@ import { command, read, signInAs } from './people';
 type Lendable = { id: string; label: string; kind: string; problems: string[] };
 type Loan = { balance: { out: number }; state: string };
 
+type Space = { boxes: { boxId: string; positions: string[] }[] };
+
+/** Puts vials of catalogued birds, which the demo has not put away yet, into boxes. */
+async function putAway(page: Page, vials: readonly Lendable[]): Promise<void> {
+  const { boxes } = await read<Space>(
+    page,
+    `/api/storage/space?text=${vials.length}%20vials&preservation=frozen`,
+  );
+  const free = boxes.flatMap(({ boxId, positions }) =>
+    positions.map((position) => ({ unitId: boxId, position })),
+  );
+  const moves = vials.map(({ id }, index) => ({ materialId: id, to: free[index] }));
+  await command(page, '/api/storage/moves', { moves, reason: 'Put away before it is lent' });
+}
+
 /** Five materials of catalogued birds that may go as a grant, two vials among them. */
 async function findMaterials(page: Page): Promise<Lendable[]> {
   const { rows } = await read<{ rows: { catalogueNumber: string }[] }>(
     page,
     '/api/catalogue?q=stage:catalogued%20material:vial&size=40',
   );
-  const chosen: Lendable[] = [];
+  const [vials, others]: [Lendable[], Lendable[]] = [[], []];
   for (const { catalogueNumber } of rows) {
     const { materials } = await read<{ materials: Lendable[] }>(
       page,
       `/api/loans/materials?kind=grant&q=${encodeURIComponent(catalogueNumber)}`,
     );
-    const free = materials.filter(({ problems }) => problems.length === 0);
-    const vials = free.filter(({ kind }) => kind === 'vial').slice(0, 2);
-    const others = free.filter(({ kind }) => kind !== 'vial').slice(0, 3);
-    const wanted = (list: Lendable[], isVial: boolean, most: number) =>
-      list.slice(0, most - chosen.filter(({ kind }) => (kind === 'vial') === isVial).length);
-    chosen.push(...wanted(vials, true, 2), ...wanted(others, false, 3));
-    if (chosen.length === 5) return chosen;
+    const noPlaceOnly = ({ problems }: Lendable) => problems.every((one) => /no place in storage/.test(one));
+    vials.push(...materials.filter((one) => one.kind === 'vial' && noPlaceOnly(one)));
+    others.push(...materials.filter(({ kind, problems }) => kind !== 'vial' && problems.length === 0));
+    if (vials.length < 2 || others.length < 3) continue;
+    const homeless = vials.slice(0, 2).filter(({ problems }) => problems.length > 0);
+    if (homeless.length > 0) await putAway(page, homeless);
+    return [...vials.slice(0, 2), ...others.slice(0, 3)];
   }
   throw new Error('The demo has not five materials that may be lent.');
 }

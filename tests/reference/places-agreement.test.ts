@@ -1,7 +1,7 @@
 import { Geodesic } from 'geographiclib-geodesic';
 import { forward, toPoint } from 'mgrs';
 import proj4 from 'proj4';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { formatCoordinates, parseCoordinates } from '@/lib/places/coordinates';
 import { findUtmZone, measureGeodesic, travelGeodesic } from '@/lib/places/geodesy';
 
@@ -15,6 +15,9 @@ function seededRandom(seed: number): () => number {
     return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
   };
 }
+
+// Ten thousand points take longer than a test usually may on a busy machine.
+vi.setConfig({ testTimeout: 60_000 });
 
 const random = seededRandom(20261125);
 /** Even over the sphere, short of the poles where UTM ends (80 S to 84 N). */

@@ -1,0 +1,68 @@
+'use client';
+
+import { Button, FileInput, Group, NativeSelect, TextInput } from '@mantine/core';
+import { type FormEvent, useState } from 'react';
+import { ErrorSummary } from '@/components/ui/error-summary';
+import { fieldId } from '@/components/ui/field-id';
+import { problemOf } from '@/components/ui/problem';
+import classes from './files.module.css';
+import type { LabelledSubject } from './files-section';
+import { useAddFile } from './queries';
+
+/** Adds photos or documents, one after the other; those that are refused stay chosen, with why. */
+export function AddFile({ targets }: { targets: readonly LabelledSubject[] }) {
+  const add = useAddFile();
+  const [chosen, setChosen] = useState<File[]>([]);
+  const [refused, setRefused] = useState<{ path: string; message: string }[]>([]);
+  const submit = async (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    const form = event.currentTarget;
+    const data = new FormData(form);
+    const target = targets.find(({ subjectId }) => subjectId === data.get('target')) ?? targets[0];
+    if (target === undefined) return;
+    const problems: typeof refused = [];
+    const left: File[] = [];
+    for (const file of chosen) {
+      try {
+        const { subjectType, subjectId } = target;
+        await add.mutateAsync({ subjectType, subjectId, file, caption: String(data.get('caption') ?? '') });
+      } catch (error) {
+        left.push(file);
+        problems.push({ path: 'file', message: `${file.name}: ${problemOf(error).title ?? 'not taken'}` });
+      }
+    }
+    setChosen(left);
+    setRefused(problems);
+    if (left.length === 0) form.reset();
+  };
+  return (
+    <form onSubmit={(event) => void submit(event)} className={classes.add} noValidate>
+      <ErrorSummary problems={refused} title="Not taken:" />
+      <Group align="flex-end">
+        <FileInput
+          id={fieldId('file')}
+          label="Add photos or documents"
+          description="JPEG, PNG, WebP, TIFF or PDF, up to 40 MB each"
+          placeholder="Choose files"
+          accept="image/jpeg,image/png,image/webp,image/tiff,application/pdf"
+          multiple
+          value={chosen}
+          onChange={setChosen}
+          w={320}
+          maw="100%"
+        />
+        {targets.length > 1 ? (
+          <NativeSelect
+            name="target"
+            label="What it shows"
+            data={targets.map(({ subjectId, label }) => ({ value: subjectId, label }))}
+          />
+        ) : null}
+        <TextInput name="caption" label="In words" placeholder="Left wing from above" maxLength={500} />
+        <Button type="submit" disabled={chosen.length === 0} loading={add.isPending}>
+          Add
+        </Button>
+      </Group>
+    </form>
+  );
+}

@@ -1,0 +1,2 @@
+export { addFile } from './service';
+export { verifyFiles } from './verify';

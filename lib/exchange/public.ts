@@ -1,0 +1,2 @@
+export { PackageError, readPackage } from './package/read';
+export { writePackage } from './package/write';
