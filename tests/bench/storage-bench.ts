@@ -101,13 +101,17 @@ async function readLog(): Promise<void> {
   );
 }
 
-await readLog();
-const collectionId = await makeCollection(db());
-const actor = await makeActor(db(), collectionId, 'curator');
-await fillStore(collectionId, actor.personId ?? '');
-const boxes = await db().storageUnit.findMany({ where: { collectionId, kind: 'box' }, take: TIMES + 1 });
-await time('A scan of a vial', (n) => findByCode(actor, `BENCH-${1 + n * 977}-T1`));
-await time('A vial typed in small letters', (n) => findByCode(actor, `bench-${1 + n * 911}-t1`));
-await time('A box map', (n) => showUnit(actor, boxes[n]?.id ?? ''));
-await time('The tree with its loads', () => showTree(actor));
-await closeDb();
+async function main(): Promise<void> {
+  await readLog();
+  const collectionId = await makeCollection(db());
+  const actor = await makeActor(db(), collectionId, 'curator');
+  await fillStore(collectionId, actor.personId ?? '');
+  const boxes = await db().storageUnit.findMany({ where: { collectionId, kind: 'box' }, take: TIMES + 1 });
+  await time('A scan of a vial', (n) => findByCode(actor, `BENCH-${1 + n * 977}-T1`));
+  await time('A vial typed in small letters', (n) => findByCode(actor, `bench-${1 + n * 911}-t1`));
+  await time('A box map', (n) => showUnit(actor, boxes[n]?.id ?? ''));
+  await time('The tree with its loads', () => showTree(actor));
+  await closeDb();
+}
+
+void main();
