@@ -14,6 +14,7 @@ import { makeActor, makeCollection } from '@/seed/factories';
  */
 const VIALS = 100_000;
 const PER_BOX = 77;
+const BLOCK = 2_000;
 const READINGS = 1_000_000;
 const TIMES = 40;
 
@@ -31,18 +32,22 @@ async function fillStore(collectionId: string, personId: string): Promise<void> 
     SELECT gen_random_uuid(), ${collectionId}::uuid, f.id, 'box', 'Box ' || n, 'B-' || n, f.path || ' › Box ' || n, 9, 9, 'row-letter'
     FROM generate_series(1, ${boxes}::int) n JOIN "StorageUnit" f ON f.code = 'F-' || (n % ${freezers}::int + 1)
     WHERE f."collectionId" = ${collectionId}::uuid`;
-  await db().$executeRaw`WITH salvages AS (
-      INSERT INTO "SalvageRecord" (id, "collectionId", number, "verbatimTaxon", "foundFrom", "foundTo", "receivedOn", locality, circumstances)
-      SELECT gen_random_uuid(), ${collectionId}::uuid, 'BENCH-' || n, 'robin', '2026-01-01', '2026-01-01', '2026-01-02', 'x', 'x'
-      FROM generate_series(1, ${VIALS}::int) n RETURNING id, number)
-    INSERT INTO "Bird" (id, "collectionId", "salvageId", number)
-    SELECT gen_random_uuid(), ${collectionId}::uuid, id, number FROM salvages`;
-  await db().$executeRaw`INSERT INTO "Material" (id, "collectionId", "birdId", kind, suffix, state)
-    SELECT gen_random_uuid(), ${collectionId}::uuid, id, 'vial', 'T1', 'stored' FROM "Bird" WHERE "collectionId" = ${collectionId}::uuid`;
-  await db()
-    .$executeRaw`INSERT INTO "Vial" ("materialId", code, "collectionId", tissues, preservation, container, "qualityReason", "filledById")
-    SELECT m.id, b.number || '-T1', m."collectionId", ARRAY['muscle'], 'frozen', 'cryovial', '', ${personId}::uuid
-    FROM "Material" m JOIN "Bird" b ON b.id = m."birdId" WHERE m."collectionId" = ${collectionId}::uuid`;
+  // In blocks: each row takes a lock, and a database has room for so many in one transaction.
+  for (let from = 1; from <= VIALS; from += BLOCK) {
+    await db().$executeRaw`WITH salvages AS (
+        INSERT INTO "SalvageRecord" (id, "collectionId", number, "verbatimTaxon", "foundFrom", "foundTo", "receivedOn", locality, circumstances)
+        SELECT gen_random_uuid(), ${collectionId}::uuid, 'BENCH-' || n, 'robin', '2026-01-01', '2026-01-01', '2026-01-02', 'x', 'x'
+        FROM generate_series(${from}::int, ${from + BLOCK - 1}::int) n RETURNING id, number)
+      INSERT INTO "Bird" (id, "collectionId", "salvageId", number)
+      SELECT gen_random_uuid(), ${collectionId}::uuid, id, number FROM salvages`;
+    const numbers = Array.from({ length: BLOCK }, (_, at) => `BENCH-${from + at}`);
+    await db().$executeRaw`INSERT INTO "Material" (id, "collectionId", "birdId", kind, suffix, state)
+      SELECT gen_random_uuid(), ${collectionId}::uuid, id, 'vial', 'T1', 'stored' FROM "Bird" WHERE "collectionId" = ${collectionId}::uuid AND number = ANY(${numbers})`;
+    await db()
+      .$executeRaw`INSERT INTO "Vial" ("materialId", code, "collectionId", tissues, preservation, container, "qualityReason", "filledById")
+      SELECT m.id, b.number || '-T1', m."collectionId", ARRAY['muscle'], 'frozen', 'cryovial', '', ${personId}::uuid
+      FROM "Material" m JOIN "Bird" b ON b.id = m."birdId" WHERE m."collectionId" = ${collectionId}::uuid AND b.number = ANY(${numbers})`;
+  }
   await db().$executeRaw`WITH vials AS (
       SELECT m.id, (row_number() OVER (ORDER BY m.id) - 1)::int AS at FROM "Material" m WHERE m."collectionId" = ${collectionId}::uuid)
     INSERT INTO "Placement" ("materialId", "unitId", position)
