@@ -17,6 +17,8 @@ export type Stage = {
   people: Record<string, Actor>;
   units: Record<string, string>;
   taxa: Map<string, string>;
+  /** How many vials lie in each tissue freezer, 'A' and 'B'. */
+  vialsIn: { A: number; B: number };
 };
 
 export const contextOf = (actor: Actor): CommandContext => ({ actor, requestId: 'demo' });
@@ -62,7 +64,13 @@ export async function foundMuseum(): Promise<Stage> {
       );
     }
   });
-  return { collectionId, people, units: await furnishRooms(collectionId), taxa: await loadStarterTaxa() };
+  return {
+    collectionId,
+    people,
+    units: await furnishRooms(collectionId),
+    taxa: await loadStarterTaxa(),
+    vialsIn: { A: 0, B: 0 },
+  };
 }
 
 type Room = {

@@ -10,9 +10,9 @@ import { addBorrower, askLoan } from '@/lib/loans/service/ask';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { explainWarnings, markReportReady, openReport, signReport } from '@/lib/reports/service/commands';
-import { advanceSkins } from '@/lib/skins/service';
 import { contextOf, type Stage } from './foundation';
 import type { Act } from './play';
+import { shelfActs } from './shelf';
 
 /** What happens beside single birds: skins go to the drawer, bones go out and are late, years are reported. */
 export function labActs(stage: Stage): Act[] {
@@ -28,17 +28,9 @@ export function labActs(stage: Stage): Act[] {
     'registrar',
     'officer',
   ].map(person) as [Actor, Actor, Actor, Actor, Actor];
-  const drawer = stage.units.drawer1 ?? '';
   const act = (at: string, run: () => Promise<void>): Act => ({ at, run });
-  const round = (year: number): Act[] => [
-    act(`${year}-08-01T14:00:00.000Z`, () => moveSkins(preparator, 'pinned', 'drying', null)),
-    act(`${year}-08-24T14:00:00.000Z`, () => moveSkins(preparator, 'drying', 'dry', null)),
-    act(`${year}-08-25T14:00:00.000Z`, () => moveSkins(preparator, 'dry', 'pest-freeze', null)),
-    act(`${year}-09-08T14:00:00.000Z`, () => moveSkins(preparator, 'pest-freeze', 'shelved', drawer)),
-  ];
   return [
-    ...round(2024),
-    ...round(2025),
+    ...shelfActs(stage, preparator),
     act('2025-01-20T15:00:00.000Z', () => reportYear(stage, officer, '2024-06-30')),
     act('2026-01-22T15:00:00.000Z', () => reportYear(stage, officer, '2025-06-30')),
     act('2026-02-03T15:00:00.000Z', () =>
@@ -48,28 +40,6 @@ export function labActs(stage: Stage): Act[] {
       ask(curator, 'Lindenau Bird Morphology Group').then(() => undefined),
     ),
   ];
-}
-
-/** Skins that have been in a state long enough go on together. */
-async function moveSkins(
-  by: Actor,
-  from: string,
-  to: 'drying' | 'dry' | 'pest-freeze' | 'shelved',
-  unitId: string | null,
-): Promise<void> {
-  const skins = await db().material.findMany({
-    where: { collectionId: by.collectionId, kind: 'skin', state: from, custody: 'on-shelf' },
-    include: { steps: { where: { endedAt: null } } },
-    orderBy: { createdAt: 'asc' },
-    take: 200,
-  });
-  if (skins.length === 0) return;
-  await advanceSkins(contextOf(by), {
-    to,
-    chosen: skins.map(({ id, steps }) => ({ materialId: id, stepId: steps[0]?.id ?? null })),
-    temperatureC: to === 'pest-freeze' ? -20 : null,
-    place: unitId === null ? null : { unitId, position: null },
-  });
 }
 
 async function shelvedSkins(by: Actor, count: number): Promise<string[]> {

@@ -15,6 +15,7 @@ import { reportFind } from '@/lib/salvage/service/report';
 import { acceptFind, declineFind, startTriage } from '@/lib/salvage/service/triage';
 import { saveBoneBook, showBoneBook } from '@/lib/skeletons/book';
 import { defaultSplit } from '@/lib/skeletons/rules/split';
+import { formatPosition } from '@/lib/storage/public';
 import { fillVials } from '@/lib/tissues/service/fill';
 import { sayBenchLines } from './bench-lines';
 import { contextOf, type Stage } from './foundation';
@@ -84,7 +85,7 @@ export function playBird(stage: Stage, story: Story): Act[] {
   if (story.end === 'frozen') return acts;
   on(6, 10, () => queue(life, person('preparator')));
   if (story.end === 'queued') return acts;
-  benchActs(life, { on, person, dice, waited: dice.between(9, 40) });
+  benchActs(stage, life, { on, person, dice, waited: dice.between(9, 40) });
   return acts;
 }
 
@@ -196,7 +197,7 @@ type Direction = {
   waited: number;
 };
 
-function benchActs(life: Life, { on, person, dice, waited }: Direction): void {
+function benchActs(stage: Stage, life: Life, { on, person, dice, waited }: Direction): void {
   const { story } = life;
   on(waited, 9, async () => {
     await takeBird(contextOf(life.preparator), life.birdId, {});
@@ -213,7 +214,7 @@ function benchActs(life: Life, { on, person, dice, waited }: Direction): void {
   on(waited, 15.5, () => dictate(life, story.end === 'draft' ? lines.slice(0, dice.between(2, 6)) : lines));
   if (story.end === 'draft') return;
   on(waited, 16, () => splitBones(life));
-  on(waited, 16.5, () => fill(life));
+  on(waited, 16.5, () => fill(stage, life));
   on(waited, 17, async () => {
     const kinds = PRODUCTS[story.style];
     await divideCarcass(contextOf(life.preparator), life.recordId, {
@@ -268,14 +269,31 @@ async function splitBones(life: Life): Promise<void> {
   await saveBoneBook(contextOf(life.preparator), life.birdId, { version, entries, explanation: null });
 }
 
-async function fill(life: Life): Promise<void> {
+const BOX = { rows: 9, columns: 9, scheme: 'row-letter' } as const;
+const BOXES = { A: ['box1', 'box2'], B: ['boxB1', 'boxB2'] } as const;
+
+/** The next free position of a tissue freezer; vials of records still under review wait to be put away. */
+function nextPosition(stage: Stage, { story }: Life, freezer: 'A' | 'B') {
+  if (story.end !== 'approved') return null;
+  const perBox = BOX.rows * BOX.columns;
+  const at = stage.vialsIn[freezer]++;
+  const box = BOXES[freezer][Math.floor(at / perBox)];
+  const unitId = box === undefined ? undefined : stage.units[box];
+  return unitId === undefined ? null : { unitId, position: formatPosition(BOX, at % perBox) };
+}
+
+/** Two vials for the first freezer and a duplicate of the muscle for the other. */
+async function fill(stage: Stage, life: Life): Promise<void> {
   const vial = { preservation: { kind: 'frozen' }, container: { kind: 'cryovial', volumeMl: 2 } };
+  const muscle = { ...vial, tissues: ['muscle', 'heart'] };
+  const position = (freezer: 'A' | 'B') => nextPosition(stage, life, freezer);
   await fillVials(contextOf(life.preparator), {
     birdId: life.birdId,
     origin: 'salvaged',
     vials: [
-      { ...vial, tissues: ['muscle', 'heart'], amount: { value: 250, unit: 'mg' } },
-      { ...vial, tissues: ['liver'], amount: { value: 180, unit: 'mg' } },
+      { ...muscle, amount: { value: 250, unit: 'mg' }, position: position('A') },
+      { ...vial, tissues: ['liver'], amount: { value: 180, unit: 'mg' }, position: position('A') },
+      { ...muscle, amount: { value: 120, unit: 'mg' }, position: position('B') },
     ],
   } as never);
 }
