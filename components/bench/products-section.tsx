@@ -50,7 +50,7 @@ export function ProductsSection({ record }: { record: BenchRecord }) {
       />
       {style.id === 'discard' && !ended && abilities.write && <DisposalForm record={record} />}
       {style.id !== 'discard' && (abilities.divide || (abilities.write && ended)) && (
-        <DivideForm key={style.id} record={record} divided={ended} />
+        <DivideForm key={`${style.id} ${ended}`} record={record} divided={ended} />
       )}
     </div>
   );

@@ -158,7 +158,7 @@ test('the whole way of a record, from the first word to review, needs no pointer
   await keys.press('Enter');
   await page.getByRole('button', { name: 'Divide it' }).focus();
   await keys.press('Enter');
-  await expect(page.getByRole('cell', { name: `${record.number}-S`, exact: true })).toBeVisible();
+  await expect(page.getByRole('rowheader', { name: `${record.number}-S`, exact: true })).toBeVisible();
   await page.getByRole('button', { name: 'Send to review' }).focus();
   await keys.press('Enter');
   await expect(page.getByText('In review').first()).toBeVisible();
