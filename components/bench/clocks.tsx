@@ -79,25 +79,32 @@ export function BenchClocks({
   if (now === null) return <p className={classes.none}>Reading the clocks</p>;
   const clocks = clocksOf(times, settings, now);
   return (
-    <dl className={classes.clocks}>
-      <ClockLine
-        label="Out of the freezer"
-        clock={clocks.outOfFreezer}
-        due="finish today, or freeze it again"
-        done="in all"
-      />
-      <ClockLine label="Thawing" clock={clocks.thaw} due="should be workable by now" done="until workable" />
-      <ClockLine
-        label="Since workable"
-        clock={clocks.tissue}
-        due="tissue is due"
-        done="until the tissue was taken"
-      />
+    <>
+      <dl className={classes.clocks}>
+        <ClockLine
+          label="Out of the freezer"
+          clock={clocks.outOfFreezer}
+          due="finish today, or freeze it again"
+          done="in all"
+        />
+        <ClockLine
+          label="Thawing"
+          clock={clocks.thaw}
+          due="should be workable by now"
+          done="until workable"
+        />
+        <ClockLine
+          label="Since workable"
+          clock={clocks.tissue}
+          due="tissue is due"
+          done="until the tissue was taken"
+        />
+      </dl>
       {times.outOfFreezerAt && (
         <p className={classes.none}>
           Taken out <Moment at={times.outOfFreezerAt} show="both" />. Times are settings of the lab.
         </p>
       )}
-    </dl>
+    </>
   );
 }

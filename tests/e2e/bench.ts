@@ -53,4 +53,4 @@ export class Keys {
 
 /** Waits until nothing of this page's changes is on its way. */
 export const expectSaved = (page: Page) =>
-  expect(page.getByRole('status').filter({ hasText: /^Saved/ })).toBeVisible();
+  expect(page.getByRole('status').filter({ hasText: /^Saved \d/ })).toBeVisible();
