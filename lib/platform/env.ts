@@ -19,8 +19,6 @@ const settingsSchema = z.object({
   OIDC_CLIENT_ID: z.string().optional(),
   OIDC_CLIENT_SECRET: z.string().optional(),
   OIDC_NAME: z.string().default('Institution account'),
-  SMTP_URL: z.url().optional(),
-  MAIL_FROM: z.string().default('furcula@localhost'),
   FILES_S3_BUCKET: z.string().min(1).optional(),
   FILES_S3_ENDPOINT: z.url().optional(),
   FILES_S3_REGION: z.string().min(1).default('us-east-1'),

@@ -10,6 +10,7 @@ import { addBorrower, askLoan } from '@/lib/loans/service/ask';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { explainWarnings, markReportReady, openReport, signReport } from '@/lib/reports/service/commands';
+import { PARCEL_WITHIN_US } from '../factories/parcel';
 import { contextOf, type Stage } from './foundation';
 import type { Act } from './play';
 import { shelfActs } from './shelf';
@@ -92,16 +93,7 @@ async function lend(
   });
   loan = await setDocuments(contextOf(registrar), loan.id, {
     version: loan.version,
-    parcel: {
-      fromCountry: 'US',
-      toCountry: 'US',
-      anyCitesListed: false,
-      bothRegisteredWithCites: false,
-      anyMigratoryBirdAct: true,
-      anyWildBirdOfEu: false,
-      anyTissue: false,
-      originCountries: ['US'],
-    },
+    parcel: PARCEL_WITHIN_US,
     documents: [],
   });
   loan = await sendLoan(contextOf(registrar), loan.id, { version: loan.version, on: '2026-02-03', dueOn });

@@ -1,6 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import path from 'node:path';
 import { expect, type Page, test } from '@playwright/test';
+import { PARCEL_WITHIN_US } from '../../seed/factories/parcel';
 import { readPages } from '../integration/reports/pdf-pages';
 import { command, read, signInAs } from './people';
 
@@ -58,16 +59,7 @@ async function lendAndTakeBack(registrar: Page, curator: Page, skinId: string): 
   await act(curator, 'review', {});
   await act(curator, 'grant', {});
   await act(registrar, 'documents', {
-    parcel: {
-      fromCountry: 'US',
-      toCountry: 'US',
-      anyCitesListed: false,
-      bothRegisteredWithCites: false,
-      anyMigratoryBirdAct: true,
-      anyWildBirdOfEu: false,
-      anyTissue: false,
-      originCountries: ['US'],
-    },
+    parcel: PARCEL_WITHIN_US,
     documents: [],
   });
   const [line] = loan.lines;

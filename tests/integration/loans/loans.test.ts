@@ -1,107 +1,31 @@
-import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import type { BackTo, SettleRequest } from '@/lib/loans/schema';
+import { describe, expect, it } from 'vitest';
 import {
-  closeLoan,
   confirmReceipt,
   declineLoan,
-  extendLoan,
   grantLoan,
   packLoan,
-  sendLoan,
-  setDocuments,
   takeIntoReview,
-  unpackLoan,
   withdrawLoan,
 } from '@/lib/loans/service/acts';
-import {
-  askLoan,
-  findLendable,
-  listBorrowers,
-  listLoans,
-  loanPapers,
-  showLoan,
-} from '@/lib/loans/service/ask';
-import { remindOfLoans } from '@/lib/loans/service/reminders';
-import { settleLoan } from '@/lib/loans/service/settle';
-import type { LoanRecord } from '@/lib/loans/wire';
-import type { Actor } from '@/lib/platform/actor';
-import { dayIn } from '@/lib/platform/clock';
+import { findLendable, listBorrowers, showLoan } from '@/lib/loans/service/ask';
 import { db } from '@/lib/platform/db';
 import { contextOf, makeActor, makeCollection } from '@/seed/factories';
-import { makeBorrower, makeBox, makeCatalogued } from '@/seed/factories/loans';
+import { makeCatalogued } from '@/seed/factories/loans';
+import {
+  ask,
+  borrowerId,
+  box,
+  collectionId,
+  curator,
+  materialOf,
+  openLoanLab,
+  registrar,
+  send,
+  settle,
+  today,
+} from './loan-lab';
 
-let collectionId: string;
-let curator: Actor;
-let registrar: Actor;
-let borrowerId: string;
-let box: { id: string; path: string };
-
-const today = dayIn('UTC', new Date());
-const dayFromNow = (days: number) => dayIn('UTC', new Date(Date.now() + days * 86_400_000));
-
-beforeAll(async () => {
-  collectionId = await makeCollection(db());
-  await db().collection.update({ where: { id: collectionId }, data: { settings: { country: 'US' } } });
-  curator = await makeActor(db(), collectionId, 'curator');
-  registrar = await makeActor(db(), collectionId, 'registrar');
-  borrowerId = await makeBorrower(db(), collectionId);
-});
-beforeEach(async () => {
-  box = await makeBox(db(), collectionId);
-});
-
-const ask = (materialIds: string[], kind: 'loan' | 'grant' = 'loan', by = registrar, borrower = borrowerId) =>
-  askLoan(contextOf(by), {
-    kind,
-    borrowerId: borrower,
-    purpose: 'Comparative study of wing shape.',
-    materialIds,
-  });
-
-/** From the request to the packed box. */
-async function pack(loan: LoanRecord): Promise<LoanRecord> {
-  const inReview = await takeIntoReview(contextOf(curator), loan.id, { version: loan.version });
-  const granted = await grantLoan(contextOf(curator), loan.id, { version: inReview.version });
-  return packLoan(contextOf(registrar), loan.id, {
-    version: granted.version,
-    lines: granted.lines.map(({ id }) => ({ lineId: id, conditionOut: 'Good' })),
-  });
-}
-
-const send = async (loan: LoanRecord) => {
-  const packed = await pack(loan);
-  return sendLoan(contextOf(registrar), loan.id, {
-    version: packed.version,
-    on: today,
-    dueOn: dayFromNow(90),
-  });
-};
-
-const settle = (
-  loan: LoanRecord,
-  ...lines: {
-    label: string;
-    outcome: 'returned' | 'consumed' | 'lost';
-    amountUsed?: number;
-    backTo?: BackTo;
-  }[]
-) =>
-  settleLoan(contextOf(registrar), loan.id, {
-    version: loan.version,
-    lines: lines.map(({ label, backTo = 'where-it-lay', ...rest }): SettleRequest['lines'][number] => ({
-      ...rest,
-      backTo,
-      lineId: loan.lines.find((line) => line.label.endsWith(label))?.id ?? '',
-      on: today,
-      conditionIn: 'As it went',
-    })),
-  });
-
-const materialOf = (id: string | undefined) =>
-  db().material.findUniqueOrThrow({
-    where: { id },
-    include: { placement: true, vial: { include: { uses: true } } },
-  });
+openLoanLab();
 
 describe('a loan out and back', () => {
   it('takes the material off its shelf and puts it back where it lay; the bird’s story tells', async () => {
@@ -321,179 +245,5 @@ describe('who decides', () => {
     const refused = outcomes.filter((outcome) => outcome.status === 'rejected');
     expect(refused).toHaveLength(1);
     expect(refused[0]?.reason).toMatchObject({ status: 409 });
-  });
-});
-
-describe('papers, terms, time', () => {
-  it('a parcel over a border does not leave before its papers are there', async () => {
-    const { materials } = await makeCatalogued(db(), curator, box);
-    const abroad = await makeBorrower(db(), collectionId, 'CA');
-    const packed = await pack(await ask([materials[0]?.id ?? ''], 'loan', registrar, abroad));
-    expect(packed.border).toMatchObject({
-      isProposed: true,
-      parcel: { fromCountry: 'US', toCountry: 'CA', originCountries: ['US'] },
-    });
-    const leave = (version: number) =>
-      sendLoan(contextOf(registrar), packed.id, { version, on: today, dueOn: dayFromNow(90) });
-    await expect(leave(packed.version)).rejects.toMatchObject({ code: 'conflict' });
-    const parcel = {
-      fromCountry: 'US',
-      toCountry: 'CA',
-      anyCitesListed: false,
-      bothRegisteredWithCites: false,
-      anyMigratoryBirdAct: true,
-      anyWildBirdOfEu: false,
-      anyTissue: false,
-      originCountries: ['US'],
-    };
-    const said = await setDocuments(contextOf(registrar), packed.id, {
-      version: packed.version,
-      parcel,
-      documents: [],
-    });
-    const asked = said.border.documents.map(({ id }) => id);
-    expect(asked).toEqual(['us-declaration', 'us-marking', 'us-migratory-birds', 'canada-possession']);
-    expect(said.border.missing).toHaveLength(4);
-    await expect(leave(said.version)).rejects.toMatchObject({ code: 'conflict' });
-    const ready = await setDocuments(contextOf(registrar), packed.id, {
-      version: said.version,
-      parcel,
-      documents: said.border.documents.map(({ id, document }) => ({
-        ruleId: id,
-        document,
-        reference: `No. ${id}`,
-      })),
-    });
-    expect(ready.border.missing).toEqual([]);
-    expect((await leave(ready.version)).state).toBe('sent');
-  });
-
-  it('packing needs each line’s condition; what was packed can be unpacked', async () => {
-    const { materials } = await makeCatalogued(db(), curator, box);
-    const loan = await ask(materials.slice(0, 2).map(({ id }) => id));
-    const { version } = await takeIntoReview(contextOf(curator), loan.id, { version: loan.version });
-    const granted = await grantLoan(contextOf(curator), loan.id, { version });
-    await expect(
-      packLoan(contextOf(registrar), loan.id, {
-        version: granted.version,
-        lines: [{ lineId: granted.lines[0]?.id ?? '', conditionOut: 'Good' }],
-      }),
-    ).rejects.toMatchObject({ fields: [{ path: `lines.${granted.lines[1]?.id}` }] });
-    const packed = await packLoan(contextOf(registrar), loan.id, {
-      version: granted.version,
-      lines: granted.lines.map(({ id }) => ({ lineId: id, conditionOut: 'Good' })),
-      conditions: 'No dissection.',
-    });
-    const again = await unpackLoan(contextOf(registrar), loan.id, { version: packed.version });
-    expect(again).toMatchObject({ state: 'granted', packedAt: null, conditions: 'No dissection.' });
-  });
-
-  it('extends in writing within the terms', async () => {
-    const { materials } = await makeCatalogued(db(), curator, box);
-    const sent = await send(await ask([materials[0]?.id ?? '']));
-    const extend = (toDueOn: string) =>
-      extendLoan(contextOf(registrar), sent.id, {
-        version: sent.version,
-        askedOn: today,
-        toDueOn,
-        reason: 'The study takes longer.',
-      });
-    await expect(extend(dayFromNow(10))).rejects.toMatchObject({ code: 'not-valid' });
-    await expect(extend(dayFromNow(90 + 400))).rejects.toMatchObject({ code: 'not-valid' });
-    const longer = await extend(dayFromNow(200));
-    expect(longer).toMatchObject({ dueOn: dayFromNow(200), extensions: [{ fromDueOn: dayFromNow(90) }] });
-  });
-
-  it('lists the longest overdue first, then the open, then those that are over', async () => {
-    const own = await makeCollection(db());
-    const [mover, decider] = [await makeActor(db(), own, 'registrar'), await makeActor(db(), own, 'curator')];
-    const borrower = await makeBorrower(db(), own);
-    const row = (number: string, state: string, dueOn: string | null) =>
-      db().loan.create({
-        data: {
-          collectionId: own,
-          number,
-          state,
-          borrowerId: borrower,
-          purpose: 'x',
-          askedOn: new Date('2025-01-01'),
-          dueOn: dueOn === null ? null : new Date(dueOn),
-          decidedById: decider.personId,
-        },
-      });
-    await row('closed', 'closed', '2025-02-01');
-    await row('asked', 'asked', null);
-    await row('late', 'received', dayFromNow(-3));
-    await row('later', 'sent', dayFromNow(-40));
-    await row('in time', 'sent', dayFromNow(30));
-    const { rows } = await listLoans(mover, { size: 50 });
-    expect(rows.map(({ number }) => number).slice(0, 2)).toEqual(['later', 'late']);
-    expect(rows.at(-1)?.number).toBe('closed');
-    expect(rows.map(({ overdueDays }) => overdueDays)).toEqual([40, 3, 0, 0, 0]);
-    const first = await listLoans(mover, { size: 2 });
-    const second = await listLoans(mover, { size: 3, after: first.next ?? '' });
-    expect([...first.rows, ...second.rows].map(({ id }) => id)).toEqual(rows.map(({ id }) => id));
-    const overdue = await listLoans(mover, { size: 50, state: 'overdue' });
-    expect(overdue.rows.map(({ number }) => number)).toEqual(['later', 'late']);
-  });
-
-  it('reminds the registrars once a step, before and after the day it is due', async () => {
-    const own = await makeCollection(db());
-    const [mover, decider] = [await makeActor(db(), own, 'registrar'), await makeActor(db(), own, 'curator')];
-    const loan = await db().loan.create({
-      data: {
-        collectionId: own,
-        number: 'L-1',
-        state: 'received',
-        borrowerId: await makeBorrower(db(), own),
-        purpose: 'x',
-        askedOn: new Date('2025-01-01'),
-        dueOn: new Date(dayFromNow(10)),
-        askedById: decider.personId,
-      },
-    });
-    const messages = async (actor: Actor) =>
-      (
-        await db().notice.findMany({
-          where: { personId: actor.personId ?? '' },
-          orderBy: { createdAt: 'asc' },
-        })
-      ).map(({ message }) => message);
-    expect(await remindOfLoans(own)).toBe(1);
-    expect(await remindOfLoans(own)).toBe(0);
-    expect(await messages(mover)).toEqual([expect.stringContaining('is due back in 10 days')]);
-    expect(await messages(decider)).toEqual(await messages(mover));
-    await db().loan.update({ where: { id: loan.id }, data: { dueOn: new Date(dayFromNow(-15)) } });
-    expect(await remindOfLoans(own)).toBe(1);
-    expect((await messages(mover)).at(-1)).toContain('is 15 days overdue');
-    await db().loan.update({ where: { id: loan.id }, data: { state: 'closed' } });
-    expect(await remindOfLoans(own)).toBe(0);
-  });
-
-  it('closes by hand only at a balance of zero', async () => {
-    const { materials } = await makeCatalogued(db(), curator, box);
-    const sent = await send(await ask([materials[0]?.id ?? '']));
-    await expect(closeLoan(contextOf(registrar), sent.id, { version: sent.version })).rejects.toMatchObject({
-      code: 'conflict',
-    });
-  });
-
-  it('prints its papers in two copies, with every material on each', async () => {
-    const { materials, catalogueNumber } = await makeCatalogued(db(), curator, box);
-    const sent = await send(await ask(materials.slice(0, 3).map(({ id }) => id)));
-    const file = await loanPapers(registrar, sent.id);
-    const { PDFiumLibrary } = await import('@hyzyla/pdfium');
-    const library = await PDFiumLibrary.init();
-    const pages = [...(await library.loadDocument(file.body as Uint8Array)).pages()].map((page) =>
-      page.getText(),
-    );
-    library.destroy();
-    expect(pages).toHaveLength(2);
-    expect(pages[0]).toContain('inside the box');
-    expect(pages[1]).toContain('outside the box');
-    for (const page of pages) {
-      for (const suffix of ['S', 'B', 'W']) expect(page).toContain(`${catalogueNumber}-${suffix}`);
-      expect(page).toContain('local rules decide');
-    }
   });
 });
