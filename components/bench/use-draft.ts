@@ -24,10 +24,16 @@ export function useDraft(
 ) {
   const { write, inHand, scales } = useBench();
   const shown = shownText(field, held);
-  const [draft, setDraft] = useState<string | null>(null);
+  const [draft, showDraft] = useState<string | null>(null);
+  // Enter writes and moves the focus on, which commits again before the next paint: the text must be gone by then.
+  const typed = useRef<string | null>(null);
   const [error, setError] = useState<string | null>(null);
   const commitRef = useRef<() => boolean>(() => true);
 
+  const setDraft = (text: string | null) => {
+    typed.current = text;
+    showDraft(text);
+  };
   const type = (text: string) => {
     setDraft(text);
     setError(null);
@@ -36,8 +42,8 @@ export function useDraft(
 
   /** Whether the field is settled: nothing typed, or what was typed is written. */
   const commit = (): boolean => {
-    if (draft === null) return true;
-    const text = draft.trim();
+    if (typed.current === null) return true;
+    const text = typed.current.trim();
     if (text === shown) {
       setDraft(null);
       return true;

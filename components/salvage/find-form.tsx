@@ -16,7 +16,7 @@ import { type ReportFindRequest, reportFindRequest } from '@/lib/salvage/schema'
 import type { SalvageRecord } from '@/lib/salvage/wire';
 import { BirdFields, CauseFields, DateFields, FinderFields } from './find-fields';
 import { type Beginning, emptyDraft, type FindDraft, nextDraft, toReport } from './find-state';
-import { dropReport, keepReport, type WaitingReport } from './outbox';
+import { dropReport, keepReport, useOutbox, type WaitingReport } from './outbox';
 import { OutboxPanel } from './outbox-panel';
 import { PlaceFields } from './place-fields';
 import { salvageKeys, sendReport } from './queries';
@@ -35,7 +35,7 @@ function readDraft(): Partial<FindDraft> {
   }
 }
 
-type Outcome = { kind: 'logged'; record: SalvageRecord } | { kind: 'kept' };
+type Outcome = { kind: 'logged'; record: SalvageRecord } | { kind: 'kept'; requestKey: string };
 
 /** Logs a found bird, from a phone in the field as well as at the desk; keeps it on the device where nothing can be reached. */
 export function FindForm({ me, beginning }: { me: { id: string }; beginning: Beginning }) {
@@ -86,7 +86,7 @@ export function FindForm({ me, beginning }: { me: { id: string }; beginning: Beg
       onError: (error) => {
         if (!(error instanceof ApiProblem) || error.problem.code !== 'offline') return;
         keepReport(parsed.data, me.id);
-        settle({ kind: 'kept' });
+        settle({ kind: 'kept', requestKey: parsed.data.requestKey });
       },
     });
   };
@@ -100,6 +100,7 @@ export function FindForm({ me, beginning }: { me: { id: string }; beginning: Beg
   const errorOf = (path: string) =>
     problems.find((problem) => problem.path === path || problem.path.startsWith(`${path}.`))?.message;
   const fields = { draft, set, errorOf };
+  const waiting = useOutbox(me.id);
   return (
     <>
       <ListHead
@@ -131,6 +132,9 @@ export function FindForm({ me, beginning }: { me: { id: string }; beginning: Beg
       ) : (
         <Done
           outcome={outcome}
+          waits={
+            outcome.kind === 'kept' && waiting.some(({ report }) => report.requestKey === outcome.requestKey)
+          }
           onNext={() => begin(nextDraft(draft, beginning))}
           onFresh={() => begin(emptyDraft(beginning))}
         />
@@ -174,7 +178,18 @@ function fromReport(report: ReportFindRequest): Partial<FindDraft> {
   };
 }
 
-function Done({ outcome, onNext, onFresh }: { outcome: Outcome; onNext: () => void; onFresh: () => void }) {
+function Done({
+  outcome,
+  waits,
+  onNext,
+  onFresh,
+}: {
+  outcome: Outcome;
+  /** Whether a kept find still waits for a connection. */
+  waits: boolean;
+  onNext: () => void;
+  onFresh: () => void;
+}) {
   return (
     <section className={classes.form} aria-label="What was saved">
       {outcome.kind === 'logged' ? (
@@ -195,6 +210,8 @@ function Done({ outcome, onNext, onFresh }: { outcome: Outcome; onNext: () => vo
             <Link href={paths.salvageRecord(outcome.record.id)}>Open the record</Link>
           </p>
         </div>
+      ) : !waits ? (
+        <p role="status">The find has left this device; above stands what became of it.</p>
       ) : (
         <p role="status">
           There is no connection. The find is kept on this device and will be sent, once, when there is one.

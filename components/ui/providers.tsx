@@ -9,14 +9,16 @@ import { cssVariablesResolver, theme } from './theme';
 
 const SECOND_MS = 1000;
 
+/** Without a connection requests are tried and fail in words, instead of waiting unseen. */
 function makeQueryClient(): QueryClient {
   return new QueryClient({
     defaultOptions: {
       queries: {
         staleTime: 15 * SECOND_MS,
+        networkMode: 'always',
         retry: (failures, error) => failures < 2 && !isFinalError(error),
       },
-      mutations: { retry: false },
+      mutations: { networkMode: 'always', retry: false },
     },
   });
 }

@@ -110,7 +110,8 @@ describe('the bone book', () => {
   it('is locked with an approved record by the database too', async () => {
     const bird = await benchBird();
     await save(bird.id, await showBoneBook(preparator, bird.id), full);
-    await db().benchRecord.update({ where: { birdId: bird.id }, data: { state: 'approved' } });
+    for (const state of ['in-review', 'approved'])
+      await db().benchRecord.update({ where: { birdId: bird.id }, data: { state } });
     await expect(db().boneEntry.deleteMany({ where: { birdId: bird.id } })).rejects.toThrow(
       'approved and locked',
     );
