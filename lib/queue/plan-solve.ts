@@ -15,6 +15,7 @@ import { findPlan, type PlanRow, updatePlan } from './repo/plans';
 /** How often a running solver asks whether its plan is still wanted. */
 const WATCH_MS = 500;
 
+/** Stopped in this very moment. Thrown, so that a transaction that locked the plan in vain is rolled back. */
 class NoLongerWanted extends Error {}
 
 /**
@@ -22,7 +23,7 @@ class NoLongerWanted extends Error {}
  * the thread within half a second; an answer to a plan that was stopped or asked for anew is thrown away.
  */
 export async function solvePlan(planId: string, collectionId: string): Promise<void> {
-  const begun = await beginPlan(planId, collectionId);
+  const begun = await beginPlan(planId, collectionId).catch(unlessUnwanted);
   if (begun === null) return;
   try {
     const input = planInput.parse(begun.input);
@@ -34,8 +35,13 @@ export async function solvePlan(planId: string, collectionId: string): Promise<v
   } catch (error) {
     if (error instanceof NoLongerWanted) return;
     log().error({ err: error, planId }, 'a day plan could not be solved');
-    await failPlan(begun);
+    await failPlan(begun).catch(unlessUnwanted);
   }
+}
+
+function unlessUnwanted(error: unknown): null {
+  if (error instanceof NoLongerWanted) return null;
+  throw error;
 }
 
 async function beginPlan(planId: string, collectionId: string): Promise<PlanRow | null> {
@@ -49,7 +55,7 @@ async function beginPlan(planId: string, collectionId: string): Promise<PlanRow 
       { id: planId, states: [state], version },
       { state: 'working', startedAt: work.now, finishedAt: null },
     );
-    if (changed === 0) return null;
+    if (changed === 0) throw new NoLongerWanted('The plan was stopped.');
     work.audit(queueEvents.make('queue.plan-begun', planSubject(plan), { planOn: dayOf(planOn) }));
     return { ...plan, state: 'working', version: version + 1 };
   });
@@ -85,7 +91,7 @@ async function keepAnswer(plan: PlanRow, built: BuiltProblem, result: PlanOutcom
         finishedAt: work.now,
       },
     );
-    if (changed === 0) return;
+    if (changed === 0) throw new NoLongerWanted('The plan was stopped.');
     work.audit(
       queueEvents.make('queue.plan-answered', planSubject(plan), {
         planOn: dayOf(plan.planOn),
@@ -99,7 +105,8 @@ async function keepAnswer(plan: PlanRow, built: BuiltProblem, result: PlanOutcom
 async function failPlan(plan: PlanRow): Promise<void> {
   await withTx({ actor: systemActor(plan.collectionId) }, async (work) => {
     const where = { id: plan.id, states: ['working'], version: plan.version };
-    if ((await updatePlan(work.db, where, { state: 'failed', finishedAt: work.now })) === 0) return;
+    if ((await updatePlan(work.db, where, { state: 'failed', finishedAt: work.now })) === 0)
+      throw new NoLongerWanted('The plan was stopped.');
     work.audit(queueEvents.make('queue.plan-failed', planSubject(plan), { planOn: dayOf(plan.planOn) }));
   });
 }

@@ -1,5 +1,20 @@
-import { type Browser, expect, type Page } from '@playwright/test';
+import { type Browser, type BrowserContext, expect, type Page, test } from '@playwright/test';
 import { DEMO_PASSWORD } from '../../lib/platform/identity/demo';
+
+let opened: { testId: string; contexts: BrowserContext[] } = { testId: '', contexts: [] };
+
+/** Pages of an earlier journey stay live and take the machine's time: they are closed when the next one begins. */
+async function openContext(browser: Browser, options: Parameters<Browser['newContext']>[0]) {
+  const { testId } = test.info();
+  if (opened.testId !== testId) {
+    const earlier = opened.contexts;
+    opened = { testId, contexts: [] };
+    await Promise.all(earlier.map((context) => context.close()));
+  }
+  const context = await browser.newContext(options);
+  opened.contexts.push(context);
+  return context;
+}
 
 /** Signs in as one of the demo's people in a browser context of their own, through the form as a person would. */
 export async function signInAs(
@@ -7,7 +22,7 @@ export async function signInAs(
   who: string,
   options: Parameters<Browser['newContext']>[0] = {},
 ): Promise<Page> {
-  const context = await browser.newContext(options);
+  const context = await openContext(browser, options);
   const page = await context.newPage();
   await page.goto('/sign-in');
   await page.getByLabel('E-mail').fill(`${who}@demo.example`);
