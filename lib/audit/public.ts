@@ -1,1 +1,2 @@
+export { readAnchors, writeAnchors } from './anchors';
 export { chainHead, listHistory, verifyAllChains, verifyChain, verifyOwnChain } from './service';

@@ -1,6 +1,6 @@
 import 'server-only';
 import { z } from 'zod';
-import { db } from '@/lib/platform/db';
+import { db, type Tx } from '@/lib/platform/db';
 import { readCursor } from '@/lib/platform/paging';
 import type { ChainRow } from './rules';
 import type { HistoryQuery } from './schema';
@@ -25,25 +25,37 @@ export function findEvents(collectionId: string, query: HistoryQuery) {
 const BATCH = 5_000;
 
 /** Every row of a chain in order, in batches, as text exactly as the database digested it. */
-export async function* readChain(collectionId: string): AsyncGenerator<ChainRow> {
-  for (let after = 0; ; ) {
-    const rows = await db().$queryRaw<(Omit<ChainRow, 'seq'> & { seq: bigint })[]>`
+export async function* readChain(tx: Tx, collectionId: string): AsyncGenerator<ChainRow> {
+  for (let after: bigint | null = null; ; ) {
+    const rows: (Omit<ChainRow, 'seq'> & { seq: bigint })[] = await tx.$queryRaw`
       SELECT seq, "collectionId"::text, to_char(at AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"') AS at,
         "actorId"::text, "actorName", "birdId"::text, "subjectType", "subjectId"::text, kind,
         payload::text AS "payloadText", reason, "requestId", "previousDigest", digest
-      FROM "AuditEvent" WHERE "collectionId" = ${collectionId}::uuid AND seq > ${after}
+      FROM "AuditEvent" WHERE "collectionId" = ${collectionId}::uuid
+        AND (${after}::bigint IS NULL OR seq > ${after}::bigint)
       ORDER BY seq LIMIT ${BATCH}`;
     for (const row of rows) yield { ...row, seq: Number(row.seq) };
     const last = rows.at(-1);
     if (last === undefined || rows.length < BATCH) return;
-    after = Number(last.seq);
+    after = last.seq;
   }
 }
 
-export async function readHead(collectionId: string): Promise<{ seq: number; digest: string }> {
-  const head = await db().auditHead.findUnique({ where: { collectionId } });
+export async function readHead(tx: Tx, collectionId: string): Promise<{ seq: number; digest: string }> {
+  const head = await tx.auditHead.findUnique({ where: { collectionId } });
   return head === null ? { seq: 0, digest: '' } : { seq: Number(head.seq), digest: head.digest };
 }
 
-export const listCollectionIds = async (): Promise<string[]> =>
-  (await db().collection.findMany({ select: { id: true } })).map(({ id }) => id);
+/** Every chain there is or should be: of collections, of heads, and of events that lost both. */
+export async function listChains(): Promise<string[]> {
+  const rows = await db().$queryRaw<{ id: string }[]>`
+    SELECT id::text FROM "Collection" UNION SELECT "collectionId"::text FROM "AuditHead"
+    UNION SELECT "collectionId"::text FROM "AuditEvent" ORDER BY 1`;
+  return rows.map(({ id }) => id);
+}
+
+const LONGEST_MS = 3_600_000;
+
+/** Runs reads that see one instant, however long they take. */
+export const atOneInstant = <T>(read: (tx: Tx) => Promise<T>): Promise<T> =>
+  db().$transaction(read, { isolationLevel: 'RepeatableRead', timeout: LONGEST_MS, maxWait: 15_000 });

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { ChainVerdict } from './schema';
+import type { ChainAnchor, ChainVerdict } from './schema';
 
 /** A row of the audit table as text, in the form its digest is made of. */
 export type ChainRow = {
@@ -20,6 +20,10 @@ export type ChainRow = {
 };
 
 const SEPARATOR = '\u001f';
+
+/** With the separator inside a text, words could change their column under the same digest; the database takes none. */
+const hidesSeparator = ({ actorName, subjectType, kind, reason, requestId }: ChainRow): boolean =>
+  [actorName, subjectType, kind, reason, requestId].some((text) => text?.includes(SEPARATOR));
 
 /** The sha-256 of a row, computed here again, independently of the database's own function. */
 export function digestOf(row: ChainRow): string {
@@ -46,11 +50,17 @@ export class ChainWalk {
   private rows = 0;
   private last = '';
   private firstBad: ChainVerdict['firstBad'] = null;
+  private readonly awaited: ChainAnchor[];
+
+  /** @param anchors where this chain once stood, as something outside the chain remembers it. */
+  constructor(anchors: readonly ChainAnchor[] = []) {
+    this.awaited = [...anchors].filter(({ seq }) => seq > 0).sort((a, b) => a.seq - b.seq);
+  }
 
   feed(row: ChainRow): void {
     this.rows += 1;
     if (this.firstBad !== null) return;
-    const why = this.fault(row);
+    const why = this.fault(row) ?? this.strangeToAnchors(row);
     if (why !== null) this.firstBad = { seq: row.seq, why };
     this.last = row.digest;
   }
@@ -58,22 +68,36 @@ export class ChainWalk {
   private fault(row: ChainRow): string | null {
     if (row.seq !== this.rows) return `expected number ${this.rows}: a row is missing, added or moved here`;
     if (row.previousDigest !== this.last) return 'does not follow the row before it';
+    if (hidesSeparator(row)) return 'a text in it holds the separator of the digest: it was edited';
     if (row.digest !== digestOf(row)) return 'its content does not give its digest: it was edited';
     return null;
   }
 
+  /** Whoever makes all digests anew has a chain that is whole in itself: only a memory outside tells. */
+  private strangeToAnchors(row: ChainRow): string | null {
+    let why: string | null = null;
+    while (this.awaited[0]?.seq === row.seq) {
+      const anchor = this.awaited.shift();
+      if (anchor !== undefined && anchor.digest !== row.digest)
+        why ??= `its digest is not the one that ${anchor.source} keeps: the chain was written anew up to here`;
+    }
+    return why;
+  }
+
   /** @param head what the database keeps as the end of the chain: a cut tail shows here. */
   verdict(collectionId: string, head: { seq: number; digest: string }): ChainVerdict {
-    const cut = head.seq !== this.rows || head.digest !== this.last;
-    const firstBad =
-      this.firstBad ??
-      (cut
-        ? {
-            seq: this.rows + 1,
-            why: `the chain ends at ${this.rows} but its head is ${head.seq}: the tail was cut`,
-          }
-        : null);
+    const firstBad = this.firstBad ?? this.endFault(head);
     return { collectionId, rows: this.rows, head: head.digest, ok: firstBad === null, firstBad };
+  }
+
+  private endFault(head: { seq: number; digest: string }): ChainVerdict['firstBad'] {
+    const seq = this.rows + 1;
+    if (head.seq !== this.rows || head.digest !== this.last)
+      return { seq, why: `the chain ends at ${this.rows} but its head is ${head.seq}: the tail was cut` };
+    const [anchor] = this.awaited;
+    if (anchor === undefined) return null;
+    const why = `the chain ends at ${this.rows} but ${anchor.source} keeps number ${anchor.seq}: the tail was cut`;
+    return { seq, why };
   }
 }
 

@@ -31,3 +31,15 @@ export const chainVerdict = z.object({
   firstBad: z.object({ seq: z.number().int(), why: z.string() }).nullable(),
 });
 export type ChainVerdict = z.infer<typeof chainVerdict>;
+
+/**
+ * A chain's end as it once stood, kept outside the chain: number and digest of its last row. `source` names the keeper
+ * in a sentence ("the signed report 2025 of permit MB-1").
+ */
+export const chainAnchor = z.object({
+  collectionId: z.uuid(),
+  seq: z.number().int().min(0),
+  digest: z.string().regex(/^([0-9a-f]{64})?$/, 'A digest is 64 hexadecimal digits.'),
+  source: z.string().min(1),
+});
+export type ChainAnchor = z.infer<typeof chainAnchor>;

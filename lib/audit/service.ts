@@ -1,10 +1,11 @@
 import 'server-only';
 import { type Actor, authorise } from '@/lib/platform/actor';
+import { db } from '@/lib/platform/db';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
-import { findEvents, listCollectionIds, readChain, readHead } from './repo';
+import { atOneInstant, findEvents, listChains, readChain, readHead } from './repo';
 import { ChainWalk, withoutExactPlaces } from './rules';
-import type { ChainVerdict, HistoryEvent, HistoryQuery } from './schema';
+import type { ChainAnchor, ChainVerdict, HistoryEvent, HistoryQuery } from './schema';
 
 /** A record's or a bird's history, newest first. Exact places are withheld from those who may not see them. */
 export async function listHistory(
@@ -31,12 +32,16 @@ export async function listHistory(
   };
 }
 
-/** Walks one collection's chain from its first row to its head. */
-export async function verifyChain(collectionId: string): Promise<ChainVerdict> {
-  const head = await readHead(collectionId);
-  const walk = new ChainWalk();
-  for await (const row of readChain(collectionId)) walk.feed(row);
-  return walk.verdict(collectionId, head);
+/** Walks one collection's chain from its first row to its head, as it stands at one instant. */
+export function verifyChain(
+  collectionId: string,
+  anchors: readonly ChainAnchor[] = [],
+): Promise<ChainVerdict> {
+  return atOneInstant(async (tx) => {
+    const walk = new ChainWalk(anchors.filter((anchor) => anchor.collectionId === collectionId));
+    for await (const row of readChain(tx, collectionId)) walk.feed(row);
+    return walk.verdict(collectionId, await readHead(tx, collectionId));
+  });
 }
 
 /** The chain of the reader's own collection. */
@@ -45,12 +50,13 @@ export function verifyOwnChain(actor: Actor): Promise<ChainVerdict> {
   return verifyChain(actor.collectionId);
 }
 
-/** Every collection's chain: what `npm run verify` prints. */
-export async function verifyAllChains(): Promise<ChainVerdict[]> {
+/** Every chain, and those that only an anchor remembers: what `npm run verify` prints. */
+export async function verifyAllChains(anchors: readonly ChainAnchor[] = []): Promise<ChainVerdict[]> {
   const verdicts: ChainVerdict[] = [];
-  for (const id of await listCollectionIds()) verdicts.push(await verifyChain(id));
+  const ids = new Set([...(await listChains()), ...anchors.map(({ collectionId }) => collectionId)]);
+  for (const id of ids) verdicts.push(await verifyChain(id, anchors));
   return verdicts;
 }
 
 /** The present end of a chain: printed on signed reports as an anchor outside the database. */
-export const chainHead = (collectionId: string) => readHead(collectionId);
+export const chainHead = (collectionId: string) => readHead(db(), collectionId);

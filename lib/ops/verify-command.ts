@@ -1,32 +1,53 @@
-import { verifyFiles } from '@/lib/attachments/public';
-import { verifyAllChains } from '@/lib/audit/public';
+import { parseArgs } from 'node:util';
+import { readAnchors, writeAnchors } from '@/lib/audit/public';
 import { closeDb } from '@/lib/platform/db';
 import { runCommand } from './command';
-import { askInvariants } from './verify';
+import { OperatorError } from './operator-error';
+import { type Finding, verifyInstallation } from './verify';
 import { withDatabase } from './with-database';
 
-/** `npm run verify`: walks every audit chain and asks every invariant. Exit code 1 when anything is not as it must be. */
-runCommand(() =>
-  withDatabase(async (databaseUrl) => {
+/**
+ * `npm run verify [-- --anchor file] [-- --against file]`: proves audit chains, signed reports, invariants and files.
+ * --anchor adds the chains' ends to a file to be kept elsewhere, when all is well; --against checks the chains by such
+ * a file, which also finds a tail that was cut and a chain that was written anew. Exit code 1 on any fault.
+ */
+runCommand(async () => {
+  const { anchor, against } = readOptions();
+  const kept = against === undefined ? [] : await readAnchors(against).catch(refuse);
+  await withDatabase(async (databaseUrl) => {
     process.env.DATABASE_URL = databaseUrl;
-    let faults = 0;
-    for (const chain of await verifyAllChains()) {
-      if (!chain.ok) faults += 1;
-      const said = chain.ok ? 'whole' : `BROKEN at ${chain.firstBad?.seq}: ${chain.firstBad?.why}`;
-      console.log(`Audit chain of collection ${chain.collectionId}: ${chain.rows} events, ${said}`);
-      console.log(`  head ${chain.head || '(empty)'}`);
-    }
-    for (const { says, broken, examples } of await askInvariants(databaseUrl)) {
-      if (broken > 0) faults += 1;
-      console.log(`${broken === 0 ? 'true  ' : 'BROKEN'}  ${says}`);
-      for (const example of examples) console.log(`          ${JSON.stringify(example)}`);
-    }
-    const { files, faults: damaged } = await verifyFiles();
-    faults += damaged.length;
-    console.log(`${files} files: ${damaged.length === 0 ? 'each as it was handed in' : 'DAMAGED'}`);
-    for (const { id, copy, why } of damaged) console.log(`          ${id} (${copy}): ${why}`);
+    const { findings, chains } = await verifyInstallation(databaseUrl, kept);
     await closeDb();
-    console.log(faults === 0 ? 'Everything is as it must be.' : `${faults} faults.`);
+    const faults = say(findings);
     if (faults > 0) process.exitCode = 1;
-  }),
-);
+    if (anchor === undefined) return;
+    if (faults > 0)
+      throw new OperatorError(`No anchor was written to ${anchor}: only what is whole is anchored.`);
+    console.log(
+      `${await writeAnchors(anchor, chains).catch(refuse)} anchors added to ${anchor}. Keep it elsewhere.`,
+    );
+  });
+});
+
+function readOptions(): { anchor?: string; against?: string } {
+  try {
+    return parseArgs({ options: { anchor: { type: 'string' }, against: { type: 'string' } } }).values;
+  } catch (error) {
+    return refuse(error);
+  }
+}
+
+function refuse(error: unknown): never {
+  throw new OperatorError(error instanceof Error ? error.message : String(error));
+}
+
+/** Prints findings; returns how many are faults. */
+function say(findings: readonly Finding[]): number {
+  for (const { text, details } of findings) {
+    console.log(text);
+    for (const detail of details) console.log(`          ${detail}`);
+  }
+  const faults = findings.filter(({ bad }) => bad).length;
+  console.log(faults === 0 ? 'Everything is as it must be.' : `${faults} faults.`);
+  return faults;
+}

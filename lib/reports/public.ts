@@ -6,3 +6,4 @@ export type { LedgerBird, LedgerInput, SalvageReport, StockEvent } from './schem
 export { amendReport, explainWarnings, markReportReady, openReport, signReport } from './service/commands';
 export { showReportDesk } from './service/desk';
 export { showReport } from './service/record';
+export { verifySignedReports } from './verify';

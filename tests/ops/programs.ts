@@ -37,9 +37,13 @@ export interface Outcome {
 }
 
 /** Runs a program of lib/ops to its end, with these settings and no others of ours. */
-export function runProgram(file: string, env: Record<string, string>): Promise<Outcome> {
+export function runProgram(
+  file: string,
+  env: Record<string, string>,
+  args: readonly string[] = [],
+): Promise<Outcome> {
   const { DATABASE_URL: _, NODE_ENV: __, ...inherited } = process.env;
-  const child = spawn(process.execPath, [...execArgv, path.join('lib', 'ops', file)], {
+  const child = spawn(process.execPath, [...execArgv, path.join('lib', 'ops', file), ...args], {
     cwd: projectRoot,
     env: { ...inherited, ...env } as NodeJS.ProcessEnv,
   });

@@ -40,6 +40,18 @@ export async function findFrozen(tx: Tx, id: string): Promise<unknown> {
   return (await tx.permitReport.findUnique({ where: { id }, select: { frozen: true } }))?.frozen ?? null;
 }
 
+/** Every report that was ever signed, of every collection, one after the other: each is large. */
+export async function* readSigned() {
+  const kept = await db().permitReport.findMany({
+    where: { state: { in: ['signed', 'amended'] } },
+    select: { id: true },
+    orderBy: { signedAt: 'asc' },
+  });
+  for (const { id } of kept) {
+    yield await db().permitReport.findUniqueOrThrow({ where: { id }, include: { permit: true } });
+  }
+}
+
 /** The latest edition ever signed for the period that ends on this day. */
 export const findPreviousSigned = (tx: Tx, permitId: string, lastDay: string) =>
   tx.permitReport.findFirst({

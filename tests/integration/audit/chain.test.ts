@@ -41,34 +41,6 @@ describe('the audit trail', () => {
     await expect(db().$executeRawUnsafe(sql)).rejects.toThrow(/append-only/);
   });
 
-  it.each([
-    [
-      'an edited row',
-      (id: string) => `UPDATE "AuditEvent" SET reason = 'later' WHERE "collectionId" = '${id}' AND seq = 3`,
-      3,
-    ],
-    [
-      'a deleted row',
-      (id: string) => `DELETE FROM "AuditEvent" WHERE "collectionId" = '${id}' AND seq = 4`,
-      5,
-    ],
-    [
-      'two rows that changed places',
-      (id: string) =>
-        `UPDATE "AuditEvent" SET seq = CASE seq WHEN 6 THEN -7 ELSE -6 END WHERE "collectionId" = '${id}' AND seq IN (6, 7);
-         UPDATE "AuditEvent" SET seq = -seq WHERE "collectionId" = '${id}' AND seq < 0`,
-      6,
-    ],
-    ['a cut tail', (id: string) => `DELETE FROM "AuditEvent" WHERE "collectionId" = '${id}' AND seq > 8`, 9],
-  ])('tampering by a superuser: %s is found and named', async (_, sql, seq) => {
-    const copy = await makeCollection(db());
-    await copyChain(collectionId, copy);
-    for (const statement of sql(copy).split(';\n')) await withoutTriggers(statement);
-    const verdict = await verifyChain(copy);
-    expect(verdict.ok).toBe(false);
-    expect(verdict.firstBad?.seq).toBe(seq);
-  });
-
   it('rolls a change back that recorded no event', async () => {
     const name = 'Changed in silence';
     await expect(
@@ -90,20 +62,3 @@ describe('the audit trail', () => {
     expect(order.at(-1)).toBe(1);
   });
 });
-
-/** As a superuser with triggers off: what somebody with all rights to the server could do. */
-async function withoutTriggers(sql: string): Promise<void> {
-  await db().$transaction(async (tx) => {
-    await tx.$executeRawUnsafe('SET LOCAL session_replication_role = replica');
-    await tx.$executeRawUnsafe(sql);
-  });
-}
-
-/** Plays the same events again in another collection, so that each tampering has a whole chain of its own. */
-async function copyChain(from: string, to: string): Promise<void> {
-  const events = await db().auditEvent.findMany({ where: { collectionId: from }, orderBy: { seq: 'asc' } });
-  for (const { id: _, seq: __, previousDigest: ___, digest: ____, payload, ...event } of events) {
-    await db().auditEvent.create({ data: { ...event, payload: payload ?? {}, collectionId: to } });
-  }
-  expect((await verifyChain(to)).ok).toBe(true);
-}
