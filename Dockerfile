@@ -12,7 +12,7 @@ FROM node:22-bookworm-slim
 WORKDIR /furcula
 ENV NODE_ENV=production NEXT_TELEMETRY_DISABLED=1 HOST=0.0.0.0 PORT=3000 FURCULA_DEMO=0 FURCULA_DATA=/data
 COPY --from=build --chown=node:node /furcula .
-RUN mkdir /data && chown node:node /data
+RUN mkdir /data /backups && chown node:node /data /backups
 USER node
 VOLUME /data
 EXPOSE 3000

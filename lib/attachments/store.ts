@@ -38,6 +38,9 @@ const keyOf = ({ collectionId, id }: StoredFile, copy: FileCopy) => `${collectio
 
 export const sha256Of = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 
+export const putCopy = (file: StoredFile, copy: FileCopy, bytes: Uint8Array): Promise<void> =>
+  fileStore().put(keyOf(file, copy), bytes);
+
 /** Writes a file's copies, the original last. */
 export async function putCopies(
   file: StoredFile,
@@ -45,7 +48,7 @@ export async function putCopies(
 ): Promise<void> {
   for (const copy of [...FILE_COPIES].reverse()) {
     const bytes = copies[copy];
-    if (bytes !== undefined) await fileStore().put(keyOf(file, copy), bytes);
+    if (bytes !== undefined) await putCopy(file, copy, bytes);
   }
 }
 

@@ -1,2 +1,3 @@
 export { PackageError, readPackage } from './package/read';
-export { writePackage } from './package/write';
+export { findMigration } from './package/tables';
+export { atOneSnapshot, sumTables, type TableSum, writePackage } from './package/write';

@@ -1,6 +1,6 @@
 import { createWriteStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
-import { writePackage } from '@/lib/exchange/public';
+import { atOneSnapshot, writePackage } from '@/lib/exchange/public';
 import { runCommand } from './command';
 import { connectTo } from './connect';
 import { OperatorError } from './operator-error';
@@ -14,7 +14,8 @@ runCommand(() =>
     const client = await connectTo(databaseUrl);
     try {
       // Readable by its owner only: it holds all that the database holds.
-      await writePackage(client, createWriteStream(fileName, { flags: 'wx', mode: 0o600 }));
+      const out = createWriteStream(fileName, { flags: 'wx', mode: 0o600 });
+      await atOneSnapshot(client, () => writePackage(client, out));
     } finally {
       await client.end();
     }

@@ -3,7 +3,7 @@ import { readAnchors, writeAnchors } from '@/lib/audit/public';
 import { closeDb } from '@/lib/platform/db';
 import { runCommand } from './command';
 import { OperatorError } from './operator-error';
-import { type Finding, verifyInstallation } from './verify';
+import { reportFindings, verifyInstallation } from './verify';
 import { withDatabase } from './with-database';
 
 /**
@@ -18,7 +18,7 @@ runCommand(async () => {
     process.env.DATABASE_URL = databaseUrl;
     const { findings, chains } = await verifyInstallation(databaseUrl, kept);
     await closeDb();
-    const faults = say(findings);
+    const faults = reportFindings(findings);
     if (faults > 0) process.exitCode = 1;
     if (anchor === undefined) return;
     if (faults > 0)
@@ -39,15 +39,4 @@ function readOptions(): { anchor?: string; against?: string } {
 
 function refuse(error: unknown): never {
   throw new OperatorError(error instanceof Error ? error.message : String(error));
-}
-
-/** Prints findings; returns how many are faults. */
-function say(findings: readonly Finding[]): number {
-  for (const { text, details } of findings) {
-    console.log(text);
-    for (const detail of details) console.log(`          ${detail}`);
-  }
-  const faults = findings.filter(({ bad }) => bad).length;
-  console.log(faults === 0 ? 'Everything is as it must be.' : `${faults} faults.`);
-  return faults;
 }

@@ -81,3 +81,14 @@ function describeChain(
     details: [`head ${head || '(empty)'}`],
   };
 }
+
+/** Prints findings; returns how many are faults. */
+export function reportFindings(findings: readonly Finding[]): number {
+  for (const { text, details } of findings) {
+    console.log(text);
+    for (const detail of details) console.log(`          ${detail}`);
+  }
+  const faults = findings.filter(({ bad }) => bad).length;
+  console.log(faults === 0 ? 'Everything is as it must be.' : `${faults} faults.`);
+  return faults;
+}

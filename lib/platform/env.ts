@@ -24,8 +24,19 @@ const settingsSchema = z.object({
   FILES_S3_REGION: z.string().min(1).default('us-east-1'),
   FILES_S3_KEY: z.string().default(''),
   FILES_S3_SECRET: z.string().default(''),
+  BACKUP_DIR: z.string().min(1).optional(),
+  BACKUP_KEEP: z.coerce.number().int().min(1).max(10_000).default(14),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent']).default('info'),
 });
+
+/** Settings that are secret or hold a secret: in no backup, log or page. */
+export const SECRET_SETTINGS = [
+  'DATABASE_URL',
+  'NEXTAUTH_SECRET',
+  'OIDC_CLIENT_SECRET',
+  'FILES_S3_KEY',
+  'FILES_S3_SECRET',
+] as const satisfies readonly (keyof z.infer<typeof settingsSchema>)[];
 
 export type Settings = z.infer<typeof settingsSchema>;
 

@@ -79,6 +79,16 @@ describe('docker-compose.yml', () => {
     }
   });
 
+  it('makes backups of the files volume every night, into a volume of their own', () => {
+    for (const name of ['worker', 'backup']) {
+      const { volumes = [], environment = {} } = compose.services[name] ?? {};
+      expect(volumes).toEqual(['files:/data', 'backups:/backups']);
+      expect(environment.BACKUP_DIR).toBe('/backups');
+      expect(environment.DATABASE_URL).toBe(compose.services.app?.environment?.DATABASE_URL);
+    }
+    expect(compose.services.app?.environment).not.toHaveProperty('BACKUP_DIR');
+  });
+
   it('runs scripts that package.json has', () => {
     const { scripts } = JSON.parse(readFileSync(path.join(projectRoot, 'package.json'), 'utf8'));
     const called = services.flatMap(([, { command }]) =>

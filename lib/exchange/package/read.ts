@@ -14,9 +14,13 @@ export class PackageError extends Error {}
 /**
  * Loads a package into an installation in which there is nobody yet, whole or not at all. Triggers are silent meanwhile,
  * because the rows are the outcome of commands that ran elsewhere; keys between tables are asked again at the end.
- * Returns the rows of each table.
+ * `also` runs in the same transaction, when all is there. Returns the rows of each table.
  */
-export async function readPackage(client: ClientBase, fileName: string): Promise<Record<string, number>> {
+export async function readPackage(
+  client: ClientBase,
+  fileName: string,
+  also: () => Promise<void> = async () => undefined,
+): Promise<Record<string, number>> {
   const files = await openFiles(fileName);
   try {
     const descriptor = descriptorSchema.parse(JSON.parse(await text(await files.open('datapackage.json'))));
@@ -35,6 +39,7 @@ export async function readPackage(client: ClientBase, fileName: string): Promise
     }
     for (const { add } of keys) await client.query(add);
     await moveSequences(client);
+    await also();
     await client.query('COMMIT');
     return counts;
   } catch (error) {

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { Readable, type Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import type { ClientBase } from 'pg';
@@ -15,7 +16,11 @@ function quoteValue(value: string | null): string {
   return value === '' || /[",\r\n]/.test(value) ? `"${value.replaceAll('"', '""')}"` : value;
 }
 
-async function* writeTable(client: ClientBase, table: PackageTable): AsyncGenerator<string> {
+async function* writeTable(
+  client: ClientBase,
+  table: PackageTable,
+  count: (rows: number) => void,
+): AsyncGenerator<string> {
   yield `${table.columns.map(({ name }) => quoteValue(name)).join(',')}\n`;
   const order = table.primaryKey.map((key) => {
     const isText = ['text', 'varchar', 'citext'].includes(
@@ -33,34 +38,77 @@ async function* writeTable(client: ClientBase, table: PackageTable): AsyncGenera
       rowMode: 'array',
     });
     if (rows.length === 0) break;
+    count(rows.length);
     yield rows.map((row) => `${row.map(quoteValue).join(',')}\n`).join('');
   }
   await client.query('CLOSE kept');
 }
 
-/**
- * Writes the whole installation as one zip with a `datapackage.json` and a CSV of every table, all as they stood at
- * one instant. Memory does not grow with the tables. The package holds everything, finders' names and digests of
- * passwords too: it is to be kept like the database itself.
- */
-export async function writePackage(client: ClientBase, out: Writable): Promise<void> {
+/** Rows of a table, and the SHA-256 of its CSV. The same rows give the same digest, in any database. */
+export type TableSum = { rows: number; sha256: string };
+
+/** Passes a table's CSV on and says at its end what it came to. */
+async function* sumTable(
+  client: ClientBase,
+  table: PackageTable,
+  done: (sum: TableSum) => void,
+): AsyncGenerator<string> {
+  const hash = createHash('sha256');
+  let rows = 0;
+  for await (const text of writeTable(client, table, (more) => {
+    rows += more;
+  })) {
+    hash.update(text, 'utf8');
+    yield text;
+  }
+  done({ rows, sha256: hash.digest('hex') });
+}
+
+/** Runs reads that all see the database as it stood at one instant. */
+export async function atOneSnapshot<T>(client: ClientBase, read: () => Promise<T>): Promise<T> {
   await client.query('BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY');
   try {
-    const tables = await listTables(client);
-    const descriptor = describePackage(tables, await findMigration(client));
-    const zip = new ZipFile();
-    zip.on('error', (error) => out.destroy(error as Error));
-    zip.addBuffer(Buffer.from(`${JSON.stringify(descriptor, null, 2)}\n`), 'datapackage.json', ENTRY);
-    for (const table of tables) {
-      zip.addReadStreamLazy(pathOfTable(table.name), ENTRY, (give) => {
-        const rows = Readable.from(writeTable(client, table));
-        rows.on('error', (error) => out.destroy(error));
-        give(null, rows);
-      });
-    }
-    zip.end();
-    await pipeline(zip.outputStream, out);
+    return await read();
   } finally {
     await client.query('ROLLBACK');
   }
+}
+
+/** What every table comes to, without keeping it. Inside a transaction. */
+export async function sumTables(client: ClientBase): Promise<Record<string, TableSum>> {
+  const sums: Record<string, TableSum> = {};
+  for (const table of await listTables(client)) {
+    const text = sumTable(client, table, (sum) => {
+      sums[table.name] = sum;
+    });
+    while (!(await text.next()).done);
+  }
+  return sums;
+}
+
+/**
+ * Writes the whole installation as one zip with a `datapackage.json` and a CSV of every table, all as they stood at
+ * one instant. Memory does not grow with the tables. The package holds everything, finders' names and digests of
+ * passwords too: it is to be kept like the database itself. Returns what each table came to. Inside atOneSnapshot.
+ */
+export async function writePackage(client: ClientBase, out: Writable): Promise<Record<string, TableSum>> {
+  const tables = await listTables(client);
+  const descriptor = describePackage(tables, await findMigration(client));
+  const sums: Record<string, TableSum> = {};
+  const zip = new ZipFile();
+  zip.on('error', (error) => out.destroy(error as Error));
+  zip.addBuffer(Buffer.from(`${JSON.stringify(descriptor, null, 2)}\n`), 'datapackage.json', ENTRY);
+  for (const table of tables) {
+    zip.addReadStreamLazy(pathOfTable(table.name), ENTRY, (give) => {
+      const keep = (sum: TableSum) => {
+        sums[table.name] = sum;
+      };
+      const rows = Readable.from(sumTable(client, table, keep));
+      rows.on('error', (error) => out.destroy(error));
+      give(null, rows);
+    });
+  }
+  zip.end();
+  await pipeline(zip.outputStream, out);
+  return sums;
 }

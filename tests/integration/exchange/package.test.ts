@@ -6,7 +6,7 @@ import Ajv from 'ajv';
 import addFormats from 'ajv-formats';
 import { Client } from 'pg';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
-import { readPackage, writePackage } from '@/lib/exchange/public';
+import { atOneSnapshot, readPackage, writePackage } from '@/lib/exchange/public';
 import { makeApiToken } from '@/lib/exchange/service/tokens';
 import { askInvariants } from '@/lib/ops/verify';
 import { dayOf, now } from '@/lib/platform/clock';
@@ -34,7 +34,7 @@ async function run<T>(url: string, work: (client: Client) => Promise<T>): Promis
 
 const fileOf = (name: string) => join(folder, `${name}.zip`);
 const write = (url: string, name: string) =>
-  run(url, (client) => writePackage(client, createWriteStream(fileOf(name))));
+  run(url, (client) => atOneSnapshot(client, () => writePackage(client, createWriteStream(fileOf(name)))));
 const makeTarget = () =>
   run(inject('adminUrl'), async (admin) => {
     await admin.query(`DROP DATABASE IF EXISTS "${target.pathname.slice(1)}" WITH (FORCE)`);
