@@ -2,12 +2,12 @@ import 'server-only';
 import { z } from 'zod';
 import { dateColumn } from '@/lib/platform/clock';
 import { db, type Tx } from '@/lib/platform/db';
-import { type PageQuery, readCursor } from '@/lib/platform/paging';
+import { cursorInstant, type PageQuery, readCursor } from '@/lib/platform/paging';
 import type { AccessionListQuery, AccessionRequest } from './schema';
 
 /** One more accession than the page holds, newest first. */
 export function findAccessions(collectionId: string, { q, after, size }: AccessionListQuery) {
-  const before = after === undefined ? undefined : readCursor(after, z.tuple([z.string(), z.uuid()]));
+  const before = after === undefined ? undefined : readCursor(after, z.tuple([cursorInstant, z.uuid()]));
   return db().accession.findMany({
     where: {
       collectionId,
@@ -23,10 +23,7 @@ export function findAccessions(collectionId: string, { q, after, size }: Accessi
         before === undefined
           ? {}
           : {
-              OR: [
-                { createdAt: { lt: new Date(before[0]) } },
-                { createdAt: new Date(before[0]), id: { lt: before[1] } },
-              ],
+              OR: [{ createdAt: { lt: before[0] } }, { createdAt: before[0], id: { lt: before[1] } }],
             },
       ],
     },

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { givenDay } from '@/lib/platform/days';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 
 export const ACCESSION_KINDS = [
@@ -10,7 +11,7 @@ export const ACCESSION_KINDS = [
   'field-collecting',
 ] as const;
 
-const day = z.iso.date({ error: 'Write a date as year-month-day, for example 2026-03-14.' });
+const day = givenDay();
 
 export const accessionRequest = z.object({
   kind: z.enum(ACCESSION_KINDS),

@@ -8,7 +8,7 @@ import type { HistoryQuery } from './schema';
 /** One more event than the page holds, newest first. */
 export function findEvents(collectionId: string, query: HistoryQuery) {
   const before =
-    query.after === undefined ? undefined : BigInt(readCursor(query.after, z.tuple([z.number()]))[0]);
+    query.after === undefined ? undefined : BigInt(readCursor(query.after, z.tuple([z.int()]))[0]);
   return db().auditEvent.findMany({
     where: {
       collectionId,

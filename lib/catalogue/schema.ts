@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { givenDay } from '@/lib/platform/days';
 
 /** State of a bench record on its way to the catalogue. */
 export const REVIEW_STATES = ['draft', 'in-review', 'returned', 'approved'] as const;
@@ -40,7 +41,7 @@ export type AmendRequest = z.infer<typeof amendRequest>;
 
 export const DEACCESSION_METHODS = ['transferred', 'exchanged', 'repatriated', 'destroyed', 'lost'] as const;
 
-const day = z.iso.date({ error: 'Write a date as year-month-day, for example 2026-03-14.' });
+const day = givenDay();
 
 /** Ways of leaving that have somebody who receives. */
 export const HANDED_OVER: readonly (typeof DEACCESSION_METHODS)[number][] = [

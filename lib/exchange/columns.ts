@@ -77,7 +77,7 @@ export function suggestColumns(
     .map((column, index) => ({ column, index }))
     .filter(({ column }) => column !== REASON_COLUMN);
   for (const { column, index } of usable) {
-    const fieldId = saved[column];
+    const fieldId = Object.hasOwn(saved, column) ? saved[column] : undefined;
     if (fieldId) give(index, fieldId, 1, 'As in the saved mapping');
   }
   const rated = usable

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { givenDay } from '@/lib/platform/days';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 import { PERMISSIONS, type Permission } from '@/lib/platform/permissions';
 
@@ -16,7 +17,7 @@ export const tokenRequest = z.object({
   name: z.string().trim().min(1, 'Say what the token is for.').max(80),
   personId: z.uuid('Choose for whom it acts.'),
   scopes: z.array(z.enum(TOKEN_SCOPES)).min(1, 'Choose at least one thing it may do.').max(100),
-  expiresOn: z.iso.date({ error: 'Say when it ends, year-month-day.' }),
+  expiresOn: givenDay('Say when it ends, year-month-day.'),
 });
 export type TokenRequest = z.infer<typeof tokenRequest>;
 
@@ -48,7 +49,7 @@ export const exportQuery = z.object({
   birds: z.enum(['approved', 'all']).default('approved'),
   /** `shared`: places of sensitive taxa generalised; `exact` is for the house's own use. */
   places: z.enum(['shared', 'exact']).default('shared'),
-  since: z.iso.date().optional(),
+  since: givenDay().optional(),
 });
 export type ExportQuery = z.output<typeof exportQuery>;
 

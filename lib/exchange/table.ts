@@ -217,7 +217,7 @@ function nameColumns(row: RawRow, above: number): FoundHeader {
   if (above > 0) notes.push(`${above} ${above === 1 ? 'row' : 'rows'} above the header were passed over.`);
   const seen = new Map<string, number>();
   const header = row.cells.map((cell, index) => {
-    const name = cell.replace(/\s+/g, ' ').trim() || `Column ${index + 1}`;
+    const name = dropControls(cell).replace(/\s+/g, ' ').trim() || `Column ${index + 1}`;
     const times = (seen.get(name.toLowerCase()) ?? 0) + 1;
     seen.set(name.toLowerCase(), times);
     if (times > 1)
@@ -267,8 +267,13 @@ function fitRow(line: number, cells: string[], header: string[]): TableRow {
   return { line, cells: header.map((_, index) => cleanCell(cells[index] ?? '')), problems };
 }
 
-/** Trims, and takes off the apostrophe that was put before text that a spreadsheet would run as a formula. */
+const dropControls = (cell: string): string => cell.replace(/(?![\t\r\n])\p{Cc}|\p{Surrogate}/gu, '');
+
+/**
+ * Trims, leaves out what no text holds (control characters), and takes off the apostrophe that was put before text that
+ * a spreadsheet would run as a formula.
+ */
 function cleanCell(cell: string): string {
-  const text = cell.replace(/^[\s\u00a0\ufeff]+|[\s\u00a0]+$/g, '');
+  const text = dropControls(cell).replace(/^[\s\u00a0\ufeff]+|[\s\u00a0]+$/g, '');
   return /^'[=+\-@\t]/.test(text) ? text.slice(1) : text;
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { givenDay } from '@/lib/platform/days';
 
 export const LOAN_STATES = [
   'asked',
@@ -57,7 +58,7 @@ export type LoanSettings = z.infer<typeof loanSettingsSchema>;
 
 const version = z.int().min(1);
 const country = z.string().regex(/^[A-Z]{2}$/, 'Two letters, ISO 3166-1, for example US.');
-const day = z.iso.date({ error: 'Write a date as year-month-day, for example 2026-03-14.' });
+const day = givenDay();
 const note = z.string().trim().max(4000).nullish();
 
 export const borrowerRequest = z.object({

@@ -1,7 +1,8 @@
 import { z } from 'zod';
+import { givenDay } from '@/lib/platform/days';
 
 /** A local calendar day, 'YYYY-MM-DD'; days that do not exist are refused. */
-export const calendarDay = z.iso.date('must be a day that exists, written YYYY-MM-DD');
+export const calendarDay = givenDay('must be a day that exists, written YYYY-MM-DD');
 
 /** A month and day without a year, 'MM-DD' ('02-29' allowed, read as 28 in common years). */
 export const monthDay = z

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { givenDay } from '@/lib/platform/days';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 
 const words = (most: number) => z.string().trim().max(most);
@@ -17,7 +18,7 @@ export const placeToRead = z.object({
   /** As written, "NAD27"; empty when nobody wrote it. */
   datum: words(60).default(''),
   gps: z
-    .object({ accuracyM: z.number().positive().max(10_000).nullable(), recordedOn: z.iso.date().nullable() })
+    .object({ accuracyM: z.number().positive().max(10_000).nullable(), recordedOn: givenDay().nullable() })
     .nullable()
     .default(null),
   mapScaleDenominator: z.number().int().min(100).max(100_000_000).nullable().default(null),

@@ -8,6 +8,7 @@ import { AppError, conflict, type FieldProblem, notValid } from './errors';
 import { currentActor } from './identity/session';
 import { log } from './log';
 import { may, type Permission } from './permissions';
+import { unfitPart } from './wire-text';
 
 const MAX_BODY_BYTES = 1_000_000;
 
@@ -228,10 +229,13 @@ function parsePart<S extends z.ZodType>(
   part: string,
 ): z.output<S> | undefined {
   if (schema === undefined) return undefined;
+  const refusal = `Something in the ${part} is not right. Nothing was saved.`;
+  const unfit = unfitPart(value);
+  if (unfit !== null) throw notValid(refusal, [unfit]);
   const parsed = schema.safeParse(value);
   if (parsed.success) return parsed.data;
   throw notValid(
-    `Something in the ${part} is not right. Nothing was saved.`,
+    refusal,
     parsed.error.issues.map(
       (issue): FieldProblem => ({ path: issue.path.join('.'), message: issue.message }),
     ),

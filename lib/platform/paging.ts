@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { notValid } from './errors';
+import { unfitPart } from './wire-text';
 
 /** Query of every list: a page size and the cursor of the previous answer. */
 export const pageQuery = z.object({
@@ -12,6 +13,13 @@ export type PageQuery = z.infer<typeof pageQuery>;
 export const pageOf = <T extends z.ZodType>(row: T) =>
   z.object({ rows: z.array(row), next: z.string().nullable(), total: z.number().int().optional() });
 
+/** Parts of cursors that a column of this type can be compared with. */
+export const cursorWhole = z.int32();
+export const cursorInstant = z.iso
+  .datetime()
+  .refine((at) => at >= '1000', 'No instant of ours.')
+  .transform((at) => new Date(at));
+
 /** Keyset cursor: the sort values of the last row, opaque to the caller. */
 export const writeCursor = (values: readonly (string | number | null)[]): string =>
   Buffer.from(JSON.stringify(values)).toString('base64url');
@@ -19,10 +27,12 @@ export const writeCursor = (values: readonly (string | number | null)[]): string
 /** @throws AppError not-valid when the cursor was not made by writeCursor. */
 export function readCursor<S extends z.ZodType>(cursor: string, shape: S): z.output<S> {
   try {
-    return shape.parse(JSON.parse(Buffer.from(cursor, 'base64url').toString('utf8')));
+    const values: unknown = JSON.parse(Buffer.from(cursor, 'base64url').toString('utf8'));
+    if (unfitPart(values) === null) return shape.parse(values);
   } catch {
-    throw notValid('This page address is no longer good. Go back to the first page.');
+    // Said below, as for every other cursor that is not ours.
   }
+  throw notValid('This page address is no longer good. Go back to the first page.');
 }
 
 /** Cuts size + 1 fetched rows to a page and says where the next begins. */

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { givenDay } from '@/lib/platform/days';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 import { preparationStyleSchema, sizeClassSchema, skillLevelSchema } from './schema';
 import { queueRow } from './wire';
@@ -37,7 +38,7 @@ const inputShape = {
   /** The longest the solver may take. */
   seconds: z.number().int().min(1).max(120).default(10),
 };
-export const planRequest = z.object({ planOn: z.iso.date(), ...inputShape });
+export const planRequest = z.object({ planOn: givenDay(), ...inputShape });
 export type PlanRequest = z.output<typeof planRequest>;
 export const planInput = z.object(inputShape);
 export type PlanInput = z.output<typeof planInput>;

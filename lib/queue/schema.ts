@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { givenDay } from '@/lib/platform/days';
 
 /** State of the bird as a carcass, in the order of its life. The last four are ends. */
 export const CARCASS_STATES = [
@@ -100,7 +101,7 @@ export const CARCASS_CONDITIONS = ['fresh', 'good', 'fair', 'poor', 'remains', '
 export const carcassConditionSchema = z.enum(CARCASS_CONDITIONS);
 export type CarcassCondition = z.infer<typeof carcassConditionSchema>;
 
-const isoDay = z.iso.date();
+const isoDay = givenDay();
 
 export const REQUEST_URGENCIES = ['when-possible', 'soon', 'now'] as const;
 export const requestSchema = z.object({

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { givenDay } from '@/lib/platform/days';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 import { figures } from './rules/figures';
 import { explanations, outcomes, reportLine, reportState, salvageReport } from './schema';
@@ -7,7 +8,7 @@ import { explanations, outcomes, reportLine, reportState, salvageReport } from '
 export const openReportRequest = z.object({
   permitId: z.uuid(),
   /** Any day of the period; the permit's report clause says which year holds it. */
-  onDay: z.iso.date({ error: 'Write a date as year-month-day, for example 2026-03-14.' }),
+  onDay: givenDay(),
 });
 export type OpenReportRequest = z.infer<typeof openReportRequest>;
 

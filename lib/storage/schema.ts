@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { STAY_STATUSES } from '@/lib/platform/days';
+import { givenDay, STAY_STATUSES } from '@/lib/platform/days';
 import { pageQuery } from '@/lib/platform/paging';
 
 /** Kinds of storage units, from the outside in. */
@@ -176,7 +176,7 @@ export const stepDetails = z.object({
   method: z.string().trim().max(200).nullish(),
   note: z.string().trim().max(2000).nullish(),
   /** The day it was done, where that was not today. */
-  doneOn: z.iso.date({ error: 'Write a date as year-month-day, for example 2026-03-14.' }).nullish(),
+  doneOn: givenDay().nullish(),
   temperatureC: z.number().min(-196).max(30).nullish(),
   /** Where it is put. */
   place: z.object({ unitId: z.uuid(), position: z.string().trim().min(1).max(20).nullish() }).nullish(),

@@ -4,6 +4,7 @@ import { linkUse } from '@/lib/people/schema';
 import { AppError, notValid } from '@/lib/platform/errors';
 import { problemResponse, type RouteDescription, refuseForeignOrigin } from '@/lib/platform/http';
 import { consumeAttempt } from '@/lib/platform/rate-limit';
+import { unfitPart } from '@/lib/platform/wire-text';
 
 /** Uses a one-time link. Nobody is signed in yet, so attempts are limited by address. */
 export const POST = Object.assign(
@@ -13,7 +14,10 @@ export const POST = Object.assign(
       const address = request.headers.get('x-forwarded-for')?.split(',')[0] ?? 'local';
       const wait = await consumeAttempt(`set-up:${address}`, { points: 20, seconds: 3600 });
       if (wait > 0) throw new AppError('too-many', `Too many attempts. Wait ${wait} seconds.`);
-      const parsed = linkUse.safeParse(await request.json().catch(() => null));
+      const body: unknown = await request.json().catch(() => null);
+      const unfit = unfitPart(body);
+      if (unfit !== null) throw notValid('Something is not right yet.', [unfit]);
+      const parsed = linkUse.safeParse(body);
       if (!parsed.success) {
         throw notValid(
           'Something is not right yet.',

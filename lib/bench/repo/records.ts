@@ -4,7 +4,7 @@ import type { Snapshot } from '@/lib/bench/snapshot';
 import type { BenchListQuery } from '@/lib/bench/wire';
 import { db, type Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
-import { readCursor } from '@/lib/platform/paging';
+import { cursorInstant, cursorWhole, readCursor } from '@/lib/platform/paging';
 
 const withBird = {
   bird: {
@@ -59,7 +59,7 @@ export function insertRecord(
 export async function findRecords(collectionId: string, me: string | null, query: BenchListQuery) {
   const { states, workerId, q, after, size } = query;
   const last =
-    after === undefined ? undefined : readCursor(after, z.tuple([z.number(), z.string(), z.uuid()]));
+    after === undefined ? undefined : readCursor(after, z.tuple([cursorWhole, cursorInstant, z.uuid()]));
   const rows = await db().$queryRaw<{ id: string; mine: number }[]>`
     SELECT id, mine FROM (
       SELECT r.id, r."startedAt",

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { givenDay } from '@/lib/platform/days';
 import { custodyStateSchema, materialKindSchema } from '@/lib/queue/schema';
 import { sexSchema } from '../schema';
 
@@ -50,8 +51,8 @@ const dateTerm = z
   .object({
     kind: z.literal('term'),
     field: z.enum(DATE_FIELDS),
-    from: z.iso.date().nullable(),
-    to: z.iso.date().nullable(),
+    from: givenDay().nullable(),
+    to: givenDay().nullable(),
   })
   .refine((term) => term.from !== null || term.to !== null, 'A date term needs an end.')
   .refine(

@@ -2,7 +2,7 @@ import 'server-only';
 import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
-import { type PageQuery, readCursor } from '@/lib/platform/paging';
+import { cursorInstant, type PageQuery, readCursor } from '@/lib/platform/paging';
 
 const withFacts = {
   entries: { orderBy: { enteredAt: 'desc' } },
@@ -25,8 +25,8 @@ export type ReviewedRecord = Prisma.BenchRecordGetPayload<{ include: typeof with
 
 /** One more record than the page holds, the longest waiting first. */
 export function findInReview(collectionId: string, { after, size }: PageQuery): Promise<ReviewedRecord[]> {
-  const last = after === undefined ? undefined : readCursor(after, z.tuple([z.string(), z.uuid()]));
-  const later = last === undefined ? undefined : new Date(last[0]);
+  const last = after === undefined ? undefined : readCursor(after, z.tuple([cursorInstant, z.uuid()]));
+  const later = last?.[0];
   return db().benchRecord.findMany({
     where: {
       collectionId,

@@ -2,18 +2,18 @@ import 'server-only';
 import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
-import { type PageQuery, readCursor } from '@/lib/platform/paging';
+import { cursorInstant, type PageQuery, readCursor } from '@/lib/platform/paging';
 import type { ImportState } from '../schema';
 
 export function findImports(tx: Tx, collectionId: string, { after, size }: PageQuery) {
-  const last = after === undefined ? undefined : readCursor(after, z.tuple([z.string(), z.uuid()]));
+  const last = after === undefined ? undefined : readCursor(after, z.tuple([cursorInstant, z.uuid()]));
   return tx.importRun.findMany({
     where: {
       collectionId,
       OR:
         last === undefined
           ? undefined
-          : [{ createdAt: { lt: new Date(last[0]) } }, { createdAt: new Date(last[0]), id: { lt: last[1] } }],
+          : [{ createdAt: { lt: last[0] } }, { createdAt: last[0], id: { lt: last[1] } }],
     },
     orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
     take: size + 1,

@@ -2,7 +2,7 @@ import 'server-only';
 import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
-import { readCursor } from '@/lib/platform/paging';
+import { cursorWhole, readCursor } from '@/lib/platform/paging';
 import type { LoanListQuery } from '../wire';
 
 const { sql, join, empty } = Prisma;
@@ -69,7 +69,7 @@ export function findLoans(
   today: string,
 ): Promise<ListedLoan[]> {
   const last =
-    after === undefined ? undefined : readCursor(after, z.tuple([z.number(), z.number(), z.uuid()]));
+    after === undefined ? undefined : readCursor(after, z.tuple([cursorWhole, cursorWhole, z.uuid()]));
   const isOverdue = sql`(l.state = ANY(${OUT}) AND l."dueOn" < ${today}::date)`;
   const like = `%${(q ?? '').toLowerCase().replace(/[\\%_]/g, '\\$&')}%`;
   const conditions = [

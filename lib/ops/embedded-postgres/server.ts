@@ -31,6 +31,8 @@ export interface StartOptions {
   readonly disposable?: boolean;
   /** How long another start that is just stopping may take, in ms. */
   readonly patienceMs?: number;
+  /** The port of an earlier start, for those who kept its address; without it a free one. */
+  readonly port?: number;
 }
 
 const defaultDatabase = 'furcula';
@@ -85,7 +87,7 @@ async function startServer(
   let lastMessage = '';
   for (let attempt = 0; attempt < 8; attempt++) {
     if (attempt > 0) await new Promise((resolve) => setTimeout(resolve, 500));
-    const port = await findFreePort();
+    const port = options.port ?? (await findFreePort());
     const server = await spawnServer(home, port, options);
     const message = await waitForServer(home, server);
     if (message === undefined) return { server, port };

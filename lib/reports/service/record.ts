@@ -5,7 +5,7 @@ import { type Actor, authorise } from '@/lib/platform/actor';
 import { dayIn, dayOf, now } from '@/lib/platform/clock';
 import { db, type Tx } from '@/lib/platform/db';
 import { conflict, notFound } from '@/lib/platform/errors';
-import { readCursor, writeCursor } from '@/lib/platform/paging';
+import { cursorWhole, readCursor, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import { computeBook, termsOf } from '../book';
 import { digestReport } from '../digest';
@@ -120,7 +120,7 @@ export async function listLines(actor: Actor, id: string, query: LineQuery): Pro
   authorise(actor, 'reports.see');
   const { report } = await openedReport(actor, id);
   const { size, after, ...filter } = query;
-  const from = after === undefined ? 0 : readCursor(after, z.tuple([z.number().int().nonnegative()]))[0];
+  const from = after === undefined ? 0 : readCursor(after, z.tuple([cursorWhole.nonnegative()]))[0];
   const { lines, counted } = selectLines(report, filter);
   const rows = lines.slice(from, from + size);
   return {

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { dateColumn } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
-import { readCursor } from '@/lib/platform/paging';
+import { cursorWhole, readCursor } from '@/lib/platform/paging';
 import type { SalvageState } from '../schema';
 import type { SalvageListQuery } from '../wire';
 
@@ -52,7 +52,9 @@ export function findPageKeys(
   exactPlace: boolean,
 ): Promise<ListKey[]> {
   const last =
-    query.after === undefined ? undefined : readCursor(query.after, z.tuple([z.int(), z.number(), z.uuid()]));
+    query.after === undefined
+      ? undefined
+      : readCursor(query.after, z.tuple([cursorWhole, z.number(), z.uuid()]));
   const beyond =
     last === undefined
       ? Prisma.empty

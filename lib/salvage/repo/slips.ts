@@ -1,7 +1,7 @@
 import 'server-only';
 import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
-import { type PageQuery, readCursor } from '@/lib/platform/paging';
+import { cursorInstant, type PageQuery, readCursor } from '@/lib/platform/paging';
 
 const withUse = {
   _count: { select: { salvages: true } },
@@ -10,14 +10,14 @@ const withUse = {
 
 /** One more slip than the page holds, newest first. */
 export function findSlips(collectionId: string, { after, size }: PageQuery) {
-  const last = after === undefined ? undefined : readCursor(after, z.tuple([z.string(), z.uuid()]));
+  const last = after === undefined ? undefined : readCursor(after, z.tuple([cursorInstant, z.uuid()]));
   return db().dropOffSlip.findMany({
     where: {
       collectionId,
       OR:
         last === undefined
           ? undefined
-          : [{ createdAt: { lt: new Date(last[0]) } }, { createdAt: new Date(last[0]), id: { lt: last[1] } }],
+          : [{ createdAt: { lt: last[0] } }, { createdAt: last[0], id: { lt: last[1] } }],
     },
     include: withUse,
     orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],

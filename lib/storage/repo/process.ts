@@ -2,7 +2,7 @@ import 'server-only';
 import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
-import { readCursor } from '@/lib/platform/paging';
+import { cursorInstant, readCursor } from '@/lib/platform/paging';
 
 const withProcess = {
   bird: {
@@ -76,13 +76,14 @@ export async function findInState(
 ): Promise<(ProcessMaterial & { sortAt: Date })[]> {
   const shelved = page.state === 'shelved';
   const sortAt = shelved ? shelvedAt : dueAt(scope);
-  const last = page.after === undefined ? undefined : readCursor(page.after, z.tuple([z.string(), z.uuid()]));
+  const last =
+    page.after === undefined ? undefined : readCursor(page.after, z.tuple([cursorInstant, z.uuid()]));
   const beyond =
     last === undefined
       ? Prisma.empty
       : shelved
-        ? Prisma.sql`AND (${sortAt}, m.id) < (${new Date(last[0])}::timestamptz, ${last[1]}::uuid)`
-        : Prisma.sql`AND (${sortAt}, m.id) > (${new Date(last[0])}::timestamptz, ${last[1]}::uuid)`;
+        ? Prisma.sql`AND (${sortAt}, m.id) < (${last[0]}::timestamptz, ${last[1]}::uuid)`
+        : Prisma.sql`AND (${sortAt}, m.id) > (${last[0]}::timestamptz, ${last[1]}::uuid)`;
   const order = shelved ? Prisma.sql`"sortAt" DESC, m.id DESC` : Prisma.sql`"sortAt" ASC, m.id ASC`;
   const found = await db().$queryRaw<{ id: string; sortAt: Date }[]>`
     SELECT m.id, ${sortAt} AS "sortAt" ${from(scope, page.q)}

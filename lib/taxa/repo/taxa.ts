@@ -2,7 +2,7 @@ import 'server-only';
 import { z } from 'zod';
 import type { Tx } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
-import { readCursor } from '@/lib/platform/paging';
+import { cursorWhole, readCursor } from '@/lib/platform/paging';
 import type { TaxonChoice, TaxonListQuery } from '../schema';
 
 const likePattern = (text: string): string => text.replace(/[\\%_]/g, '\\$&');
@@ -59,7 +59,7 @@ function rankNames(tx: Tx, q: string, size: number, condition: Prisma.Sql): Prom
 /** One more taxon than the page holds, in the order of the checklist. */
 export function findTaxa(tx: Tx, collectionId: string, query: TaxonListQuery) {
   const last =
-    query.after === undefined ? undefined : readCursor(query.after, z.tuple([z.number(), z.uuid()]));
+    query.after === undefined ? undefined : readCursor(query.after, z.tuple([cursorWhole, z.uuid()]));
   const and: Prisma.TaxonWhereInput[] = [{ checklist: { current: true } }, shownOf(query, collectionId)];
   if (query.family !== undefined) and.push({ familyName: query.family });
   if (query.q !== undefined) {

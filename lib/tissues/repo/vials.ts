@@ -2,7 +2,7 @@ import 'server-only';
 import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
-import { readCursor } from '@/lib/platform/paging';
+import { cursorInstant, readCursor } from '@/lib/platform/paging';
 import type { VialListQuery } from '../wire';
 
 export const withVial = {
@@ -23,7 +23,7 @@ export function findVials(
   unitIds: readonly string[] | null,
 ): Promise<VialMaterial[]> {
   const last =
-    query.after === undefined ? undefined : readCursor(query.after, z.tuple([z.string(), z.uuid()]));
+    query.after === undefined ? undefined : readCursor(query.after, z.tuple([cursorInstant, z.uuid()]));
   const like = query.q === undefined ? undefined : { contains: query.q, mode: 'insensitive' as const };
   return db().material.findMany({
     where: {
@@ -52,10 +52,7 @@ export function findVials(
         last === undefined
           ? {}
           : {
-              OR: [
-                { createdAt: { lt: new Date(last[0]) } },
-                { createdAt: new Date(last[0]), id: { lt: last[1] } },
-              ],
+              OR: [{ createdAt: { lt: last[0] } }, { createdAt: last[0], id: { lt: last[1] } }],
             },
       ],
     },

@@ -35,6 +35,8 @@ describe('columns', () => {
     ['Lat', 'latitude'],
     ['decimalLongitude', 'longitude'],
     ['Zodiac', null],
+    ['constructor', null],
+    ['__proto__', null],
     ['', null],
     [REASON_COLUMN, null],
   ])('"%s" is %s', (head, fieldId) => {
@@ -53,6 +55,17 @@ describe('columns', () => {
       for (const alias of [...field.aliases, field.label])
         expect([alias, suggestColumns([alias])[0]?.fieldId]).toEqual([alias, field.id]);
     }
+  });
+
+  it('leaves control characters out of heads and cells: the database keeps none', async () => {
+    const filler = 'x'.repeat(200);
+    const table = await open(
+      Buffer.from(`\ufeffnumber\u0000,taxon\nRB\u0000-1\u001f,${filler}\u0007`, 'utf16le'),
+    );
+    const rows: string[][] = [];
+    for await (const { cells } of table.rows()) rows.push(cells);
+    expect(table.header).toEqual(['number', 'taxon']);
+    expect(rows).toEqual([['RB-1', filler]]);
   });
 
   it('finds the unit in a head', () => {

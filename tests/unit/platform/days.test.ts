@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { addDays, assessStay, daysBetween, dueOnAfter, expectedDaysSchema } from '@/lib/platform/days';
+import {
+  addDays,
+  assessStay,
+  daysBetween,
+  dueOnAfter,
+  expectedDaysSchema,
+  givenDay,
+} from '@/lib/platform/days';
 
 const stay = (enteredOn: string, today: string, expected: { min: number; max: number }) =>
   assessStay({ enteredOn, dueOn: dueOnAfter(enteredOn, expected), minDays: expected.min }, today);
@@ -70,5 +77,22 @@ describe('a stay', () => {
 
   it('has a shortest time that is not the longer one', () => {
     expect(expectedDaysSchema.safeParse({ min: 3, max: 1 }).success).toBe(false);
+  });
+});
+
+describe('a day that somebody gives', () => {
+  it.each(['1600-01-01', '2028-02-29', '2999-12-31'])('%s is one', (day) => {
+    expect(givenDay().parse(day)).toBe(day);
+  });
+
+  it.each([
+    ['2027-02-29', 'Write a date'],
+    ['0001-01-01', 'Give a day between'],
+    ['1599-12-31', 'Give a day between'],
+    ['3000-01-01', 'Give a day between'],
+    ['9999-12-31', 'Give a day between'],
+    ['10000-01-01', 'Write a date'],
+  ])('%s is none: %s', (day, said) => {
+    expect(givenDay().safeParse(day).error?.issues[0]?.message).toContain(said);
   });
 });

@@ -1,7 +1,8 @@
 import { randomUUID } from 'node:crypto';
-import { AppError, notValid } from '@/lib/platform/errors';
+import { AppError, notFound, notValid } from '@/lib/platform/errors';
 import { problemResponse, type RouteDescription, refuseForeignOrigin } from '@/lib/platform/http';
 import { consumeAttempt } from '@/lib/platform/rate-limit';
+import { unfitPart } from '@/lib/platform/wire-text';
 import { dropOffRequest } from '@/lib/salvage/schema';
 import { dropOff } from '@/lib/salvage/service/slips';
 
@@ -34,6 +35,8 @@ async function readReport(request: Request) {
   } catch {
     throw new AppError('bad-request', 'The report could not be read.');
   }
+  const unfit = unfitPart(body);
+  if (unfit !== null) throw notValid('Nothing was sent yet.', [unfit]);
   const parsed = dropOffRequest.safeParse(body);
   if (parsed.success) return parsed.data;
   throw notValid(
@@ -48,6 +51,7 @@ export const POST = Object.assign(
     try {
       refuseForeignOrigin(request);
       const { token } = await params;
+      if (unfitPart(token) !== null) throw notFound('This slip');
       await refuseFlood(request, token);
       return Response.json(await dropOff(token, await readReport(request)));
     } catch (error) {

@@ -1,5 +1,6 @@
 import 'server-only';
 import { z } from 'zod';
+import { givenDay } from '@/lib/platform/days';
 import { db } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
 import { readCursor } from '@/lib/platform/paging';
@@ -45,6 +46,8 @@ const SORT: Record<SearchSort, string> = {
   approved: `COALESCE(i."approvedOn", '0001-01-01')`,
   county: 'i.county',
 };
+/** A bird without a day sorts as if at the beginning. */
+const givenOrNone = z.union([z.literal('0001-01-01'), givenDay()]);
 const IS_DATE: ReadonlySet<SearchSort> = new Set(['found', 'prepared', 'approved']);
 
 /** One more row than the page holds. `sort` has a dash before it for downwards. */
@@ -55,7 +58,10 @@ export function findRows(
   const by = sort.replace(/^-/, '') as SearchSort;
   const key = raw(SORT[by]);
   const [order, beyond] = sort.startsWith('-') ? [raw('DESC'), raw('<')] : [raw('ASC'), raw('>')];
-  const last = after === undefined ? undefined : readCursor(after, z.tuple([z.string(), z.uuid()]));
+  const last =
+    after === undefined
+      ? undefined
+      : readCursor(after, z.tuple([IS_DATE.has(by) ? givenOrNone : z.string(), z.uuid()]));
   const cast = raw(IS_DATE.has(by) ? '::date' : '::text');
   const page =
     last === undefined
