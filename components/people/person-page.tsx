@@ -46,6 +46,9 @@ export function PersonPage({ id }: { id: string }) {
           <Fact term="Last sign-in">
             {person.lastSignInAt === null ? 'never' : <Moment at={person.lastSignInAt} />}
           </Fact>
+          <Fact term="Second factor">
+            {person.secondFactor ? 'a code of an app is asked at sign-in' : 'none'}
+          </Fact>
         </Facts>
         <AccountActs person={person} />
       </Section>
@@ -75,6 +78,16 @@ function AccountActs({ person }: { person: PersonRecord }) {
         >
           End all sessions
         </Button>
+        {person.secondFactor ? (
+          <ConfirmInline
+            act="Reset the second factor"
+            question={`${person.name} is signed out everywhere and signs in with the password alone until a new one is set up. Be sure that it is ${person.name} who asks.`}
+            confirm="Reset it"
+            reason={{ label: 'Why?' }}
+            busy={act.isPending}
+            onConfirm={(reason) => act.mutateAsync({ act: 'reset-second-factor', body: { reason } })}
+          />
+        ) : null}
         <ConfirmInline
           act={person.active ? 'Close the account' : 'Open the account again'}
           question={

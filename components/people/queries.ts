@@ -33,6 +33,7 @@ export function useInvite() {
 type PersonAct =
   | { act: 'roles'; body: { roles: Role[]; reason: string } }
   | { act: 'active'; body: { active: boolean; reason: string } }
+  | { act: 'reset-second-factor'; body: { reason: string } }
   | { act: 'end-sessions'; body: Record<string, never> };
 
 export function usePersonAct(id: string) {

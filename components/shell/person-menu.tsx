@@ -2,9 +2,11 @@
 
 import { type MantineColorScheme, useMantineColorScheme } from '@mantine/core';
 import { useClickOutside, useMounted } from '@mantine/hooks';
-import { IconChevronDown, IconLogout } from '@tabler/icons-react';
+import { IconChevronDown, IconLogout, IconShieldLock } from '@tabler/icons-react';
+import Link from 'next/link';
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
 import { sayWord } from '@/components/ui/words';
+import { paths } from '@/lib/platform/paths';
 import classes from './person-menu.module.css';
 
 const SCHEMES: { value: MantineColorScheme; label: string }[] = [
@@ -81,6 +83,10 @@ export function PersonMenu({ name, roles }: { name: string; roles: readonly stri
             </label>
           ))}
         </fieldset>
+        <Link href={paths.secondFactor} className={classes.leave} onClick={() => setOpen(false)}>
+          <IconShieldLock size={18} stroke={1.5} aria-hidden="true" />
+          Second factor
+        </Link>
         <button type="button" className={classes.leave} onClick={leave}>
           <IconLogout size={18} stroke={1.5} aria-hidden="true" />
           Sign out

@@ -4,6 +4,8 @@ import { Anchor, Button, Divider, PasswordInput, Stack, Text, TextInput } from '
 import { useRouter } from 'next/navigation';
 import { signIn } from 'next-auth/react';
 import { type FormEvent, useState } from 'react';
+import { CODE_ASKED, ENROL_FIRST } from '@/lib/platform/identity/sign-in-words';
+import { paths } from '@/lib/platform/paths';
 
 type Props = {
   institution: string | null;
@@ -14,6 +16,7 @@ export function SignInForm({ institution, demo }: Props) {
   const router = useRouter();
   const [email, setEmail] = useState('');
   const [password, setPassword] = useState('');
+  const [code, setCode] = useState<string | null>(null);
   const [problem, setProblem] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
 
@@ -21,7 +24,12 @@ export function SignInForm({ institution, demo }: Props) {
     event.preventDefault();
     setBusy(true);
     setProblem(null);
-    const answer = await signIn('credentials', { email, password, redirect: false }).catch(() => undefined);
+    const answer = await signIn('credentials', {
+      email,
+      password,
+      code: code ?? '',
+      redirect: false,
+    }).catch(() => undefined);
     setBusy(false);
     if (answer?.ok) {
       router.replace('/');
@@ -29,7 +37,10 @@ export function SignInForm({ institution, demo }: Props) {
       return;
     }
     const said = answer?.error ?? null;
-    if (said === null) setProblem('The server cannot be reached. Try again in a moment.');
+    if (said === CODE_ASKED) setCode('');
+    else if (said?.startsWith(ENROL_FIRST))
+      router.replace(paths.secondFactorSetUp(said.slice(ENROL_FIRST.length)));
+    else if (said === null) setProblem('The server cannot be reached. Try again in a moment.');
     else setProblem(said === 'CredentialsSignin' ? 'This e-mail and password do not belong together.' : said);
   };
 
@@ -54,6 +65,19 @@ export function SignInForm({ institution, demo }: Props) {
             value={password}
             onChange={(event) => setPassword(event.currentTarget.value)}
           />
+          {code === null ? null : (
+            <TextInput
+              label="Code of your app"
+              description="Or one of your recovery codes."
+              name="code"
+              autoComplete="one-time-code"
+              inputMode="text"
+              required
+              autoFocus
+              value={code}
+              onChange={(event) => setCode(event.currentTarget.value)}
+            />
+          )}
           {problem === null ? null : (
             <Text role="alert" c="var(--f-stop)">
               {problem}

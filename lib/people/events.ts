@@ -12,4 +12,6 @@ export const peopleEvents = defineEvents({
   'people.sessions-ended': named,
   'people.reset-offered': named,
   'people.password-set': named,
+  'people.second-factor-set': named,
+  'people.second-factor-reset': named,
 });

@@ -19,7 +19,7 @@ import {
   replaceRoles,
 } from './repo';
 import { passwordProblem } from './rules';
-import type { LinkUse, Purpose } from './schema';
+import { type LinkUse, PURPOSES, type Purpose } from './schema';
 
 const VALID_HOURS: Record<Purpose, number> = {
   'first-administrator': 24,
@@ -52,7 +52,7 @@ const ended = () =>
 
 /** What a link is for, for the page behind it. @throws AppError not-found when it has ended. */
 export async function describeLink(token: string): Promise<{ purpose: Purpose; name: string | null }> {
-  const link = await findLink(db(), digestOf(token), now());
+  const link = await findLink(db(), digestOf(token), now(), PURPOSES);
   if (link === null) throw ended();
   const person =
     link.personId === null || link.collectionId === null
@@ -63,7 +63,7 @@ export async function describeLink(token: string): Promise<{ purpose: Purpose; n
 
 /** Sets the password of an invited or returning person, or founds the collection with its first administrator. */
 export async function acceptLink(use: LinkUse): Promise<{ email: string }> {
-  const link = await findLink(db(), digestOf(use.token), now());
+  const link = await findLink(db(), digestOf(use.token), now(), PURPOSES);
   if (link === null) throw ended();
   const passwordDigest = await hashPassword(use.password);
   if (link.purpose === 'first-administrator') return foundCollection(link.id, use, passwordDigest);

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
 import { readCursor } from '@/lib/platform/paging';
 import type { Role } from '@/lib/platform/permissions';
-import type { PeopleQuery } from './schema';
+import { type PeopleQuery, PURPOSES } from './schema';
 
 /** One more person of the collection than the page holds, by name. */
 export function findPeople(collectionId: string, { q, after, size }: PeopleQuery) {
@@ -27,7 +27,7 @@ export function findPeople(collectionId: string, { q, after, size }: PeopleQuery
 export const findPerson = (tx: Tx, collectionId: string, id: string) =>
   tx.person.findFirst({
     where: { id, memberships: { some: { collectionId } } },
-    include: { memberships: { where: { collectionId } } },
+    include: { memberships: { where: { collectionId } }, secondFactor: { select: { confirmedAt: true } } },
   });
 
 export const findPersonByEmail = (tx: Tx, email: string) => tx.person.findUnique({ where: { email } });
@@ -60,16 +60,40 @@ export async function insertLink(
   data: { purpose: string; tokenDigest: string; collectionId: string; personId: string; expiresAt: Date },
 ) {
   await tx.accessLink.updateMany({
-    where: { personId: data.personId, usedAt: null },
+    where: { personId: data.personId, purpose: { in: [...PURPOSES] }, usedAt: null },
     data: { usedAt: new Date(0) },
   });
   await tx.accessLink.create({ data });
 }
 
-export const findLink = (tx: Tx, tokenDigest: string, at: Date) =>
-  tx.accessLink.findFirst({ where: { tokenDigest, usedAt: null, expiresAt: { gt: at } } });
+/** An open link for one of these purposes. */
+export const findLink = (tx: Tx, tokenDigest: string, at: Date, purposes: readonly string[]) =>
+  tx.accessLink.findFirst({
+    where: { tokenDigest, purpose: { in: [...purposes] }, usedAt: null, expiresAt: { gt: at } },
+  });
 
 /** Uses a link up; 0 when somebody else did a moment ago. */
 export async function consumeLink(tx: Tx, id: string, at: Date): Promise<number> {
   return (await tx.accessLink.updateMany({ where: { id, usedAt: null }, data: { usedAt: at } })).count;
+}
+
+export const findFactor = (tx: Tx, personId: string) => tx.secondFactor.findUnique({ where: { personId } });
+
+/** Keeps a secret that is to be confirmed, unless there is one already. */
+export const putPendingFactor = (tx: Tx, personId: string, secret: string) =>
+  tx.secondFactor.upsert({ where: { personId }, create: { personId, secret }, update: {} });
+
+export const confirmFactor = async (tx: Tx, personId: string, at: Date): Promise<number> =>
+  (await tx.secondFactor.updateMany({ where: { personId, confirmedAt: null }, data: { confirmedAt: at } }))
+    .count;
+
+export async function replaceRecoveryCodes(tx: Tx, personId: string, digests: readonly string[]) {
+  await tx.recoveryCode.deleteMany({ where: { personId } });
+  await tx.recoveryCode.createMany({ data: digests.map((digest) => ({ personId, digest })) });
+}
+
+/** Takes a confirmed second factor away with its codes; 0 when there was none. */
+export async function dropFactor(tx: Tx, personId: string): Promise<number> {
+  await tx.recoveryCode.deleteMany({ where: { personId } });
+  return (await tx.secondFactor.deleteMany({ where: { personId, confirmedAt: { not: null } } })).count;
 }

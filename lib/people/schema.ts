@@ -23,6 +23,8 @@ export const peoplePage = pageOf(personRow);
 
 export const personRecord = personRow.extend({
   version: z.number().int(),
+  /** A code of an app is asked at sign-in. */
+  secondFactor: z.boolean(),
   abilities: z.object({ manage: z.boolean() }),
 });
 export type PersonRecord = z.infer<typeof personRecord>;
@@ -40,6 +42,7 @@ export const activeChange = z.object({
   reason: z.string().trim().min(1, 'Say why.').max(500),
 });
 export const emptyBody = z.object({});
+export const factorReset = z.object({ reason: z.string().trim().min(1, 'Say why.').max(500) });
 
 /** The link is shown once; only its digest is kept. */
 export const linkAnswer = z.object({ link: z.string(), expiresAt: z.string(), person: personRecord });
@@ -77,4 +80,18 @@ export const linkUse = z.object({
     .optional(),
 });
 export type LinkUse = z.infer<typeof linkUse>;
+/** The first code of an app, behind the one-time link that showed its secret. */
+export const enrolmentConfirmation = z.object({
+  token: z.string().min(20).max(100),
+  code: z
+    .string()
+    .trim()
+    .regex(/^\d{3}\s?\d{3}$/, 'Write the six figures that the app shows.'),
+});
+export type EnrolmentConfirmation = z.infer<typeof enrolmentConfirmation>;
+export const recoveryCodes = z.object({ codes: z.array(z.string()) });
+
+export const enrolmentRequest = z.object({ password: z.string().min(1, 'Write your password.').max(200) });
+export const enrolmentLink = z.object({ link: z.string() });
+
 export const linkUsed = z.object({ email: z.string() });

@@ -141,9 +141,10 @@ export async function endSessions(context: CommandContext, id: string): Promise<
   });
 }
 
-const rolesOf = (person: Found): Role[] => person.memberships.map(({ role }) => role as Role);
+const rolesOf = (person: Pick<Found, 'memberships'>): Role[] =>
+  person.memberships.map(({ role }) => role as Role);
 
-function toRow(person: Found): PersonRow {
+function toRow(person: Omit<Found, 'secondFactor'>): PersonRow {
   return {
     id: person.id,
     name: person.name,
@@ -158,5 +159,6 @@ function toRow(person: Found): PersonRow {
 const toRecord = (actor: Actor, person: Found): PersonRecord => ({
   ...toRow(person),
   version: person.version,
+  secondFactor: person.secondFactor?.confirmedAt != null,
   abilities: { manage: may(actor, 'people.manage') },
 });

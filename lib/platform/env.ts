@@ -15,6 +15,10 @@ const settingsSchema = z.object({
   FURCULA_URL: z.url().optional(),
   NEXTAUTH_URL: z.url().optional(),
   NEXTAUTH_SECRET: z.string().min(16).optional(),
+  REQUIRE_SECOND_FACTOR: z
+    .enum(['0', '1'])
+    .default('0')
+    .transform((value) => value === '1'),
   OIDC_ISSUER: z.url().optional(),
   OIDC_CLIENT_ID: z.string().optional(),
   OIDC_CLIENT_SECRET: z.string().optional(),

@@ -57,6 +57,8 @@ export const paths = {
   importRun: (id: string) => `/exchange/imports/${id}`,
   tokens: '/exchange/tokens',
   apiReference: '/exchange/api',
+  secondFactor: '/second-factor',
+  secondFactorSetUp: (token: string) => `/set-up/second-factor/${token}`,
   people: '/people',
   person: (id: string) => `/people/${id}`,
   labels: '/labels',

@@ -18,11 +18,12 @@ export function authOptions(): NextAuthOptions {
     providers: [
       CredentialsProvider({
         name: 'Local account',
-        credentials: { email: { type: 'email' }, password: { type: 'password' } },
+        credentials: { email: { type: 'email' }, password: { type: 'password' }, code: { type: 'text' } },
         authorize: (credentials, request) =>
           checkPassword({
             email: credentials?.email ?? '',
             password: credentials?.password ?? '',
+            code: credentials?.code ?? '',
             address: String(request.headers?.['x-forwarded-for'] ?? 'local').split(',')[0] ?? 'local',
           }),
       }),

@@ -3,17 +3,20 @@ import { db } from '@/lib/platform/db';
 import { AppError } from '@/lib/platform/errors';
 import { consumeAttempt, forgiveAttempts } from '@/lib/platform/rate-limit';
 import { verifyPassword } from './passwords';
+import { checkSecondFactor } from './second-factor';
 
 export type Identity = { id: string; email: string; name: string; epoch: number; collectionId?: string };
 
 /**
  * The person whose e-mail and password these are, or null. Attempts are limited per address and account together, so
  * that a stranger cannot lock somebody out from elsewhere.
- * @throws AppError too-many with the seconds to wait.
+ * @throws AppError too-many with the seconds to wait, not-signed-in when a code is asked for or refused.
  */
 export async function checkPassword(input: {
   email: string;
   password: string;
+  /** Of the second factor; empty until it is asked for. */
+  code: string;
   address: string;
 }): Promise<Identity | null> {
   const email = input.email.trim().toLowerCase();
@@ -22,9 +25,13 @@ export async function checkPassword(input: {
   if (waitSeconds > 0) {
     throw new AppError('too-many', `Too many attempts. Wait ${waitSeconds} seconds and try again.`);
   }
-  const person = await db().person.findUnique({ where: { email } });
+  const person = await db().person.findUnique({
+    where: { email },
+    include: { memberships: { orderBy: { createdAt: 'asc' } } },
+  });
   const matches = await verifyPassword(person?.passwordDigest ?? null, input.password);
   if (!matches || person === null || !person.active) return null;
+  await checkSecondFactor(person, input.code);
   await forgiveAttempts(key);
   await db().person.update({ where: { id: person.id }, data: { lastSignInAt: new Date() } });
   return identityOf(email);
