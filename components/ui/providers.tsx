@@ -4,8 +4,12 @@ import { MantineProvider } from '@mantine/core';
 import { Notifications } from '@mantine/notifications';
 import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
 import { type ReactNode, useState } from 'react';
+import { z } from 'zod';
 import { isFinalError } from './problem';
 import { cssVariablesResolver, theme } from './theme';
+
+// Schemas are not compiled to code in the browser: the pages' policy forbids it.
+z.config({ jitless: true });
 
 const SECOND_MS = 1000;
 

@@ -1,5 +1,5 @@
 import path from 'node:path';
-import { nameOfBackup } from './backup/schedule';
+import { nameOfBackup } from '@/lib/platform/backup-names';
 import { makeBackup } from './backup/write';
 import { runCommand } from './command';
 import { OperatorError } from './operator-error';

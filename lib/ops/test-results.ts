@@ -55,6 +55,37 @@ export function countVitest(reportFile: string, exitCode: number | null): StageR
   return { counts: accountFor(counts, exitCode), skippedNames: [...skippedNames] };
 }
 
+interface AuditReport {
+  metadata?: { vulnerabilities?: Record<string, number> };
+}
+
+/**
+ * Counts what `npm audit --json` says of the packages that ship: known weaknesses of high or critical severity fail.
+ * An answer that is no report (no network, a registry that has none) is skipped, in words.
+ */
+export function countAudit(output: string): StageResult & { summary: string } {
+  const found = readAudit(output);
+  if (found === null) {
+    const summary = 'the registry could not be asked for known weaknesses of packages';
+    return { counts: { passed: 0, failed: 0, skipped: 1 }, skippedNames: [summary], summary };
+  }
+  const grave = (found.high ?? 0) + (found.critical ?? 0);
+  const summary = Object.entries(found)
+    .filter(([severity, times]) => severity !== 'total' && times > 0)
+    .map(([severity, times]) => `${times} ${severity}`)
+    .join(', ');
+  const counts = { passed: grave === 0 ? 1 : 0, failed: grave === 0 ? 0 : 1, skipped: 0 };
+  return { counts, skippedNames: [], summary: `Known weaknesses of packages: ${summary || 'none'}` };
+}
+
+function readAudit(output: string): Record<string, number> | null {
+  try {
+    return (JSON.parse(output.slice(output.indexOf('{'))) as AuditReport).metadata?.vulnerabilities ?? null;
+  } catch {
+    return null;
+  }
+}
+
 interface PlaywrightSuite {
   specs: { title: string; tests: { status: string }[] }[];
   suites?: PlaywrightSuite[];

@@ -4,7 +4,7 @@ import { ensureChromium } from './chromium';
 import type { Lifetime } from './lifetime';
 import { spawnOwned } from './processes';
 import { projectRoot } from './project';
-import { countPlaywright, countVitest, type StageResult } from './test-results';
+import { countAudit, countPlaywright, countVitest, type StageResult } from './test-results';
 
 /** What a stage needs from the run it is part of. */
 export interface StageContext {
@@ -39,6 +39,7 @@ export const stages: readonly Stage[] = [
     ['next/dist/bin/next', 'typegen'],
     ['typescript/bin/tsc', '--noEmit'],
   ]),
+  { id: 'packages', title: 'Known weaknesses', run: auditPackages },
   vitest('unit', 'Unit and reference tests', 'vitest.config.ts'),
   vitest('integration', 'Tests on a database', 'vitest.integration.config.ts'),
   { id: 'e2e', title: 'Tests in a browser', run: runPlaywright },
@@ -99,6 +100,24 @@ async function runPlaywright(context: StageContext): Promise<StageResult & { out
     { CHROMIUM_PATH: ensureChromium(), PLAYWRIGHT_JSON_OUTPUT_NAME: report },
   );
   return { ...countPlaywright(report, exitCode), output };
+}
+
+/** Asks the registry once, through npm, for half a minute at most. */
+async function auditPackages({ lifetime }: StageContext): Promise<StageResult & { output: string }> {
+  const npm = await spawnOwned(
+    'npm',
+    ['audit', '--omit=dev', '--json', '--fetch-retries=0', '--fetch-timeout=30000'],
+    {
+      cwd: projectRoot,
+      stdio: ['ignore', 'pipe', 'ignore'],
+    },
+  );
+  await lifetime.onEnd(() => npm.stop());
+  let output = '';
+  npm.child.stdout?.on('data', (chunk) => (output += chunk));
+  await npm.exited;
+  const { summary, ...result } = countAudit(output);
+  return { ...result, output: summary };
 }
 
 /** Runs a program of node_modules and keeps what it says. */

@@ -28,6 +28,7 @@ const settingsSchema = z.object({
   FILES_S3_REGION: z.string().min(1).default('us-east-1'),
   FILES_S3_KEY: z.string().default(''),
   FILES_S3_SECRET: z.string().default(''),
+  MAX_REQUESTS: z.coerce.number().int().min(1).max(100_000).default(256),
   BACKUP_DIR: z.string().min(1).optional(),
   BACKUP_KEEP: z.coerce.number().int().min(1).max(10_000).default(14),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent']).default('info'),

@@ -7,10 +7,13 @@ import { settings } from './env';
 import { AppError, conflict, type FieldProblem, notValid } from './errors';
 import { currentActor } from './identity/session';
 import { log } from './log';
+import { saysDatabaseIsLost } from './lost-database';
 import { may, type Permission } from './permissions';
+import { serve } from './serve';
 import { unfitPart } from './wire-text';
 
 const MAX_BODY_BYTES = 1_000_000;
+const RETRY_SECONDS = '2';
 
 export type RouteDescription = {
   permission: Permission | 'public';
@@ -86,7 +89,7 @@ export function defineRoute<
       return problemResponse(error, requestId);
     }
   };
-  return Object.assign(handler, {
+  return Object.assign(serve(handler, turnAway), {
     route: {
       permission: definition.permission,
       kind: definition.body === undefined ? 'read' : 'command',
@@ -125,7 +128,7 @@ export function defineUploadRoute<P extends z.ZodType, Q extends z.ZodType, R ex
       return problemResponse(error, requestId);
     }
   };
-  return Object.assign(handler, {
+  return Object.assign(serve(handler, turnAway), {
     route: {
       permission: definition.permission,
       kind: 'command',
@@ -166,7 +169,7 @@ export function defineFileRoute<P extends z.ZodType, Q extends z.ZodType>(defini
       return problemResponse(error, requestId);
     }
   };
-  return Object.assign(handler, {
+  return Object.assign(serve(handler, turnAway), {
     route: {
       permission: definition.permission,
       kind: 'read',
@@ -181,6 +184,13 @@ export type FileAnswer = {
   fileName: string;
   inline?: boolean;
 };
+
+/** Said when more requests run than MAX_REQUESTS: nothing of this one was begun. */
+const turnAway = (): Response =>
+  problemResponse(
+    new AppError('unavailable', 'Many people ask at once. Nothing was saved; it is tried again in a moment.'),
+    randomUUID(),
+  );
 
 type Schemas = { params?: z.ZodType; query?: z.ZodType; body?: z.ZodType; response?: z.ZodType };
 
@@ -274,9 +284,17 @@ async function commandContext(
   return { replay: kept.body };
 }
 
+/** A connection that breaks may have carried the command out before: only looking, or sending it again, tells. */
+const databaseIsLost = (cause: unknown): AppError =>
+  new AppError(
+    'unavailable',
+    'The database cannot be reached just now. Look whether it was saved before you do it again.',
+    { cause, detail: String(cause) },
+  );
+
 /** Any failure as problem details; what is not expected is logged and said without detail. */
 export function problemResponse(error: unknown, requestId: string): Response {
-  const known = error instanceof AppError ? error : null;
+  const known = error instanceof AppError ? error : saysDatabaseIsLost(error) ? databaseIsLost(error) : null;
   if (known === null) log().error({ err: error, requestId }, 'request failed');
   else if (known.detail !== undefined) log().warn({ requestId, detail: known.detail }, known.message);
   const status = known?.status ?? 500;
@@ -290,6 +308,13 @@ export function problemResponse(error: unknown, requestId: string): Response {
       data: known?.data ?? null,
       requestId,
     },
-    { status, headers: { 'content-type': 'application/problem+json', 'x-request-id': requestId } },
+    {
+      status,
+      headers: {
+        'content-type': 'application/problem+json',
+        'x-request-id': requestId,
+        ...(known?.code === 'unavailable' ? { 'retry-after': RETRY_SECONDS } : {}),
+      },
+    },
   );
 }

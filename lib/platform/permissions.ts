@@ -104,6 +104,7 @@ export const PERMISSIONS = {
   'people.manage': any('administrator'),
   'tokens.manage': any('administrator'),
   'settings.manage': any('administrator'),
+  'metrics.see': any('administrator'),
 } as const satisfies Record<string, Partial<Record<Role, Grant>>>;
 
 export type Permission = keyof typeof PERMISSIONS;

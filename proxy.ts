@@ -1,0 +1,25 @@
+import { randomBytes } from 'node:crypto';
+import { type NextRequest, NextResponse } from 'next/server';
+import { settings } from '@/lib/platform/env';
+import { securityHeaders } from '@/lib/platform/security-headers';
+
+/** Puts the security headers on every answer; pages read the nonce of theirs from the request. */
+export function proxy(request: NextRequest): NextResponse {
+  const { NODE_ENV, FURCULA_URL, NEXTAUTH_URL } = settings();
+  const nonce = randomBytes(16).toString('base64');
+  const headers = securityHeaders({
+    nonce,
+    isPage: !request.nextUrl.pathname.startsWith('/api/'),
+    isDev: NODE_ENV === 'development',
+    isHttps: (FURCULA_URL ?? NEXTAUTH_URL ?? '').startsWith('https:'),
+  });
+  const passedOn = new Headers(request.headers);
+  passedOn.set('x-nonce', nonce);
+  passedOn.set('content-security-policy', headers['content-security-policy'] ?? '');
+  const answer = NextResponse.next({ request: { headers: passedOn } });
+  for (const [name, value] of Object.entries(headers)) answer.headers.set(name, value);
+  return answer;
+}
+
+/** Not for files that are the same for everybody. */
+export const config = { matcher: '/((?!_next/static|_next/image|icons/|docs/).*)' };
