@@ -46,7 +46,8 @@ type RouteDefinition<P extends z.ZodType, Q extends z.ZodType, B extends z.ZodTy
   service: (input: RouteInput<z.output<P>, z.output<Q>, z.output<B>>) => Promise<z.input<R>>;
 };
 
-type NextContext = { params: Promise<Record<string, string | string[] | undefined>> };
+/** A route without such parts in its address is given none at all. */
+type NextContext = { params: Promise<Record<string, string | string[] | undefined> | undefined> };
 export type RouteHandler = ((request: Request, context: NextContext) => Promise<Response>) & {
   route: RouteDescription;
 };

@@ -3,7 +3,7 @@ import { performance } from 'node:perf_hooks';
 import { settings } from './env';
 import { enter, leave, routeOf } from './meter';
 
-type Params = Promise<Record<string, string | string[] | undefined>>;
+type Params = Promise<Record<string, string | string[] | undefined> | undefined>;
 type Handler = (request: Request, context: { params: Params }) => Promise<Response>;
 
 /**
@@ -15,9 +15,11 @@ export function serve(handler: Handler, turnAway: () => Response): Handler {
     const { method } = request;
     if (!enter(settings().MAX_REQUESTS)) return turnAway();
     const startedAt = performance.now();
-    const route = routeOf(request.url, await context.params);
+    let route = 'unknown';
     let status = 500;
     try {
+      // A route without such parts in its address is given none at all.
+      route = routeOf(request.url, (await context.params) ?? {});
       const answer = await handler(request, context);
       status = answer.status;
       return answer;

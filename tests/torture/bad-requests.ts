@@ -5,6 +5,8 @@ import type { Watch } from './watch';
 /** What came of many bad requests. `faults` names each kind once, with the first request that showed it. */
 export type Tally = {
   sent: number;
+  /** Sent a second time because the connection ended. */
+  resent: number;
   byStatus: Map<number, number>;
   refused: number;
   acceptedReads: number;
@@ -30,6 +32,7 @@ export async function sendBadRequests(
 ): Promise<Tally> {
   const tally: Tally = {
     sent: 0,
+    resent: 0,
     byStatus: new Map(),
     refused: 0,
     acceptedReads: 0,
@@ -39,8 +42,9 @@ export async function sendBadRequests(
   };
   while (tally.sent < count) {
     const plan = requests.next();
-    const answer = await send(plan);
+    const answer = await send(plan).catch(() => sendAgain(plan, send, tally));
     tally.sent += 1;
+    if (answer === null) continue;
     tally.byStatus.set(answer.status, (tally.byStatus.get(answer.status) ?? 0) + 1);
     tally.routes.add(`${plan.target.method} ${plan.target.folder}`);
     const fault = await judge(plan, answer, watch, tally);
@@ -48,6 +52,18 @@ export async function sendBadRequests(
     if (tally.sent % 2_000 === 0) say?.(`${tally.sent} requests, ${tally.faults.size} kinds of faults`);
   }
   return tally;
+}
+
+/** A connection that was kept open may end just as it is used; one that ends twice is the server's doing. */
+async function sendAgain(plan: Plan, send: Send, tally: Tally): Promise<Response | null> {
+  tally.resent += 1;
+  try {
+    return await send(plan);
+  } catch (error) {
+    const { message, cause } = error as Error & { cause?: { code?: string; message?: string } };
+    note(tally, plan, `got no answer: ${cause?.code ?? cause?.message ?? message}`);
+    return null;
+  }
 }
 
 async function judge(plan: Plan, answer: Response, watch: Watch, tally: Tally): Promise<string | null> {
@@ -91,7 +107,7 @@ export function describeTally(tally: Tally): string[] {
     .sort(([a], [b]) => a - b)
     .map(([status, times]) => `${status}: ${times}`);
   return [
-    `${tally.sent} requests to ${tally.routes.size} routes: ${tally.refused} refused, ${tally.acceptedReads} reads and ${tally.acceptedCommands} commands happened to be right`,
+    `${tally.sent} requests to ${tally.routes.size} routes: ${tally.refused} refused, ${tally.acceptedReads} reads and ${tally.acceptedCommands} commands happened to be right; ${tally.resent} sent twice`,
     `by status ${statuses.join(', ')}`,
     ...[...tally.faults].map(
       ([what, { times, example }]) => `FAULT ${what} (${times} times), first: ${example}`,

@@ -4,7 +4,7 @@ import { Lifetime } from '@/lib/ops/lifetime';
 import { OperatorError } from '@/lib/ops/operator-error';
 import { makeScratchDir, removeScratchDir } from '@/lib/ops/scratch-dir';
 import { Dice } from '@/seed/scenario/random';
-import { describeTally, sendBadRequests } from './bad-requests';
+import { describeTally, type Send, sendBadRequests } from './bad-requests';
 import { describeDurability, tryDurability } from './durability';
 import { sendRawRequests } from './raw-requests';
 import { Requests } from './requests';
@@ -64,34 +64,38 @@ async function badRequests(stand: Stand, count: number, seed: number): Promise<s
   const { cookies, ids } = await stand.signIn(onePersonARole);
   const client = new Client({ connectionString: stand.databaseUrl });
   await client.connect();
-  const watch = await Watch.over(client);
-  const requests = new Requests(new Dice(seed), listTargets(routeModules), await watch.readIds(ids));
+  try {
+    const watch = await Watch.over(client);
+    const requests = new Requests(new Dice(seed), listTargets(routeModules), await watch.readIds(ids));
+    const send = makeSender(stand.address, cookies);
+    const tally = await sendBadRequests(count, { requests, watch, send, say: (text) => console.log(text) });
+    const raw = await sendRawRequests(stand.address, cookies.get('curator') ?? '');
+    return [
+      ...describeTally(tally),
+      `${raw.sent} requests that no schema describes`,
+      ...raw.faults.map((fault) => `FAULT ${fault}`),
+    ];
+  } finally {
+    await client.end();
+  }
+}
+
+/** Each request comes from an address of its own, so that limits by address do not hide what is behind them. */
+function makeSender(address: string, cookies: ReadonlyMap<string, string>): Send {
   let number = 0;
-  const tally = await sendBadRequests(count, {
-    requests,
-    watch,
-    say: (text) => console.log(text),
-    send: ({ target, role, address, headers, body }) => {
-      number += 1;
-      return fetch(`${stand.address}${address}`, {
-        method: target.method,
-        headers: {
-          ...headers,
-          cookie: cookies.get(role) ?? '',
-          'x-forwarded-for': `10.${number >> 16}.${(number >> 8) % 256}.${number % 256}`,
-        },
-        body: body as BodyInit | undefined,
-        redirect: 'manual',
-      });
-    },
-  });
-  await client.end();
-  const raw = await sendRawRequests(stand.address, cookies.get('curator') ?? '');
-  return [
-    ...describeTally(tally),
-    `${raw.sent} requests that no schema describes`,
-    ...raw.faults.map((fault) => `FAULT ${fault}`),
-  ];
+  return (plan) => {
+    number += 1;
+    return fetch(`${address}${plan.address}`, {
+      method: plan.target.method,
+      headers: {
+        ...plan.headers,
+        cookie: cookies.get(plan.role) ?? '',
+        'x-forwarded-for': `10.${number >> 16}.${(number >> 8) % 256}.${number % 256}`,
+      },
+      body: plan.body as BodyInit | undefined,
+      redirect: 'manual',
+    });
+  };
 }
 
 async function killing(stand: Stand, kills: number, seed: number): Promise<string[]> {

@@ -2,6 +2,8 @@ import 'server-only';
 import type { NextAuthOptions } from 'next-auth';
 import CredentialsProvider from 'next-auth/providers/credentials';
 import { settings } from '../env';
+import { AppError } from '../errors';
+import { log } from '../log';
 import { admitExternalAccount, checkPassword, identityOf } from './sign-in';
 
 const ABSOLUTE_SESSION_SECONDS = 12 * 60 * 60;
@@ -20,7 +22,7 @@ export function authOptions(): NextAuthOptions {
         name: 'Local account',
         credentials: { email: { type: 'email' }, password: { type: 'password' }, code: { type: 'text' } },
         authorize: (credentials, request) =>
-          checkPassword({
+          inWords(checkPassword, {
             email: credentials?.email ?? '',
             password: credentials?.password ?? '',
             code: credentials?.code ?? '',
@@ -45,6 +47,17 @@ export function authOptions(): NextAuthOptions {
       }),
     },
   };
+}
+
+/** What goes wrong at sign-in is shown on its page: only what was meant for a person may be said there. */
+async function inWords<Given, Found>(check: (given: Given) => Promise<Found>, given: Given): Promise<Found> {
+  try {
+    return await check(given);
+  } catch (error) {
+    if (error instanceof AppError) throw error;
+    log().error({ err: error }, 'sign-in failed');
+    throw new Error('Something went wrong on our side; the failure was logged. Try again in a moment.');
+  }
 }
 
 function oidcProvider(): NextAuthOptions['providers'] {

@@ -2,6 +2,7 @@ import 'server-only';
 import { db } from '@/lib/platform/db';
 import { AppError } from '@/lib/platform/errors';
 import { consumeAttempt, forgiveAttempts } from '@/lib/platform/rate-limit';
+import { unfitPart } from '@/lib/platform/wire-text';
 import { verifyPassword } from './passwords';
 import { checkSecondFactor } from './second-factor';
 
@@ -20,6 +21,7 @@ export async function checkPassword(input: {
   address: string;
 }): Promise<Identity | null> {
   const email = input.email.trim().toLowerCase();
+  if (unfitPart([email, input.password, input.code, input.address]) !== null) return null;
   const key = `sign-in:${input.address}:${email}`;
   const waitSeconds = await consumeAttempt(key);
   if (waitSeconds > 0) {

@@ -100,6 +100,15 @@ describe('too many requests at once', () => {
     expect(meter()).toMatchObject({ running: 0, shed: 0 });
   });
 
+  it('an address without parts of a record has no parts; one that cannot be read gives its place back', async () => {
+    const fine = serve(async () => new Response('done'), turnedAway);
+    const ask = (params: Promise<undefined>) => fine(new Request('http://localhost/api/plain'), { params });
+    expect((await ask(Promise.resolve(undefined))).status).toBe(200);
+    await expect(ask(Promise.reject(new Error('no parts')))).rejects.toThrow('no parts');
+    expect(meter()).toMatchObject({ running: 0 });
+    expect([...meter().requests.keys()]).toEqual(['GET api/plain 200', 'GET unknown 500']);
+  });
+
   it('every defined route has the limit', async () => {
     limit.value = 1;
     const GET = defineRoute({
@@ -239,6 +248,16 @@ describe('security headers', () => {
       expect(headers.get('content-security-policy')).toContain("frame-ancestors 'none'");
       expect(headers.get('referrer-policy')).toBe('same-origin');
       expect(headers.get('strict-transport-security')).toBeNull();
+    },
+  );
+
+  it.each(['/api/people/%', '/api/people/%00', '/birds/%E0%A4%A'])(
+    '%s: an address that cannot be read is refused',
+    async (path) => {
+      const answer = ask(path);
+      expect(answer.status).toBe(400);
+      expect(problemSchema.parse(await answer.json()).title).toContain('address');
+      expect(answer.headers.get('x-content-type-options')).toBe('nosniff');
     },
   );
 
