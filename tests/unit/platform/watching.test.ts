@@ -175,6 +175,45 @@ describe('metrics', () => {
   });
 });
 
+describe('commands from elsewhere', () => {
+  const POST = defineRoute({
+    permission: 'workspace.enter',
+    body: z.object({}),
+    response: z.object({}),
+    service: async () => ({}),
+  });
+  const from = (origin: string | null, more: Record<string, string> = {}) =>
+    POST(
+      new Request('http://birds.example/api/x', {
+        method: 'POST',
+        body: '{}',
+        headers: { host: 'birds.example', ...(origin === null ? {} : { origin }), ...more },
+      }),
+      { params: Promise.resolve({}) },
+    );
+
+  it.each([
+    ['another site', 'https://elsewhere.example'],
+    ['a site whose name begins like ours', 'https://birds.example.elsewhere.example'],
+    ['another port', 'http://birds.example:8080'],
+    ['a page without an origin of its own', 'null'],
+  ])('%s: refused before anybody is asked who they are', async (_, origin) => {
+    expect((await from(origin)).status).toBe(403);
+  });
+
+  it.each([
+    ['our own page', 'http://birds.example', {}],
+    [
+      'our own page behind a proxy',
+      'https://birds.museum.example',
+      { 'x-forwarded-host': 'birds.museum.example' },
+    ],
+    ['a program, which sends none', null, {}],
+  ])('%s: asked who they are', async (_, origin, more) => {
+    expect((await from(origin, more)).status).toBe(401);
+  });
+});
+
 describe('a database that is gone', () => {
   it.each([
     ['refuses connections', { code: 'ECONNREFUSED' }],
