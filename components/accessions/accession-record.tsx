@@ -6,7 +6,6 @@ import { type FormEvent, useState } from 'react';
 import { RecordHistory } from '@/components/audit/record-history';
 import { ConflictMerge } from '@/components/ui/conflict-merge';
 import { DataList } from '@/components/ui/data-list';
-import { sayDay } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
@@ -18,6 +17,7 @@ import { countOf, sayWord } from '@/components/ui/words';
 import { type AccessionRecord as Accession, accessionRecord } from '@/lib/accessions/schema';
 import { ApiProblem } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
+import { sayDay } from '@/lib/platform/say-dates';
 import { accessionRecordOptions, useChangeAccession } from './queries';
 
 type Papers = Pick<Accession, 'source' | 'agreement' | 'remarks'>;

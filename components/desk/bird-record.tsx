@@ -6,7 +6,6 @@ import Link from 'next/link';
 import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { DataList } from '@/components/ui/data-list';
-import { sayDays } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { LifeLine } from '@/components/ui/life-line';
@@ -17,6 +16,7 @@ import { TaxonName } from '@/components/ui/taxon-name';
 import { countOf, sayWord } from '@/components/ui/words';
 import type { BirdRecord as Bird } from '@/lib/desk/schema';
 import { paths } from '@/lib/platform/paths';
+import { sayDays } from '@/lib/platform/say-dates';
 import { birdOptions } from './queries';
 
 const SECTIONS = [

@@ -6,7 +6,6 @@ import Link from 'next/link';
 import { useState } from 'react';
 import { RecordHistory } from '@/components/audit/record-history';
 import { DataList } from '@/components/ui/data-list';
-import { sayDay, sayDays } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
@@ -16,6 +15,7 @@ import { StateBadge } from '@/components/ui/state-badge';
 import { countOf } from '@/components/ui/words';
 import type { PermitRecord as Permit } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
+import { sayDay, sayDays } from '@/lib/platform/say-dates';
 import { AmendForm } from './amend-form';
 import { ClauseList } from './clause-list';
 import { CorrectForm } from './correct-form';
@@ -98,7 +98,7 @@ function Acts({ onChoose }: { onChoose: (work: Work) => void }) {
         Enter its renewal
       </Button>
       <Button variant="default" onClick={() => onChoose('correct')}>
-        Correct a slip
+        Correct a mistake
       </Button>
     </>
   );
