@@ -3,6 +3,7 @@
 import { Button, Stack, Textarea, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
+import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { ConflictMerge } from '@/components/ui/conflict-merge';
 import { DataList } from '@/components/ui/data-list';
@@ -103,6 +104,7 @@ export function AccessionRecord({ id }: { id: string }) {
           }
         />
       </Section>
+      <FilesSection subjectType="accession" subjectId={id} />
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'accession', subjectId: id }} />
       </Section>

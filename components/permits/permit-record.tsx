@@ -4,6 +4,7 @@ import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { useState } from 'react';
+import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { DataList } from '@/components/ui/data-list';
 import { ErrorState } from '@/components/ui/error-state';
@@ -31,6 +32,7 @@ const SECTIONS = [
   { id: 'clauses', label: 'Clauses' },
   { id: 'people', label: 'Who may act' },
   { id: 'amendments', label: 'Amendments' },
+  { id: 'files', label: 'Photos and documents' },
   { id: 'history', label: 'History' },
 ];
 
@@ -82,6 +84,7 @@ export function PermitRecord({ id }: { id: string }) {
       <Section id="amendments" title="Amendments" note="The earlier text still judges earlier finds.">
         <PermitAmendments permit={permit} />
       </Section>
+      <FilesSection subjectType="permit" subjectId={id} />
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'permit', subjectId: id }} />
       </Section>

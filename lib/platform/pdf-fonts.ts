@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { create, type Font } from 'fontkit';
+import { unwrapWoff } from './woff';
 
 export const faces = ['sans', 'sans-bold', 'sans-italic', 'serif-bold', 'serif-italic'] as const;
 /** The faces of printed papers. */
@@ -39,7 +40,7 @@ export function loadFont(file: string): LoadedFont {
   const known = loaded.get(file);
   if (known) return known;
   // From the project's folder, since a bundled server has no module path to resolve from.
-  const bytes = readFileSync(join(process.cwd(), 'node_modules', file));
+  const bytes = unwrapWoff(readFileSync(join(process.cwd(), 'node_modules', file)));
   const font = create(bytes);
   if (!('hasGlyphForCodePoint' in font)) throw new Error(`${file} holds several fonts.`);
   const entry = { file, bytes, font };

@@ -176,29 +176,3 @@ export function breakLines(tokens: Token[], widthEm: number): Line[] | null {
   const lines = rows.map(shapeLine);
   return lines.every((line) => line.widthEm <= widthEm) ? lines : null;
 }
-
-const registered = new WeakMap<PDFKit.PDFDocument, Set<string>>();
-
-/** Embeds a font the first time a document needs it. */
-function selectFont(doc: PDFKit.PDFDocument, { file, bytes }: LoadedFont): void {
-  const known = registered.get(doc) ?? new Set();
-  registered.set(doc, known);
-  if (!known.has(file)) doc.registerFont(file, bytes);
-  known.add(file);
-  doc.font(file);
-}
-
-/** Draws shaped runs from a point on the base line; all lengths in the document's units. */
-export function drawRuns(
-  doc: PDFKit.PDFDocument,
-  runs: readonly Run[],
-  at: { x: number; baseline: number; size: number },
-): void {
-  let x = at.x;
-  doc.fontSize(at.size);
-  for (const run of runs) {
-    selectFont(doc, run.font);
-    doc.text(run.text, x, at.baseline, { lineBreak: false, baseline: 'alphabetic' });
-    x += run.widthEm * at.size;
-  }
-}
