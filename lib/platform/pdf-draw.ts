@@ -8,7 +8,12 @@ type Glyphs = [
 
 /** What the writer of the PDF keeps of a document; not among its declared types. */
 type Inside = {
-  _font: { id: string; ref: () => unknown; encode: (text: string) => Glyphs };
+  _font: {
+    id: string;
+    layoutCache: LoadedFont['words'];
+    ref: () => unknown;
+    encode: (text: string) => Glyphs;
+  };
   page: { height: number; fonts: Record<string, unknown> };
 };
 
@@ -62,6 +67,8 @@ function operandOf(doc: PDFKit.PDFDocument, drawing: Drawing, { font, text }: Ru
   }
   let operand = known.get(text);
   if (operand === undefined) {
+    // What was laid out to measure it is not laid out again to write it.
+    (doc as unknown as Inside)._font.layoutCache = font.words;
     operand = encodeText((doc as unknown as Inside)._font.encode(text));
     known.set(text, operand);
   }
@@ -77,23 +84,23 @@ const figure = (value: number): string => String(Number(value.toFixed(3)));
 export function drawRuns(
   doc: PDFKit.PDFDocument,
   runs: readonly Run[],
-  at: { x: number; baseline: number; size: number },
+  { x: left, baseline, size }: { x: number; baseline: number; size: number },
 ): void {
   const drawing = drawingOf(doc);
   const { page } = doc as unknown as Inside;
-  let x = at.x;
+  let x = left;
   for (const run of runs) {
     selectFont(doc, drawing, run.font);
     const operand = operandOf(doc, drawing, run);
     if (operand === null) {
-      doc.fontSize(at.size).text(run.text, x, at.baseline, { lineBreak: false, baseline: 'alphabetic' });
+      doc.fontSize(size).text(run.text, x, baseline, { lineBreak: false, baseline: 'alphabetic' });
     } else {
       const { _font: font } = doc as unknown as Inside;
       page.fonts[font.id] ??= font.ref();
-      doc.addContent(
-        `q 1 0 0 -1 0 ${figure(page.height)} cm BT 1 0 0 1 ${figure(x)} ${figure(page.height - at.baseline)} Tm /${font.id} ${figure(at.size)} Tf ${operand} ET Q`,
-      );
+      const at = `1 0 0 1 ${figure(x)} ${figure(page.height - baseline)} Tm /${font.id} ${figure(size)} Tf`;
+      const text = `q 1 0 0 -1 0 ${figure(page.height)} cm BT ${at} ${operand} ET Q\n`;
+      doc.addContent(Buffer.from(text, 'latin1'));
     }
-    x += run.widthEm * at.size;
+    x += run.widthEm * size;
   }
 }
