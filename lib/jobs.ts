@@ -1,6 +1,7 @@
 import type { CronItem, TaskList } from 'graphile-worker';
 import { exchangeTasks } from '@/lib/exchange/jobs';
 import { loanCron, loanTasks } from '@/lib/loans/jobs';
+import { noticeCron, noticeTasks } from '@/lib/notices/jobs';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
 import { queueCron, queueTasks } from '@/lib/queue/jobs';
 import { salvageTasks } from '@/lib/salvage/jobs';
@@ -15,6 +16,7 @@ export const taskList: TaskList = {
   ...queueTasks,
   ...loanTasks,
   ...exchangeTasks,
+  ...noticeTasks,
   'platform.drop-old-files': async () => {
     await dropOldHandedInFiles(new Date(Date.now() - WEEK_MS));
   },
@@ -24,5 +26,6 @@ export const taskList: TaskList = {
 export const cronItems: CronItem[] = [
   ...queueCron,
   ...loanCron,
+  ...noticeCron,
   { task: 'platform.drop-old-files', match: '40 3 * * *', identifier: 'drop-old-files' },
 ];
