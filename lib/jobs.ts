@@ -2,6 +2,7 @@ import type { CronItem, TaskList } from 'graphile-worker';
 import { exchangeTasks } from '@/lib/exchange/jobs';
 import { loanCron, loanTasks } from '@/lib/loans/jobs';
 import { noticeCron, noticeTasks } from '@/lib/notices/jobs';
+import { permitCron, permitTasks } from '@/lib/permits/jobs';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
 import { queueCron, queueTasks } from '@/lib/queue/jobs';
 import { salvageTasks } from '@/lib/salvage/jobs';
@@ -12,6 +13,7 @@ const WEEK_MS = 7 * 24 * 3_600_000;
 /** The background work of every stage, by the name under which commands enqueue it. */
 export const taskList: TaskList = {
   ...taxaTasks,
+  ...permitTasks,
   ...salvageTasks,
   ...queueTasks,
   ...loanTasks,
@@ -24,6 +26,7 @@ export const taskList: TaskList = {
 
 /** Work that comes by the clock (UTC). */
 export const cronItems: CronItem[] = [
+  ...permitCron,
   ...queueCron,
   ...loanCron,
   ...noticeCron,

@@ -19,8 +19,7 @@ const TIMEOUT_MS = 30_000;
 export const canMail = (): boolean => settings().SMTP_URL !== undefined;
 
 /** Where people reach this installation from outside; null where no setting says. */
-export const publicAddress = (): string | null =>
-  settings().FURCULA_URL ?? settings().NEXTAUTH_URL ?? null;
+export const publicAddress = (): string | null => settings().FURCULA_URL ?? settings().NEXTAUTH_URL ?? null;
 
 /**
  * Hands one mail to the mail server and returns once it has taken it.
@@ -43,7 +42,11 @@ export async function sendMail(mail: Mail): Promise<void> {
       to: mail.to,
       subject: mail.subject,
       text: mail.text,
-      messageId: `<${mail.id}@${MAIL_FROM.split('@').at(-1)?.replace(/[^\w.-].*$/, '') ?? 'furcula'}>`,
+      messageId: `<${mail.id}@${
+        MAIL_FROM.split('@')
+          .at(-1)
+          ?.replace(/[^\w.-].*$/, '') ?? 'furcula'
+      }>`,
       headers: {
         // RFC 3834: nobody's holiday notice should answer it.
         'Auto-Submitted': 'auto-generated',

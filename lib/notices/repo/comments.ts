@@ -87,7 +87,9 @@ export async function findFollowers(
     },
   });
   // Whoever still follows one of the two is told.
-  const followed = new Set(rows.filter(({ stoppedAt }) => stoppedAt === null).map(({ personId }) => personId));
+  const followed = new Set(
+    rows.filter(({ stoppedAt }) => stoppedAt === null).map(({ personId }) => personId),
+  );
   return [...new Set(rows.map(({ personId }) => personId))].map((personId) => ({
     personId,
     stopped: !followed.has(personId),

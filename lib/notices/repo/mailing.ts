@@ -39,11 +39,7 @@ export const findForDigest = (collectionId: string, personId: string, madeBefore
  * Claims notices for one delivery and answers those that are now its own. Of deliveries that come at once each notice
  * goes to one. A claim is how mail is sent, not something that happened to the collection: it is not audited.
  */
-export const claimForMail = (
-  ids: readonly string[],
-  claim: string,
-  at: Date,
-): Promise<FoundNotice[]> =>
+export const claimForMail = (ids: readonly string[], claim: string, at: Date): Promise<FoundNotice[]> =>
   db().notice.updateManyAndReturn({
     where: { id: { in: [...ids] }, ...free(at) },
     data: { mailClaim: claim, mailClaimedAt: at },

@@ -39,7 +39,12 @@ export function listenersOf(comment: {
   return { mentioned, following };
 }
 
-export type Candidate = { personId: string; active: boolean; roles: readonly Role[]; wish: Preference | null };
+export type Candidate = {
+  personId: string;
+  active: boolean;
+  roles: readonly Role[];
+  wish: Preference | null;
+};
 export type Telling = { personId: string; inApp: boolean; mail: 'none' | 'at-once' | 'daily' };
 
 /**

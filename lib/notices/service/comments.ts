@@ -267,9 +267,7 @@ export async function withdrawComment(
     const about = { subjectType: commentSubject.parse(before.subjectType), subjectId: before.subjectId };
     if ((await updateComment(work.db, { id, version }, { text: null, withdrawnAt: work.now })) === 0)
       throw staleVersion('This comment', { version: before.version, withdrawn: before.withdrawnAt !== null });
-    work.audit(
-      noticeEvents.make('notices.comment-withdrawn', eventSubject(before), { commentId: id }),
-    );
+    work.audit(noticeEvents.make('notices.comment-withdrawn', eventSubject(before), { commentId: id }));
     return reload(work, about, id);
   });
 }

@@ -101,7 +101,10 @@ async function deliver(
     await sendMail({
       ...write(mailed),
       to,
-      id: createHash('sha256').update(claimed.map(({ id }) => id).join()).digest('hex').slice(0, 32),
+      id: createHash('sha256')
+        .update(claimed.map(({ id }) => id).join())
+        .digest('hex')
+        .slice(0, 32),
       preferences: base === null ? null : `${base.replace(/\/+$/, '')}${paths.noticePreferences}`,
     });
   } catch (error) {

@@ -94,9 +94,7 @@ export async function markAllNoticesRead(
   await withTx(context, async (work) => {
     const count = await markAllRead(work.db, listener, new Date(until), work.now);
     if (count > 0)
-      work.audit(
-        noticeEvents.make('notices.read-marked', ownSubject(actor), { notices: count, read: true }),
-      );
+      work.audit(noticeEvents.make('notices.read-marked', ownSubject(actor), { notices: count, read: true }));
   });
   return { unread: await countUnread(listener) };
 }
