@@ -5,6 +5,7 @@ import { useQuery } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
+import { CommentsSection } from '@/components/notices/comments-section';
 import { ConflictMerge } from '@/components/ui/conflict-merge';
 import { DataList } from '@/components/ui/data-list';
 import { ErrorState } from '@/components/ui/error-state';
@@ -105,6 +106,7 @@ export function AccessionRecord({ id }: { id: string }) {
         />
       </Section>
       <FilesSection subjectType="accession" subjectId={id} />
+      <CommentsSection subject={{ subjectType: 'accession', subjectId: id }} />
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'accession', subjectId: id }} />
       </Section>

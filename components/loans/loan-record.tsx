@@ -5,6 +5,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
+import { CommentsSection } from '@/components/notices/comments-section';
 import { DataList } from '@/components/ui/data-list';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
@@ -45,6 +46,7 @@ const SECTIONS = [
   { id: 'lines', label: 'Materials' },
   { id: 'papers', label: 'Papers' },
   { id: 'files', label: 'Photos and documents' },
+  { id: 'comments', label: 'Comments' },
   { id: 'history', label: 'History' },
 ];
 
@@ -122,6 +124,7 @@ export function LoanRecord({ id }: { id: string }) {
           })),
         ]}
       />
+      <CommentsSection subject={{ subjectType: 'loan', subjectId: id }} />
       {loan.abilities.history ? (
         <Section id="history" title="History">
           <RecordHistory subject={{ subjectType: 'loan', subjectId: id }} />

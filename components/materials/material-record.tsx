@@ -4,6 +4,7 @@ import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { RecordHistory } from '@/components/audit/record-history';
 import { birdOptions } from '@/components/desk/queries';
+import { CommentsSection } from '@/components/notices/comments-section';
 import { SkeletonSections } from '@/components/skeletons/skeleton-sections';
 import { SkinActs } from '@/components/skins/skin-acts';
 import { DataList } from '@/components/ui/data-list';
@@ -37,6 +38,7 @@ const sectionsOf = (material: Material) => [
   ...(isSkinLike(material) ? [{ id: 'drying', label: 'Drying' }] : []),
   { id: 'steps', label: 'Steps' },
   { id: 'moves', label: 'Moves' },
+  { id: 'comments', label: 'Comments' },
   { id: 'history', label: 'History' },
 ];
 
@@ -98,6 +100,7 @@ export function MaterialRecord({ id }: { id: string }) {
       )}
       <Steps material={material} />
       <Moves material={material} />
+      <CommentsSection subject={{ subjectType: 'material', subjectId: id }} />
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'material', subjectId: id }} />
       </Section>

@@ -6,6 +6,7 @@ import Link from 'next/link';
 import { useState } from 'react';
 import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
+import { CommentsSection } from '@/components/notices/comments-section';
 import { DataList } from '@/components/ui/data-list';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
@@ -39,7 +40,7 @@ const SECTIONS = [
 type Work = 'amend' | 'correct' | 'renew';
 
 /** One permit: its terms as sentences, what is due, what it counts, and how its text changed. */
-export function PermitRecord({ id }: { id: string }) {
+export function PermitRecord({ id, seesComments }: { id: string; seesComments: boolean }) {
   const record = useQuery(permitOptions(id));
   const [work, setWork] = useState<Work | null>(null);
   if (record.error) {
@@ -85,6 +86,7 @@ export function PermitRecord({ id }: { id: string }) {
         <PermitAmendments permit={permit} />
       </Section>
       <FilesSection subjectType="permit" subjectId={id} />
+      {seesComments ? <CommentsSection subject={{ subjectType: 'permit', subjectId: id }} /> : null}
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'permit', subjectId: id }} />
       </Section>

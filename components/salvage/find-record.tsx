@@ -7,6 +7,7 @@ import { useState } from 'react';
 import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { birdOptions } from '@/components/desk/queries';
+import { CommentsSection } from '@/components/notices/comments-section';
 import { LegalCaution } from '@/components/permits/legal-caution';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
@@ -36,6 +37,7 @@ const SECTIONS = [
   { id: 'find', label: 'The find' },
   { id: 'custody', label: 'Custody' },
   { id: 'files', label: 'Photos and documents' },
+  { id: 'comments', label: 'Comments' },
   { id: 'history', label: 'History' },
 ];
 
@@ -87,6 +89,7 @@ export function FindRecord({ id }: { id: string }) {
       <FinderSection find={find} act={act} />
       <CustodySection find={find} act={act} />
       <FilesSection subjectType="salvage" subjectId={id} />
+      <CommentsSection subject={{ subjectType: 'salvage', subjectId: id }} />
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'salvage', subjectId: id }} />
       </Section>
