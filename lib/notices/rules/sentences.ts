@@ -1,4 +1,5 @@
 import { paths } from '@/lib/platform/paths';
+import { sayDay, sayDays } from '@/lib/platform/say-dates';
 import type { NoticeContent, NoticeKind } from '../kinds';
 import type { CommentSubject } from '../schema';
 
@@ -29,7 +30,7 @@ function sentenceOf({ kind, facts }: NoticeContent): string {
     case 'queue.assigned':
       if (facts.how === 'handed-over') return `${facts.by} handed ${facts.bird} over to you.`;
       if (facts.how === 'co-worker') return `${facts.by} named you to work on ${facts.bird} together.`;
-      return `The plan${facts.day === null ? '' : ` for ${facts.day}`} gives you ${facts.bird}.`;
+      return `The plan${facts.day === null ? '' : ` for ${sayDay(facts.day)}`} gives you ${facts.bird}.`;
     case 'queue.claim-ending':
       return `Your claim on ${facts.bird} ends ${
         facts.daysLeft === 0 ? 'soon' : `in ${daysOf(facts.daysLeft)}`
@@ -42,12 +43,12 @@ function sentenceOf({ kind, facts }: NoticeContent): string {
       return `Loan ${facts.loan} to ${facts.institution} is ${daysOf(facts.days)} overdue.`;
     case 'permits.expiring':
       return facts.days < 0
-        ? `Permit ${facts.permit} of ${facts.authority} ended on ${facts.on}.`
-        : `Permit ${facts.permit} of ${facts.authority} ends ${fromToday(facts.days)} (${facts.on}).`;
+        ? `Permit ${facts.permit} of ${facts.authority} ended on ${sayDay(facts.on)}.`
+        : `Permit ${facts.permit} of ${facts.authority} ends ${fromToday(facts.days)} (${sayDay(facts.on)}).`;
     case 'permits.report-due':
       return facts.days < 0
-        ? `The report of permit ${facts.permit} for ${facts.fromOn} to ${facts.untilOn} is ${daysOf(-facts.days)} overdue.`
-        : `The report of permit ${facts.permit} for ${facts.fromOn} to ${facts.untilOn} is due ${fromToday(facts.days)} (${facts.dueOn}).`;
+        ? `The report of permit ${facts.permit} for ${sayDays(facts.fromOn, facts.untilOn)} is ${daysOf(-facts.days)} overdue.`
+        : `The report of permit ${facts.permit} for ${sayDays(facts.fromOn, facts.untilOn)} is due ${fromToday(facts.days)} (${sayDay(facts.dueOn)}).`;
     case 'salvage.hold-placed':
       return `${facts.find} is on hold (${spaced(facts.hold)}).${
         facts.tellOutside ? ' Somebody outside must be told: the record says whom.' : ''

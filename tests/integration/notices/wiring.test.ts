@@ -5,6 +5,7 @@ import type { Actor } from '@/lib/platform/actor';
 import { dateColumn, dayIn } from '@/lib/platform/clock';
 import { addDays } from '@/lib/platform/days';
 import { db } from '@/lib/platform/db';
+import { sayDay } from '@/lib/platform/say-dates';
 import { handBirdOver, nameCoWorker, takeBird } from '@/lib/queue/claims';
 import { placeHold } from '@/lib/salvage/service/triage';
 import { contextOf, makeActor, makeBird, makeCollection, makePermit, makeSalvage } from '@/seed/factories';
@@ -90,7 +91,7 @@ describe('what other stages announce', () => {
     const { number } = await db().permit.findUniqueOrThrow({ where: { id } });
     expect(await remindOfPermits(collectionId)).toBe(1);
     expect(await remindOfPermits(collectionId)).toBe(0);
-    const ends = `Permit ${number} of Test authority ends in 20 days (${addDays(today, 20)}).`;
+    const ends = `Permit ${number} of Test authority ends in 20 days (${sayDay(addDays(today, 20))}).`;
     expect(await sentences(officer)).toEqual([ends]);
     await db().permit.update({
       where: { id },

@@ -34,7 +34,7 @@ const CASES: [NoticeContent, string][] = [
   ],
   [
     { kind: 'queue.assigned', facts: { bird: 'S-1', by: 'Ana Lund', how: 'day-plan', day: '2026-05-02' } },
-    'The plan for 2026-05-02 gives you S-1.',
+    'The plan for 2 May 2026 gives you S-1.',
   ],
   [
     { kind: 'queue.claim-ending', facts: { bird: 'S-1', daysLeft: 0 } },
@@ -65,28 +65,28 @@ const CASES: [NoticeContent, string][] = [
       kind: 'permits.expiring',
       facts: { permit: 'P-1', authority: 'Bird Office', on: '2026-06-30', days: 30 },
     },
-    'Permit P-1 of Bird Office ends in 30 days (2026-06-30).',
+    'Permit P-1 of Bird Office ends in 30 days (30 Jun 2026).',
   ],
   [
     {
       kind: 'permits.expiring',
       facts: { permit: 'P-1', authority: 'Bird Office', on: '2026-06-30', days: -1 },
     },
-    'Permit P-1 of Bird Office ended on 2026-06-30.',
+    'Permit P-1 of Bird Office ended on 30 Jun 2026.',
   ],
   [
     {
       kind: 'permits.report-due',
       facts: { permit: 'P-1', fromOn: '2025-01-01', untilOn: '2025-12-31', dueOn: '2026-01-31', days: 7 },
     },
-    'The report of permit P-1 for 2025-01-01 to 2025-12-31 is due in 7 days (2026-01-31).',
+    'The report of permit P-1 for 1 Jan – 31 Dec 2025 is due in 7 days (31 Jan 2026).',
   ],
   [
     {
       kind: 'permits.report-due',
       facts: { permit: 'P-1', fromOn: '2025-01-01', untilOn: '2025-12-31', dueOn: '2026-01-31', days: -15 },
     },
-    'The report of permit P-1 for 2025-01-01 to 2025-12-31 is 15 days overdue.',
+    'The report of permit P-1 for 1 Jan – 31 Dec 2025 is 15 days overdue.',
   ],
   [
     { kind: 'salvage.hold-placed', facts: { find: 'S-1', hold: 'contact-first', tellOutside: true } },
