@@ -83,6 +83,9 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'notices.comment-withdrawn': () => 'withdrew a comment',
   'notices.told': (p) => `told ${p.people === 1 ? 'one person' : `${text(p, 'people')} people`} of it`,
   'notices.mailed': (p) => `mailed ${p.notices === 1 ? 'a notice' : `${text(p, 'notices')} notices`}`,
+  'notices.followed': (p) => (p.following === true ? 'followed a record' : 'stopped following a record'),
+  'notices.read-marked': (p) =>
+    `marked ${p.notices === 1 ? 'a notice' : `${text(p, 'notices')} notices`} as ${p.read === true ? 'read' : 'unread'}`,
   'notices.preferences-set': () => 'chose how to be told of things',
   'attachments.added': (p) => `added ${text(p, 'mediaType').startsWith('image/') ? 'a photo' : 'a document'}`,
   'attachments.captioned': () => 'said what a photo or document shows',

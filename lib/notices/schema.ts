@@ -19,8 +19,8 @@ export const commentSubject = z.enum(COMMENT_SUBJECTS);
 export const LONGEST_COMMENT = 4000;
 export const MOST_MENTIONS = 20;
 
-export const subjectOf = z.object({ subjectType: commentSubject, subjectId: z.uuid() });
-export type Subject = z.infer<typeof subjectOf>;
+export const subjectRef = z.object({ subjectType: commentSubject, subjectId: z.uuid() });
+export type Subject = z.infer<typeof subjectRef>;
 
 const commentText = z
   .string()
@@ -28,7 +28,7 @@ const commentText = z
   .min(1, 'Write something.')
   .max(LONGEST_COMMENT, `A comment has at most ${LONGEST_COMMENT} characters.`);
 
-export const commentRequest = subjectOf.extend({
+export const commentRequest = subjectRef.extend({
   text: commentText,
   field: z.string().trim().min(1).max(60).nullable().default(null),
 });
@@ -36,7 +36,7 @@ export type CommentRequest = z.output<typeof commentRequest>;
 export const commentEdit = z.object({ version: z.number().int(), text: commentText });
 export const commentWithdrawal = z.object({ version: z.number().int() });
 
-export const commentListQuery = subjectOf.extend(pageQuery.shape);
+export const commentListQuery = subjectRef.extend(pageQuery.shape);
 export type CommentListQuery = z.output<typeof commentListQuery>;
 
 const named = z.object({ id: z.uuid(), name: z.string() });
@@ -73,10 +73,10 @@ export const commentPage = pageOf(commentRow).extend({
 export type CommentPage = z.infer<typeof commentPage>;
 
 /** Whom one may mention on a record: everybody who may read its comments. */
-export const readersQuery = subjectOf;
+export const readersQuery = subjectRef;
 export const readers = z.object({ people: z.array(named) });
 
-export const followRequest = subjectOf.extend({ follow: z.boolean() });
+export const followRequest = subjectRef.extend({ follow: z.boolean() });
 export type FollowRequest = z.output<typeof followRequest>;
 export const followAnswer = z.object({ following: z.boolean() });
 
@@ -127,7 +127,7 @@ export const audience = z.object({
 export type Audience = z.input<typeof audience>;
 
 /** What the outbox carries from the command that announced something. */
-export const announcement = subjectOf.extend({
+export const announcement = subjectRef.extend({
   id: z.uuid(),
   collectionId: z.uuid(),
   kind: noticeKind,

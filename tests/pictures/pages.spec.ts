@@ -78,6 +78,8 @@ const PAGES: Record<string, Record<string, PageOf>> = {
   },
   curator: {
     'desk-curator': '/',
+    notices: '/notices',
+    'notice-preferences': '/notices/preferences',
     review: '/catalogue/review',
     'review-record': { list: '/api/catalogue/review', at: '/catalogue/review/' },
     catalogue: '/catalogue',
