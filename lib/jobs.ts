@@ -1,7 +1,9 @@
 import type { CronItem, TaskList } from 'graphile-worker';
 import { exchangeTasks } from '@/lib/exchange/jobs';
 import { loanCron, loanTasks } from '@/lib/loans/jobs';
+import { noticeCron, noticeTasks } from '@/lib/notices/jobs';
 import { backupCron, backupTasks } from '@/lib/ops/backup/schedule';
+import { permitCron, permitTasks } from '@/lib/permits/jobs';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
 import { queueCron, queueTasks } from '@/lib/queue/jobs';
 import { salvageTasks } from '@/lib/salvage/jobs';
@@ -12,11 +14,13 @@ const WEEK_MS = 7 * 24 * 3_600_000;
 /** The background work of every stage, by the name under which commands enqueue it. */
 export const taskList: TaskList = {
   ...taxaTasks,
+  ...permitTasks,
   ...salvageTasks,
   ...queueTasks,
   ...loanTasks,
   ...exchangeTasks,
   ...backupTasks,
+  ...noticeTasks,
   'platform.drop-old-files': async () => {
     await dropOldHandedInFiles(new Date(Date.now() - WEEK_MS));
   },
@@ -24,8 +28,10 @@ export const taskList: TaskList = {
 
 /** Work that comes by the clock (UTC). */
 export const cronItems: CronItem[] = [
+  ...permitCron,
   ...queueCron,
   ...loanCron,
   ...backupCron,
+  ...noticeCron,
   { task: 'platform.drop-old-files', match: '40 3 * * *', identifier: 'drop-old-files' },
 ];

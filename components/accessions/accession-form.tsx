@@ -1,11 +1,10 @@
 'use client';
 
-import { Button, Group, NativeSelect, Stack, Textarea, TextInput } from '@mantine/core';
+import { Button, Group, NativeSelect, Stack, Textarea, TextInput, Title } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { useRouter } from 'next/navigation';
 import { type FormEvent, useRef, useState } from 'react';
 import { DataList } from '@/components/ui/data-list';
-import { sayDay } from '@/components/ui/dates';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
@@ -16,6 +15,7 @@ import { TaxonName } from '@/components/ui/taxon-name';
 import { countOf, sayWord } from '@/components/ui/words';
 import { ACCESSION_KINDS, type AccessionCandidate, accessionRequest } from '@/lib/accessions/schema';
 import { paths } from '@/lib/platform/paths';
+import { sayDay } from '@/lib/platform/say-dates';
 import { candidateOptions, useMakeAccession } from './queries';
 
 /** A new accession: its papers, and which accepted birds it holds. */
@@ -89,9 +89,9 @@ export function AccessionForm({ today }: { today: string }) {
         />
         <Textarea id={fieldId('remarks')} name="remarks" label="Remarks" autosize minRows={2} />
       </Stack>
-      <h2 id={fieldId('salvageIds')} tabIndex={-1}>
+      <Title order={2} mt="xl" mb="xs" id={fieldId('salvageIds')} tabIndex={-1}>
         Birds in this accession
-      </h2>
+      </Title>
       <Candidates chosen={chosen} setChosen={setChosen} />
       <Group mt="md">
         <Button type="submit" loading={make.isPending}>

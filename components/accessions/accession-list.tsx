@@ -4,13 +4,13 @@ import { Button, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { DataList } from '@/components/ui/data-list';
-import { sayDay } from '@/components/ui/dates';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
 import { countOf, sayWord } from '@/components/ui/words';
 import type { AccessionListQuery } from '@/lib/accessions/schema';
 import { paths } from '@/lib/platform/paths';
+import { sayDay } from '@/lib/platform/say-dates';
 import { accessionListOptions, candidateOptions } from './queries';
 
 /** Accessions, newest first, and how many accepted birds still wait for one. */

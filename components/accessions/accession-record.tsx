@@ -3,10 +3,11 @@
 import { Button, Stack, Textarea, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
+import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
+import { CommentsSection } from '@/components/notices/comments-section';
 import { ConflictMerge } from '@/components/ui/conflict-merge';
 import { DataList } from '@/components/ui/data-list';
-import { sayDay } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
@@ -18,6 +19,7 @@ import { countOf, sayWord } from '@/components/ui/words';
 import { type AccessionRecord as Accession, accessionRecord } from '@/lib/accessions/schema';
 import { ApiProblem } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
+import { sayDay } from '@/lib/platform/say-dates';
 import { accessionRecordOptions, useChangeAccession } from './queries';
 
 type Papers = Pick<Accession, 'source' | 'agreement' | 'remarks'>;
@@ -103,6 +105,8 @@ export function AccessionRecord({ id }: { id: string }) {
           }
         />
       </Section>
+      <FilesSection subjectType="accession" subjectId={id} />
+      <CommentsSection subject={{ subjectType: 'accession', subjectId: id }} />
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'accession', subjectId: id }} />
       </Section>

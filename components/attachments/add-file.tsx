@@ -1,6 +1,6 @@
 'use client';
 
-import { Button, FileInput, Group, NativeSelect, TextInput } from '@mantine/core';
+import { Button, FileButton, FileInput, Group, NativeSelect, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
@@ -51,6 +51,17 @@ export function AddFile({ targets }: { targets: readonly LabelledSubject[] }) {
           w={320}
           maw="100%"
         />
+        <FileButton
+          accept="image/jpeg"
+          capture="environment"
+          onChange={(photo) => photo && setChosen((before) => [...before, photo])}
+        >
+          {(props) => (
+            <Button {...props} variant="default" className={classes.camera}>
+              Take a photo
+            </Button>
+          )}
+        </FileButton>
         {targets.length > 1 ? (
           <NativeSelect
             name="target"

@@ -78,6 +78,15 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'catalogue.determined': (p) => `noted that ${text(p, 'by')} identified it as ${text(p, 'to')}`,
   'catalogue.deaccessioned': (p) =>
     `deaccessioned ${text(p, 'material')} (${text(p, 'method')}; ${text(p, 'authority')}, ${text(p, 'document')})`,
+  'notices.comment-written': () => 'commented',
+  'notices.comment-edited': () => 'wrote a comment anew',
+  'notices.comment-withdrawn': () => 'withdrew a comment',
+  'notices.told': (p) => `told ${p.people === 1 ? 'one person' : `${text(p, 'people')} people`} of it`,
+  'notices.mailed': (p) => `mailed ${p.notices === 1 ? 'a notice' : `${text(p, 'notices')} notices`}`,
+  'notices.followed': (p) => (p.following === true ? 'followed a record' : 'stopped following a record'),
+  'notices.read-marked': (p) =>
+    `marked ${p.notices === 1 ? 'a notice' : `${text(p, 'notices')} notices`} as ${p.read === true ? 'read' : 'unread'}`,
+  'notices.preferences-set': () => 'chose how to be told of things',
   'attachments.added': (p) => `added ${text(p, 'mediaType').startsWith('image/') ? 'a photo' : 'a document'}`,
   'attachments.captioned': () => 'said what a photo or document shows',
   'attachments.removed': (p) =>
@@ -110,6 +119,10 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'permits.amended': (p) => `amended its terms from ${text(p, 'effectiveOn')} on`,
   'permits.corrected': () => 'corrected the permit',
   'permits.renewed': (p) => `entered ${text(p, 'by')} as its renewal`,
+  'permits.reminded': (p) =>
+    `reminded: the ${p.what === 'expiring' ? 'permit ends' : 'report is due'} ${
+      Number(p.days) < 0 ? `${-Number(p.days)} days ago` : `in ${text(p, 'days')} days`
+    }`,
   'permits.pack-loaded': (p) => `loaded version ${text(p, 'version')}`,
   'permits.pack-switched': (p) => (p.active === true ? 'took it into use' : 'took it out of use'),
   'permits.rule-confirmed': (p) => `confirmed rule ${text(p, 'rule')} (${text(p, 'cite')})`,

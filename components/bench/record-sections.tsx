@@ -2,9 +2,9 @@
 
 import type { ReactNode } from 'react';
 import { RecordHistory } from '@/components/audit/record-history';
+import { Comments } from '@/components/notices/comments-section';
 import { BoneBookPanel } from '@/components/skeletons/bone-book-panel';
 import { TissuePanel } from '@/components/tissues/tissue-panel';
-import { sayDays } from '@/components/ui/dates';
 import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
@@ -13,6 +13,7 @@ import { listSections } from '@/lib/bench/fields';
 import { listLacks } from '@/lib/bench/rules';
 import type { BenchRecord } from '@/lib/bench/wire';
 import { paths } from '@/lib/platform/paths';
+import { sayDays } from '@/lib/platform/say-dates';
 import { BenchField } from './bench-field';
 import type { Derived } from './bench-record';
 import classes from './bench-record.module.css';
@@ -51,6 +52,7 @@ export function RecordSections({
     { id: 'bones', label: 'Bone book' },
     { id: 'products', label: 'Products' },
     { id: 'review', label: 'Review' },
+    { id: 'comments', label: 'Comments' },
     { id: 'history', label: 'History' },
   ];
   return (
@@ -114,6 +116,9 @@ export function RecordSections({
       </Part>
       <Part id="review" title="Review">
         <SendSection record={record} lacks={listLacks(plain, style.id)} unsent={unsent} />
+      </Part>
+      <Part id="comments" title="Comments">
+        <Comments subject={{ subjectType: 'bench-record', subjectId: record.id }} />
       </Part>
       <Part id="history" title="History">
         <RecordHistory subject={{ birdId: record.birdId }} />

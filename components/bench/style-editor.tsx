@@ -1,14 +1,20 @@
 'use client';
 
-import { Button, Checkbox, NumberInput, Textarea, TextInput } from '@mantine/core';
+import { Button, Checkbox, MultiSelect, NumberInput, Textarea, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { sayWord } from '@/components/ui/words';
 import { CAUTIONS } from '@/lib/bench/cautions';
+import { FIELDS, listSections } from '@/lib/bench/fields';
 import { MATERIAL_KINDS, type MaterialKind } from '@/lib/bench/schema';
 import type { PreparationStyle, StyleStep } from '@/lib/bench/styles';
 import classes from './lab.module.css';
 import { Problems } from './problems';
 import { useLabAct } from './queries';
+
+const FIELD_CHOICES = listSections().map(({ label, fields }) => ({
+  group: label,
+  items: fields.map((field) => ({ value: field, label: FIELDS[field].label })),
+}));
 
 const KINDS = MATERIAL_KINDS.filter((kind) => kind !== 'carcass');
 
@@ -118,6 +124,15 @@ export function StyleEditor({
                 autosize
                 value={step.detail}
                 onChange={(event) => changeStep(step.id, { detail: event.currentTarget.value })}
+              />
+              <MultiSelect
+                label="Written in this step"
+                aria-label={`Written in this step: ${step.label}`}
+                placeholder={step.fields.length === 0 ? 'Choose fields' : undefined}
+                data={FIELD_CHOICES}
+                searchable
+                value={step.fields}
+                onChange={(fields) => changeStep(step.id, { fields: fields as StyleStep['fields'] })}
               />
               <details>
                 <summary>

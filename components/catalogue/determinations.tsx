@@ -4,7 +4,6 @@ import { Button, Group, NativeSelect, Stack, Textarea, TextInput } from '@mantin
 import { useQuery } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { DataList } from '@/components/ui/data-list';
-import { sayDay } from '@/components/ui/dates';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { Section } from '@/components/ui/facts';
@@ -13,6 +12,7 @@ import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { determinationRequest, QUALIFIERS } from '@/lib/catalogue/schema';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
+import { sayDay } from '@/lib/platform/say-dates';
 import { taxonOptions, useSheetChange } from './queries';
 
 /** Every identification of the bird, the current one marked; and a further one. */

@@ -1,5 +1,6 @@
 'use client';
 
+import { useMediaQuery } from '@mantine/hooks';
 import { IconX } from '@tabler/icons-react';
 import { sayWord } from '@/components/ui/words';
 import { facetTerm, hasTerm, toggleTerm } from '@/lib/catalogue/query/edit';
@@ -76,8 +77,9 @@ export function Facets({
   q: string;
   onQuery: (q: string) => void;
 }) {
+  const hasRoom = useMediaQuery('(min-width: 62em)', true);
   return (
-    <details className={classes.fold} open>
+    <details className={classes.fold} open={hasRoom}>
       <summary>Narrow down</summary>
       <div className={classes.facets}>
         {facets.map((facet) => (

@@ -1,9 +1,9 @@
 import Link from 'next/link';
-import { sayDays } from '@/components/ui/dates';
 import { Fact, Facts } from '@/components/ui/facts';
 import { sayWord } from '@/components/ui/words';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { paths } from '@/lib/platform/paths';
+import { sayDays } from '@/lib/platform/say-dates';
 
 const sayCoordinates = ({ latitude, longitude, uncertaintyM }: CatalogueRecord['origin']): string | null =>
   latitude === null || longitude === null

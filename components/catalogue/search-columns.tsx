@@ -1,8 +1,8 @@
 import type { Column } from '@/components/ui/data-list-shape';
-import { sayDay, sayDays } from '@/components/ui/dates';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { sayWord } from '@/components/ui/words';
 import type { SearchColumn, SearchRow } from '@/lib/catalogue/search-wire';
+import { sayDay, sayDays } from '@/lib/platform/say-dates';
 import { StageBadge } from './stage-badge';
 
 const orNothing = (text: string | null) => text ?? '';

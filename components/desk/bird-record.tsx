@@ -5,8 +5,8 @@ import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
+import { CommentsSection } from '@/components/notices/comments-section';
 import { DataList } from '@/components/ui/data-list';
-import { sayDays } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { LifeLine } from '@/components/ui/life-line';
@@ -17,6 +17,7 @@ import { TaxonName } from '@/components/ui/taxon-name';
 import { countOf, sayWord } from '@/components/ui/words';
 import type { BirdRecord as Bird } from '@/lib/desk/schema';
 import { paths } from '@/lib/platform/paths';
+import { sayDays } from '@/lib/platform/say-dates';
 import { birdOptions } from './queries';
 
 const SECTIONS = [
@@ -24,6 +25,7 @@ const SECTIONS = [
   { id: 'work', label: 'Preparation' },
   { id: 'materials', label: 'Materials' },
   { id: 'files', label: 'Photos and documents' },
+  { id: 'comments', label: 'Comments' },
   { id: 'history', label: 'History' },
 ];
 
@@ -80,6 +82,7 @@ export function BirdRecord({ id }: { id: string }) {
         />
       </Section>
       <FilesSection subjectType="bird" subjectId={id} />
+      <CommentsSection subject={{ subjectType: 'bird', subjectId: id }} />
       <Section id="history" title="History">
         <RecordHistory subject={{ birdId: id }} />
       </Section>

@@ -4,7 +4,6 @@ import { Button, NativeSelect, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { DataList } from '@/components/ui/data-list';
-import { sayDay } from '@/components/ui/dates';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
@@ -12,6 +11,7 @@ import { countOf, sayWord } from '@/components/ui/words';
 import { LOAN_STATES } from '@/lib/loans/schema';
 import type { LoanListQuery, LoanRow } from '@/lib/loans/wire';
 import { paths } from '@/lib/platform/paths';
+import { sayDay } from '@/lib/platform/say-dates';
 import { loanListOptions } from './queries';
 import { LoanState } from './words';
 

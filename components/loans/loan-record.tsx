@@ -5,8 +5,8 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
+import { CommentsSection } from '@/components/notices/comments-section';
 import { DataList } from '@/components/ui/data-list';
-import { sayDay } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
@@ -17,6 +17,7 @@ import { countOf, sayWord } from '@/components/ui/words';
 import type { LoanAct } from '@/lib/loans/rules';
 import type { LoanRecord as Loan, LoanLineRecord } from '@/lib/loans/wire';
 import { paths } from '@/lib/platform/paths';
+import { sayDay } from '@/lib/platform/say-dates';
 import { ExtendForm, PackForm, PlainForm, ReceiptForm, SendForm } from './act-forms';
 import type { ActProps } from './act-panel';
 import { BorderSection } from './border-section';
@@ -45,6 +46,7 @@ const SECTIONS = [
   { id: 'lines', label: 'Materials' },
   { id: 'papers', label: 'Papers' },
   { id: 'files', label: 'Photos and documents' },
+  { id: 'comments', label: 'Comments' },
   { id: 'history', label: 'History' },
 ];
 
@@ -122,6 +124,7 @@ export function LoanRecord({ id }: { id: string }) {
           })),
         ]}
       />
+      <CommentsSection subject={{ subjectType: 'loan', subjectId: id }} />
       {loan.abilities.history ? (
         <Section id="history" title="History">
           <RecordHistory subject={{ subjectType: 'loan', subjectId: id }} />

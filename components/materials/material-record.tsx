@@ -4,10 +4,10 @@ import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { RecordHistory } from '@/components/audit/record-history';
 import { birdOptions } from '@/components/desk/queries';
+import { CommentsSection } from '@/components/notices/comments-section';
 import { SkeletonSections } from '@/components/skeletons/skeleton-sections';
 import { SkinActs } from '@/components/skins/skin-acts';
 import { DataList } from '@/components/ui/data-list';
-import { sayDay } from '@/components/ui/dates';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
@@ -19,6 +19,7 @@ import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { sayDay } from '@/lib/platform/say-dates';
 import { SKIN_KINDS } from '@/lib/skins/schema';
 import type { MaterialRecord as Material } from '@/lib/storage/schema';
 import { materialOptions } from './queries';
@@ -37,6 +38,7 @@ const sectionsOf = (material: Material) => [
   ...(isSkinLike(material) ? [{ id: 'drying', label: 'Drying' }] : []),
   { id: 'steps', label: 'Steps' },
   { id: 'moves', label: 'Moves' },
+  { id: 'comments', label: 'Comments' },
   { id: 'history', label: 'History' },
 ];
 
@@ -98,6 +100,7 @@ export function MaterialRecord({ id }: { id: string }) {
       )}
       <Steps material={material} />
       <Moves material={material} />
+      <CommentsSection subject={{ subjectType: 'material', subjectId: id }} />
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'material', subjectId: id }} />
       </Section>

@@ -1,8 +1,8 @@
 import type { Column } from '@/components/ui/data-list';
-import { sayDay } from '@/components/ui/dates';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { countOf, sayWord } from '@/components/ui/words';
+import { sayDay } from '@/lib/platform/say-dates';
 import type { ProcessRow } from '@/lib/storage/schema';
 
 /** Whether it is late, too early, or when it is due. */

@@ -3,7 +3,6 @@
 import { Button, Group, TextInput } from '@mantine/core';
 import { type FormEvent, useRef, useState } from 'react';
 import { ConflictMerge } from '@/components/ui/conflict-merge';
-import { sayDay } from '@/components/ui/dates';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
@@ -13,6 +12,7 @@ import { sayClause } from '@/lib/permits/rules/sentences';
 import { amendPermitRequest } from '@/lib/permits/schema';
 import { type PermitRecord, type PermitText, permitRecord } from '@/lib/permits/wire';
 import { ApiProblem } from '@/lib/platform/api';
+import { sayDay } from '@/lib/platform/say-dates';
 import { fromDraft, toDraft } from './clause-drafts';
 import { ClauseEditor } from './clause-editor';
 import { fromPersonDraft, PeopleEditor, toPersonDraft } from './people-editor';

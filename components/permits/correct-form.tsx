@@ -108,7 +108,7 @@ export function CorrectForm({ permit, onDone }: { permit: PermitRecord; onDone: 
   return (
     <Section
       id="correct"
-      title="Correct a slip"
+      title="Correct a mistake"
       note="For what was copied wrongly. What the office changed is an amendment."
     >
       <form onSubmit={submit} noValidate className={classes.form}>

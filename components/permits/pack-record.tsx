@@ -3,7 +3,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { RecordHistory } from '@/components/audit/record-history';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
-import { sayDay } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
@@ -14,6 +13,7 @@ import { StateBadge } from '@/components/ui/state-badge';
 import { countOf } from '@/components/ui/words';
 import { type PackRecord as Pack, type PackEntry, packEntryKinds } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
+import { sayDay } from '@/lib/platform/say-dates';
 import { LegalCaution } from './legal-caution';
 import classes from './permits.module.css';
 import { packOptions, usePackAct } from './queries';

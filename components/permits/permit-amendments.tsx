@@ -1,6 +1,6 @@
-import { sayDay } from '@/components/ui/dates';
 import { Moment } from '@/components/ui/moment';
 import type { PermitRecord } from '@/lib/permits/wire';
+import { sayDay } from '@/lib/platform/say-dates';
 import { ClauseList } from './clause-list';
 import classes from './permits.module.css';
 

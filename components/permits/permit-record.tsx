@@ -4,9 +4,10 @@ import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { useState } from 'react';
+import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
+import { CommentsSection } from '@/components/notices/comments-section';
 import { DataList } from '@/components/ui/data-list';
-import { sayDay, sayDays } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
@@ -16,6 +17,7 @@ import { StateBadge } from '@/components/ui/state-badge';
 import { countOf } from '@/components/ui/words';
 import type { PermitRecord as Permit } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
+import { sayDay, sayDays } from '@/lib/platform/say-dates';
 import { AmendForm } from './amend-form';
 import { ClauseList } from './clause-list';
 import { CorrectForm } from './correct-form';
@@ -31,13 +33,14 @@ const SECTIONS = [
   { id: 'clauses', label: 'Clauses' },
   { id: 'people', label: 'Who may act' },
   { id: 'amendments', label: 'Amendments' },
+  { id: 'files', label: 'Photos and documents' },
   { id: 'history', label: 'History' },
 ];
 
 type Work = 'amend' | 'correct' | 'renew';
 
 /** One permit: its terms as sentences, what is due, what it counts, and how its text changed. */
-export function PermitRecord({ id }: { id: string }) {
+export function PermitRecord({ id, seesComments }: { id: string; seesComments: boolean }) {
   const record = useQuery(permitOptions(id));
   const [work, setWork] = useState<Work | null>(null);
   if (record.error) {
@@ -82,6 +85,8 @@ export function PermitRecord({ id }: { id: string }) {
       <Section id="amendments" title="Amendments" note="The earlier text still judges earlier finds.">
         <PermitAmendments permit={permit} />
       </Section>
+      <FilesSection subjectType="permit" subjectId={id} />
+      {seesComments ? <CommentsSection subject={{ subjectType: 'permit', subjectId: id }} /> : null}
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'permit', subjectId: id }} />
       </Section>
@@ -98,7 +103,7 @@ function Acts({ onChoose }: { onChoose: (work: Work) => void }) {
         Enter its renewal
       </Button>
       <Button variant="default" onClick={() => onChoose('correct')}>
-        Correct a slip
+        Correct a mistake
       </Button>
     </>
   );

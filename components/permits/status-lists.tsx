@@ -4,7 +4,6 @@ import { Button, FileInput, NativeSelect, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { type FormEvent, useRef, useState } from 'react';
 import { DataList } from '@/components/ui/data-list';
-import { sayDay } from '@/components/ui/dates';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { Section } from '@/components/ui/facts';
@@ -13,6 +12,7 @@ import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { countOf } from '@/components/ui/words';
 import { importListRequest, type StatusListRow } from '@/lib/permits/wire';
+import { sayDay } from '@/lib/platform/say-dates';
 import classes from './permits.module.css';
 import { listsOptions, useImportList } from './queries';
 
@@ -44,18 +44,21 @@ export function StatusLists() {
       <DataList<StatusListRow>
         label="Imported lists"
         columns={[
-          { id: 'title', head: 'List', cell: (row) => `${row.title} (${row.listId})` },
+          {
+            id: 'title',
+            head: 'List',
+            cell: (row) => (
+              <>
+                {row.title} ({row.listId})
+                <div className={classes.source}>{[row.source, row.credit].filter(Boolean).join('; ')}</div>
+              </>
+            ),
+          },
           { id: 'edition', head: 'Edition', cell: (row) => `${row.edition}, ${sayDay(row.editionOn)}` },
           {
             id: 'effect',
             head: 'Its birds',
             cell: (row) => (row.effect === 'protects' ? 'are protected' : 'are asked for by rules'),
-          },
-          {
-            id: 'source',
-            head: 'Source',
-            deskOnly: true,
-            cell: (row) => [row.source, row.credit].filter(Boolean).join('; '),
           },
           { id: 'names', head: 'Names', numeric: true, cell: (row) => row.names },
           { id: 'unresolved', head: 'Unmatched', numeric: true, cell: (row) => row.unresolved.length },

@@ -9,6 +9,7 @@ import { paths } from '@/lib/platform/paths';
 import type { QueueRow } from '@/lib/queue/wire';
 import { BirdSharing } from './bird-sharing';
 import { useBirdAct } from './queries';
+import { TakeBeside } from './take-beside';
 
 /** What this person may do with a bird of the queue now, or why not. */
 export function BirdActs({ bird }: { bird: QueueRow }) {
@@ -59,6 +60,7 @@ export function BirdActs({ bird }: { bird: QueueRow }) {
           </Button>
         ) : null}
       </Group>
+      {abilities.takeBeside ? <TakeBeside bird={bird} /> : null}
       {abilities.handOver ? <BirdSharing bird={bird} /> : null}
       {abilities.obstacle === null ? null : <Text size="sm">{abilities.obstacle}</Text>}
       {act.error === null ? null : (

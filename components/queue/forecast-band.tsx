@@ -1,5 +1,5 @@
 import { ticks } from 'd3-array';
-import { sayDay } from '@/components/ui/dates';
+import { sayDay } from '@/lib/platform/say-dates';
 import type { ForecastShape } from '@/lib/queue/forecast-wire';
 import classes from './plan.module.css';
 

@@ -1,4 +1,4 @@
-import { sayDay } from '@/components/ui/dates';
+import { sayDay } from '@/lib/platform/say-dates';
 import type { ForecastShape } from '@/lib/queue/forecast-wire';
 import classes from './plan.module.css';
 

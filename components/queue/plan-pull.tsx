@@ -1,6 +1,6 @@
-import { sayDay } from '@/components/ui/dates';
 import { Section } from '@/components/ui/facts';
 import { sayWord } from '@/components/ui/words';
+import { sayDay } from '@/lib/platform/say-dates';
 import type { DayPlanAnswer } from '@/lib/queue/plan-wire';
 import { timeOf } from './minutes';
 import classes from './plan.module.css';

@@ -3,13 +3,13 @@
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { CautionCard } from '@/components/ui/caution-card';
-import { sayDay } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { sayDay } from '@/lib/platform/say-dates';
 import type { DayPlanAnswer, PlanLine } from '@/lib/queue/plan-wire';
 import { sayMinutes, timeOf, toClock } from './minutes';
 import classes from './plan.module.css';

@@ -3,12 +3,12 @@
 import { Button, Group, NativeSelect } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { DataList } from '@/components/ui/data-list';
-import { sayDays } from '@/components/ui/dates';
 import { EmptyState } from '@/components/ui/empty-state';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { useListAddress } from '@/components/ui/use-list-address';
 import { countOf, sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { sayDays } from '@/lib/platform/say-dates';
 import type { Figure } from '@/lib/reports/rules/figures';
 import { COUNT_HEADS, ORIGIN_WORDS, OUTCOME_WORDS, sayOutcome, sayPlace } from '@/lib/reports/rules/words';
 import type { ReportLine } from '@/lib/reports/schema';

@@ -3,7 +3,6 @@
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { RecordHistory } from '@/components/audit/record-history';
-import { sayDay, sayDays } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
@@ -11,6 +10,7 @@ import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { countOf } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { sayDay, sayDays } from '@/lib/platform/say-dates';
 import type { LineQuery } from '@/lib/reports/wire';
 import { reportOptions } from './queries';
 import { ReportBalance } from './report-balance';

@@ -3,11 +3,11 @@
 import { Button, Group, TextInput } from '@mantine/core';
 import { type FormEvent, useRef, useState } from 'react';
 import { ConflictMerge, type MergeField } from '@/components/ui/conflict-merge';
-import { dayOfInstant } from '@/components/ui/dates';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf } from '@/components/ui/problem';
 import { ApiProblem } from '@/lib/platform/api';
+import { dayOfInstant } from '@/lib/platform/say-dates';
 import { changeFindRequest } from '@/lib/salvage/schema';
 import { type SalvageRecord, salvageRecord } from '@/lib/salvage/wire';
 import { BirdFields, CauseFields, DateFields } from './find-fields';

@@ -1,11 +1,11 @@
 'use client';
 
 import { Button, Checkbox, Group, NativeSelect, Radio, Textarea, TextInput } from '@mantine/core';
-import { sayDays } from '@/components/ui/dates';
 import { fieldId } from '@/components/ui/field-id';
 import { sayWord } from '@/components/ui/words';
 import { addDays } from '@/lib/permits/public-rules';
 import { specimenTypes } from '@/lib/permits/schema';
+import { sayDays } from '@/lib/platform/say-dates';
 import { arrivalConditions, suspectedCauses } from '@/lib/salvage/schema';
 import { type FindDraft, readDate } from './find-state';
 import type { FieldsProps } from './place-fields';

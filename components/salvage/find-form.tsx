@@ -4,6 +4,7 @@ import { Button, Group } from '@mantine/core';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import Link from 'next/link';
 import { type FormEvent, useEffect, useRef, useState } from 'react';
+import { FilesSection } from '@/components/attachments/files-section';
 import { LegalCaution } from '@/components/permits/legal-caution';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { ListHead } from '@/components/ui/page-head';
@@ -209,13 +210,14 @@ function Done({
           <p>
             <Link href={paths.salvageRecord(outcome.record.id)}>Open the record</Link>
           </p>
+          <FilesSection subjectType="salvage" subjectId={outcome.record.id} />
         </div>
       ) : !waits ? (
         <p role="status">The find has left this device; above stands what became of it.</p>
       ) : (
         <p role="status">
           There is no connection. The find is kept on this device and will be sent, once, when there is one.
-          Until then leave the browser’s data as they are.
+          Until then leave the browser’s data as they are. Photos are added to its record after that.
         </p>
       )}
       <Group>

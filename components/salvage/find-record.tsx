@@ -7,8 +7,8 @@ import { useState } from 'react';
 import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { birdOptions } from '@/components/desk/queries';
+import { CommentsSection } from '@/components/notices/comments-section';
 import { LegalCaution } from '@/components/permits/legal-caution';
-import { sayDay, sayDays } from '@/components/ui/dates';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { LifeLine } from '@/components/ui/life-line';
@@ -19,6 +19,7 @@ import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { sayDay, sayDays } from '@/lib/platform/say-dates';
 import type { SalvageRecord } from '@/lib/salvage/wire';
 import { ChangeForm } from './change-form';
 import { CoverageSection } from './coverage-section';
@@ -36,6 +37,7 @@ const SECTIONS = [
   { id: 'find', label: 'The find' },
   { id: 'custody', label: 'Custody' },
   { id: 'files', label: 'Photos and documents' },
+  { id: 'comments', label: 'Comments' },
   { id: 'history', label: 'History' },
 ];
 
@@ -87,6 +89,7 @@ export function FindRecord({ id }: { id: string }) {
       <FinderSection find={find} act={act} />
       <CustodySection find={find} act={act} />
       <FilesSection subjectType="salvage" subjectId={id} />
+      <CommentsSection subject={{ subjectType: 'salvage', subjectId: id }} />
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'salvage', subjectId: id }} />
       </Section>

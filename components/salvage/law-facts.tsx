@@ -2,9 +2,9 @@
 
 import { Button, Group, NativeSelect, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
-import { sayDay } from '@/components/ui/dates';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { problemOf } from '@/components/ui/problem';
+import { sayDay } from '@/lib/platform/say-dates';
 import type { FindFacts } from '@/lib/salvage/schema';
 import type { SalvageRecord } from '@/lib/salvage/wire';
 import type { FindAct } from './queries';

@@ -4,6 +4,7 @@ import { useQuery } from '@tanstack/react-query';
 import type { ReactNode } from 'react';
 import { QuickFind } from '@/components/catalogue/quick-find';
 import { waitingOptions } from '@/components/desk/queries';
+import { NoticeBell } from '@/components/notices/notice-bell';
 import { ScanAnywhere } from '@/components/storage/scan-anywhere';
 import { STAGE_IDS, type StageId } from '@/lib/desk/schema';
 import { paths } from '@/lib/platform/paths';
@@ -55,6 +56,7 @@ export function Workspace(props: {
         waiting: waiting?.[id] ?? null,
       }))}
       beside={BESIDE.filter((link) => may(actor, link.permission))}
+      notices={may(actor, 'notices.see') ? <NoticeBell /> : null}
       quickFind={may(actor, 'catalogue.see') ? <QuickFind seesBirds={may(actor, 'salvage.see')} /> : null}
     >
       <LiveChanges />

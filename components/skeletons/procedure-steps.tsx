@@ -131,7 +131,7 @@ function StepFields({
           id={fieldId(`${path}.expectedDays.min`)}
           label="Shortest, days"
           inputMode="decimal"
-          w={120}
+          w={100}
           value={step.minDays}
           onChange={(event) => onChange({ ...step, minDays: event.currentTarget.value })}
         />
@@ -139,24 +139,36 @@ function StepFields({
           id={fieldId(`${path}.expectedDays.max`)}
           label="Longest, days"
           inputMode="decimal"
-          w={120}
+          w={100}
           value={step.maxDays}
           onChange={(event) => onChange({ ...step, maxDays: event.currentTarget.value })}
         />
-        <Button variant="default" disabled={first} aria-label={`Move ${name} up`} onClick={() => onMove(-1)}>
-          Up
-        </Button>
-        <Button variant="default" disabled={last} aria-label={`Move ${name} down`} onClick={() => onMove(1)}>
-          Down
-        </Button>
-        <Button
-          variant="default"
-          disabled={lying > 0 || (first && last)}
-          aria-label={`Remove ${name}`}
-          onClick={onRemove}
-        >
-          Remove
-        </Button>
+        <Group gap="xs" wrap="nowrap">
+          <Button
+            variant="default"
+            disabled={first}
+            aria-label={`Move ${name} up`}
+            onClick={() => onMove(-1)}
+          >
+            Up
+          </Button>
+          <Button
+            variant="default"
+            disabled={last}
+            aria-label={`Move ${name} down`}
+            onClick={() => onMove(1)}
+          >
+            Down
+          </Button>
+          <Button
+            variant="default"
+            disabled={lying > 0 || (first && last)}
+            aria-label={`Remove ${name}`}
+            onClick={onRemove}
+          >
+            Remove
+          </Button>
+        </Group>
         {lying > 0 && <span>{countOf(lying, 'skeleton')} in it</span>}
       </Group>
       <Textarea

@@ -197,7 +197,11 @@ function Quality({ vial }: { vial: Vial }) {
       />
       <Facts>
         {vial.goodFor.map((use) => (
-          <Fact key={use.use} term={sayWord(use.use)} note={use.verdict === 'good' ? undefined : use.reason}>
+          <Fact
+            key={use.use}
+            term={use.use === 'rna' ? 'RNA' : sayWord(use.use)}
+            note={use.verdict === 'good' ? undefined : use.reason}
+          >
             <StateBadge tone={TONES[use.verdict]}>{sayWord(use.verdict)}</StateBadge>
           </Fact>
         ))}

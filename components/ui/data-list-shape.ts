@@ -25,6 +25,7 @@ export type DataListProps<Row> = {
   rows: readonly Row[] | undefined;
   rowId: (row: Row) => string;
   rowHref?: (row: Row) => string;
+  /** What opening a row does; beside a `rowHref` also before the way there. */
   onOpen?: (row: Row) => void;
   sort?: Sort;
   onSort?: (sort: Sort) => void;

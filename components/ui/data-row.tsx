@@ -28,7 +28,7 @@ function RowOpener<Row>({
   };
   if (list.rowHref) {
     return (
-      <Link href={list.rowHref(row)} {...shared}>
+      <Link href={list.rowHref(row)} onClick={() => list.onOpen?.(row)} {...shared}>
         {children}
       </Link>
     );

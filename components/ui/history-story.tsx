@@ -2,7 +2,7 @@
 
 import { Button } from '@mantine/core';
 import type { ReactNode } from 'react';
-import { dayOfInstant, sayDay } from './dates';
+import { dayOfInstant, sayDay } from '@/lib/platform/say-dates';
 import { EmptyState } from './empty-state';
 import { ErrorState } from './error-state';
 import classes from './history-story.module.css';

@@ -1,7 +1,7 @@
 'use client';
 
 import { useSyncExternalStore } from 'react';
-import { type Clock, dayOfInstant, isDay, sayDay, sayTime } from './dates';
+import { type Clock, dayOfInstant, isDay, sayDay, sayTime } from '@/lib/platform/say-dates';
 
 const never = () => () => {};
 

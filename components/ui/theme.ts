@@ -104,7 +104,12 @@ export const theme = createTheme({
       defaultProps: { radius: 'xs', size: 'lg' },
       styles: { root: { fontSize: rem(15), fontWeight: 600, letterSpacing: 0, textTransform: 'none' } },
     },
-    Button: { styles: { root: { fontWeight: 600 } } },
+    Button: {
+      styles: {
+        root: { fontWeight: 600, height: 'auto', minHeight: 'var(--button-height)', justifySelf: 'start' },
+        label: { height: 'auto', whiteSpace: 'normal', lineHeight: 1.3, paddingBlock: rem(5) },
+      },
+    },
     Drawer: {
       defaultProps: { shadow: 'none', transitionProps: { duration: 0 }, closeButtonProps: CLOSE },
     },

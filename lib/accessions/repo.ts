@@ -1,6 +1,6 @@
 import 'server-only';
 import { z } from 'zod';
-import { dateColumn } from '@/lib/platform/clock';
+import { dateColumn, now } from '@/lib/platform/clock';
 import { db, type Tx } from '@/lib/platform/db';
 import { cursorInstant, type PageQuery, readCursor } from '@/lib/platform/paging';
 import type { AccessionListQuery, AccessionRequest } from './schema';
@@ -64,6 +64,7 @@ export async function insertAccession(
   const made = await tx.accession.create({
     data: {
       ...rest,
+      createdAt: now(),
       receivedOn: dateColumn(receivedOn),
       agreement: agreement ?? null,
       remarks: remarks ?? null,

@@ -12,11 +12,17 @@ export type FileSubject = {
   approved: boolean;
 };
 
+/** A subject that is no bird. */
+const paperOf = (table: Prisma.Sql): Prisma.Sql =>
+  sql`SELECT p.id AS subject, p."collectionId", NULL::uuid AS bird, NULL::uuid AS taxon FROM ${table} p`;
+
 const SUBJECTS: Record<AttachmentSubject, Prisma.Sql> = {
+  permit: paperOf(sql`"Permit"`),
+  accession: paperOf(sql`"Accession"`),
+  loan: paperOf(sql`"Loan"`),
   bird: sql`SELECT b.id AS subject, b."collectionId", b.id AS bird, b."taxonId" AS taxon FROM "Bird" b`,
   salvage: sql`SELECT s.id AS subject, s."collectionId", b.id AS bird, COALESCE(b."taxonId", s."taxonId") AS taxon
     FROM "SalvageRecord" s LEFT JOIN "Bird" b ON b."salvageId" = s.id`,
-  loan: sql`SELECT l.id AS subject, l."collectionId", NULL::uuid AS bird, NULL::uuid AS taxon FROM "Loan" l`,
   'loan-line': sql`SELECT n.id AS subject, l."collectionId", b.id AS bird, b."taxonId" AS taxon FROM "LoanLine" n
     JOIN "Loan" l ON l.id = n."loanId" JOIN "Material" m ON m.id = n."materialId" JOIN "Bird" b ON b.id = m."birdId"`,
 };

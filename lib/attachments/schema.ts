@@ -1,7 +1,7 @@
 import { z } from 'zod';
 
 /** What a file may belong to. */
-export const ATTACHMENT_SUBJECTS = ['bird', 'salvage', 'loan', 'loan-line'] as const;
+export const ATTACHMENT_SUBJECTS = ['permit', 'bird', 'salvage', 'accession', 'loan', 'loan-line'] as const;
 export type AttachmentSubject = (typeof ATTACHMENT_SUBJECTS)[number];
 
 /** The stored copies of a picture; a document has its original only. */

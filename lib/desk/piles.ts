@@ -3,6 +3,7 @@ import { type Actor, authorise } from '@/lib/platform/actor';
 import { dateColumn, dayIn, dayOf, now } from '@/lib/platform/clock';
 import { paths } from '@/lib/platform/paths';
 import { may } from '@/lib/platform/permissions';
+import { sayDay } from '@/lib/platform/say-dates';
 import { labelOf, placePath } from '@/lib/storage/public';
 import {
   findBenchRecords,
@@ -21,6 +22,8 @@ import type { Desk, DeskItem, DeskPile } from './schema';
 const DAY_MS = 86_400_000;
 const EXPIRY_AHEAD_DAYS = 60;
 const LOAN_AHEAD_DAYS = 14;
+
+const say = (at: Date) => sayDay(dayOf(at));
 
 type Day = { today: string; at: Date };
 
@@ -146,7 +149,7 @@ async function reviewPile(actor: Actor): Promise<DeskPile> {
       id: record.id,
       label: record.prepNumber,
       scientificName: birdName(record.bird),
-      note: record.sentAt === null ? '' : `sent ${dayOf(record.sentAt)}`,
+      note: record.sentAt === null ? '' : `sent ${say(record.sentAt)}`,
       tone: 'neutral',
       href: paths.reviewRecord(record.id),
     })),
@@ -176,7 +179,7 @@ async function triagePile(actor: Actor): Promise<DeskPile> {
     items: rows.map((row) =>
       salvageItem(
         row,
-        row.holds[0]?.reason ?? `${row.county || 'place unknown'}, found ${dayOf(row.foundFrom)}`,
+        row.holds[0]?.reason ?? `${row.county || 'place unknown'}, found ${say(row.foundFrom)}`,
         row.holds.length > 0 ? 'stop' : 'neutral',
       ),
     ),
@@ -222,7 +225,7 @@ async function permitPile(actor: Actor, { today, at }: Day): Promise<DeskPile> {
       id: permit.id,
       label: permit.number,
       scientificName: null,
-      note: `${permit.authority}, until ${permit.expiresOn === null ? 'further notice' : dayOf(permit.expiresOn)}`,
+      note: `${permit.authority}, until ${permit.expiresOn === null ? 'further notice' : say(permit.expiresOn)}`,
       tone: 'attention',
       href: paths.permit(permit.id),
     })),
@@ -241,7 +244,7 @@ async function reportPile(actor: Actor): Promise<DeskPile> {
       id: report.id,
       label: report.permit.number,
       scientificName: null,
-      note: `${dayOf(report.fromOn)} to ${dayOf(report.toOn)}, ${report.state}`,
+      note: `${say(report.fromOn)} to ${say(report.toOn)}, ${report.state}`,
       tone: 'neutral',
       href: paths.report(report.id),
     })),
@@ -256,7 +259,7 @@ async function accessionPile(actor: Actor): Promise<DeskPile> {
     title: 'Accepted, in no accession yet',
     empty: 'Every accepted bird is in an accession.',
     total,
-    items: rows.map((row) => salvageItem(row, `arrived ${dayOf(row.receivedOn)}`, 'neutral')),
+    items: rows.map((row) => salvageItem(row, `arrived ${say(row.receivedOn)}`, 'neutral')),
     href: paths.accessionNew,
   };
 }
@@ -306,7 +309,7 @@ async function loanPile(actor: Actor, { today, at }: Day): Promise<DeskPile> {
       const overdue = due !== null && due < today && loan.state !== 'granted' && loan.state !== 'packed';
       return loanItem(
         loan,
-        `${loan.borrower.institution}, ${overdue ? `overdue since ${due}` : loan.state}`,
+        `${loan.borrower.institution}, ${overdue ? `overdue since ${sayDay(due)}` : loan.state}`,
         overdue ? 'stop' : 'neutral',
       );
     }),
@@ -325,7 +328,7 @@ async function overduePile(actor: Actor, { at }: Day): Promise<DeskPile> {
       id,
       label: labelOf(material),
       scientificName: material.bird.taxon?.scientificName ?? null,
-      note: `${step.replaceAll('-', ' ')}, due ${dueAt === null ? '' : dayOf(dueAt)}`,
+      note: `${step.replaceAll('-', ' ')}, due ${dueAt === null ? '' : say(dueAt)}`,
       tone: 'attention',
       href: paths.material(material.id),
     })),

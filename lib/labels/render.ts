@@ -3,7 +3,7 @@ import { PassThrough, type Writable } from 'node:stream';
 import { buffer } from 'node:stream/consumers';
 import { finished } from 'node:stream/promises';
 import PDFDocument from 'pdfkit';
-import { drawRuns } from '@/lib/platform/pdf-text';
+import { drawRuns } from '@/lib/platform/pdf-draw';
 import { type FittedCode, fitCode } from './codes';
 import { type LabelContent, type LabelKind, labelKinds } from './kinds';
 import {

@@ -13,6 +13,12 @@ export const permitEvents = defineEvents({
   'permits.amended': numbered.extend({ effectiveOn: z.string(), changes: changesShape }),
   'permits.corrected': numbered.extend({ changes: changesShape }),
   'permits.renewed': numbered.extend({ by: z.string() }),
+  'permits.reminded': z.object({
+    number: z.string(),
+    key: z.string(),
+    what: z.enum(['expiring', 'report-due']),
+    days: z.number().int(),
+  }),
   'permits.pack-loaded': z.object({ pack: z.string(), version: z.string(), kept: z.array(z.string()) }),
   'permits.pack-switched': z.object({ pack: z.string(), version: z.string(), active: z.boolean() }),
   'permits.rule-confirmed': z.object({

@@ -63,4 +63,5 @@ export const paths = {
   person: (id: string) => `/people/${id}`,
   labels: '/labels',
   notices: '/notices',
+  noticePreferences: '/notices/preferences',
 } as const;

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { create, type Font } from 'fontkit';
+import { create, type Font, type GlyphPosition, type GlyphRun } from 'fontkit';
+import { unwrapWoff } from './woff';
 
 export const faces = ['sans', 'sans-bold', 'sans-italic', 'serif-bold', 'serif-italic'] as const;
 /** The faces of printed papers. */
@@ -30,7 +31,50 @@ const chains: Record<Face, string[]> = {
   'serif-italic': [...serifFiles('400-italic'), ...wide('DejaVuSerif-Italic')],
 };
 
-export type LoadedFont = { file: string; bytes: Buffer; font: Font };
+/** A word laid out, in thousandths of an em: the form in which the writer of the PDF keeps it. */
+export type WordRun = {
+  glyphs: GlyphRun['glyphs'];
+  positions: (GlyphPosition & { advanceWidth: number })[];
+  advanceWidth: number;
+};
+
+export type LoadedFont = {
+  file: string;
+  bytes: Buffer;
+  font: Font;
+  /** Words laid out so far, for every document of this process: papers repeat their words. */
+  words: Record<string, WordRun>;
+  wordCount: number;
+};
+
+const KEPT_WORDS = 20_000;
+
+/** Lays out one word, with the blank behind it if it has one. */
+export function layOutWord(loaded: LoadedFont, word: string): WordRun {
+  const known = loaded.words[word];
+  if (known !== undefined) return known;
+  const { glyphs, positions } = loaded.font.layout(word);
+  const scale = 1000 / loaded.font.unitsPerEm;
+  let advanceWidth = 0;
+  const scaled = positions.map((position, index) => {
+    advanceWidth += position.xAdvance * scale;
+    return {
+      xAdvance: position.xAdvance * scale,
+      yAdvance: position.yAdvance * scale,
+      xOffset: position.xOffset * scale,
+      yOffset: position.yOffset * scale,
+      advanceWidth: (glyphs[index]?.advanceWidth ?? 0) * scale,
+    };
+  });
+  const run = { glyphs, positions: scaled, advanceWidth };
+  if (loaded.wordCount >= KEPT_WORDS) {
+    loaded.words = Object.create(null) as LoadedFont['words'];
+    loaded.wordCount = 0;
+  }
+  loaded.words[word] = run;
+  loaded.wordCount += 1;
+  return run;
+}
 
 const loaded = new Map<string, LoadedFont>();
 
@@ -39,10 +83,10 @@ export function loadFont(file: string): LoadedFont {
   const known = loaded.get(file);
   if (known) return known;
   // From the project's folder, since a bundled server has no module path to resolve from.
-  const bytes = readFileSync(join(process.cwd(), 'node_modules', file));
+  const bytes = unwrapWoff(readFileSync(join(process.cwd(), 'node_modules', file)));
   const font = create(bytes);
   if (!('hasGlyphForCodePoint' in font)) throw new Error(`${file} holds several fonts.`);
-  const entry = { file, bytes, font };
+  const entry: LoadedFont = { file, bytes, font, words: Object.create(null), wordCount: 0 };
   loaded.set(file, entry);
   return entry;
 }

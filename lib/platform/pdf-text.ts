@@ -1,5 +1,5 @@
 import bidiFactory from 'bidi-js';
-import { chooseFont, type Face, type LoadedFont } from './pdf-fonts';
+import { chooseFont, type Face, type LoadedFont, layOutWord } from './pdf-fonts';
 
 const bidi = bidiFactory();
 const words = new Intl.Segmenter('en', { granularity: 'word' });
@@ -10,28 +10,11 @@ export type Span = { text: string; face: Face };
 /** A stretch drawn with one font, in the order in which it stands on paper. */
 export type Run = { text: string; font: LoadedFont; widthEm: number };
 
-const widths = new Map<LoadedFont, Map<string, number>>();
-
-/**
- * Width in em of a stretch in one font, word by word with the blank behind it: so the writer of the PDF lays it out,
- * and papers repeat their words.
- */
+/** Width in em of a stretch in one font, word by word with the blank behind it: so the writer of the PDF lays it out. */
 function measure(font: LoadedFont, text: string): number {
-  let known = widths.get(font);
-  if (known === undefined || known.size > 50_000) {
-    known = new Map();
-    widths.set(font, known);
-  }
   let width = 0;
-  for (const word of text.match(/[^ \t]*[ \t]|[^ \t]+/g) ?? []) {
-    let own = known.get(word);
-    if (own === undefined) {
-      own = font.font.layout(word).advanceWidth / font.font.unitsPerEm;
-      known.set(word, own);
-    }
-    width += own;
-  }
-  return width;
+  for (const word of text.match(/[^ \t]*[ \t]|[^ \t]+/g) ?? []) width += layOutWord(font, word).advanceWidth;
+  return width / 1000;
 }
 
 type Stretch = { text: string; font: LoadedFont; level: number };
@@ -175,30 +158,4 @@ export function breakLines(tokens: Token[], widthEm: number): Line[] | null {
   // Kerning across words can still move a line by a hair, so the shaped line decides.
   const lines = rows.map(shapeLine);
   return lines.every((line) => line.widthEm <= widthEm) ? lines : null;
-}
-
-const registered = new WeakMap<PDFKit.PDFDocument, Set<string>>();
-
-/** Embeds a font the first time a document needs it. */
-function selectFont(doc: PDFKit.PDFDocument, { file, bytes }: LoadedFont): void {
-  const known = registered.get(doc) ?? new Set();
-  registered.set(doc, known);
-  if (!known.has(file)) doc.registerFont(file, bytes);
-  known.add(file);
-  doc.font(file);
-}
-
-/** Draws shaped runs from a point on the base line; all lengths in the document's units. */
-export function drawRuns(
-  doc: PDFKit.PDFDocument,
-  runs: readonly Run[],
-  at: { x: number; baseline: number; size: number },
-): void {
-  let x = at.x;
-  doc.fontSize(at.size);
-  for (const run of runs) {
-    selectFont(doc, run.font);
-    doc.text(run.text, x, at.baseline, { lineBreak: false, baseline: 'alphabetic' });
-    x += run.widthEm * at.size;
-  }
 }

@@ -98,6 +98,17 @@ export const PERMISSIONS = {
   'places.see': any(...STAFF),
   'places.manage': any(...BENCH, 'registrar', 'permit-officer'),
 
+  'notices.see': any(...STAFF),
+  'comments.see': any(...STAFF),
+  'comments.write': any(...STAFF),
+  'comments.change': {
+    volunteer: 'own',
+    preparator: 'own',
+    curator: 'own',
+    registrar: 'own',
+    'permit-officer': 'own',
+  },
+
   'audit.see': any(...STAFF, 'administrator'),
   'audit.verify': any('permit-officer', 'administrator'),
   'people.see': any(...STAFF, 'administrator'),

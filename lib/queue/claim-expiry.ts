@@ -1,8 +1,9 @@
 import 'server-only';
+import { announce } from '@/lib/notices/public';
 import { systemActor } from '@/lib/platform/actor';
 import { type Work, withTx } from '@/lib/platform/tx';
 import { queueEvents } from './events';
-import { findCollection, findNames, findWaitingClaims, updateBird, writeNotice } from './repo/birds';
+import { findCollection, findNames, findWaitingClaims, updateBird } from './repo/birds';
 import { type ClaimStep, dueClaimSteps } from './rules/expiry';
 import type { CarcassState } from './schema';
 import { readQueueSettings } from './settings';
@@ -68,18 +69,13 @@ async function takeStep(
       ? queueEvents.make('queue.claim-ending', subject, { ...payload, daysLeft: step.daysLeft })
       : queueEvents.make('queue.claim-ran-out', subject, payload),
   );
-  await writeNotice(work.db, {
-    collectionId: work.actor.collectionId,
-    personId: person.id,
-    kind: isTelling ? 'queue.claim-ending' : 'queue.claim-ran-out',
+  announce(work, {
+    subjectType: 'bird',
     subjectId: claim.id,
-    message: isTelling ? sayEnding(claim.number, step.daysLeft) : sayRanOut(claim.number),
+    ...(isTelling
+      ? { kind: 'queue.claim-ending', facts: { bird: claim.number, daysLeft: step.daysLeft } }
+      : { kind: 'queue.claim-ran-out', facts: { bird: claim.number } }),
+    to: { people: [person.id] },
   });
   return true;
 }
-
-const sayEnding = (bird: string, daysLeft: number) => {
-  const when = daysLeft === 0 ? 'soon' : `in ${daysLeft} ${daysLeft === 1 ? 'day' : 'days'}`;
-  return `Your claim on ${bird} ends ${when}. Take it out of the freezer, or put it back for somebody else.`;
-};
-const sayRanOut = (bird: string) => `Your claim on ${bird} has ended; the bird is in the queue again.`;

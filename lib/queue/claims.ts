@@ -1,4 +1,5 @@
 import 'server-only';
+import { announce } from '@/lib/notices/public';
 import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { conflict, forbidden, notFound, staleVersion } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
@@ -56,6 +57,18 @@ async function load(work: Work, id: string): Promise<QueueBird> {
   const bird = await findBird(work.db, work.actor.collectionId, id);
   if (bird === null) throw notFound('This bird');
   return bird;
+}
+
+/** Tells a person that a bird is theirs to work on. */
+function announceAssigned(
+  work: Work,
+  bird: QueueBird,
+  personId: string,
+  how: 'handed-over' | 'co-worker',
+): void {
+  const facts = { bird: bird.number, by: work.actor.name, how, day: null };
+  const about = { subjectType: 'bird', subjectId: bird.id } as const;
+  announce(work, { ...about, kind: 'queue.assigned', facts, to: { people: [personId] } });
 }
 
 const subject = (bird: QueueBird, reason?: string) => ({
@@ -178,6 +191,7 @@ export async function handBirdOver(
         to: receiver.name,
       }),
     );
+    announceAssigned(work, bird, toPersonId, 'handed-over');
   });
   return showQueueBird(actor, id);
 }
@@ -213,6 +227,7 @@ export async function nameCoWorker(
         coWorker: colleague?.name ?? null,
       }),
     );
+    if (withPersonId !== null) announceAssigned(work, bird, withPersonId, 'co-worker');
   });
   return showQueueBird(actor, id);
 }

@@ -1,4 +1,5 @@
 import 'server-only';
+import { announce } from '@/lib/notices/public';
 import { authorise, type CommandContext } from '@/lib/platform/actor';
 import { dayOf } from '@/lib/platform/clock';
 import { conflict, notFound, staleVersion } from '@/lib/platform/errors';
@@ -129,5 +130,12 @@ async function giveBird(
       },
     ),
   );
+  announce(work, {
+    subjectType: 'bird',
+    subjectId: bird.id,
+    kind: 'queue.assigned',
+    facts: { bird: bird.number, by: work.actor.name, how: 'day-plan', day: day.planOn },
+    to: { people: [line.personId] },
+  });
   return null;
 }

@@ -46,6 +46,8 @@ function liftersOf(kind: string): string[] {
 export const isBenchStaff = (actor: Pick<Actor, 'roles'>): boolean =>
   actor.roles.some((role) => role === 'preparator' || role === 'curator');
 
+type Obstacle = { code: string; reason: string } | null;
+
 /** A function that makes a queue row for this actor; what is the same for all rows is read once. */
 export async function rowMaker(
   actor: Actor,
@@ -59,12 +61,12 @@ export async function rowMaker(
     findCollection(db(), collectionId),
   ]);
   const settings = readQueueSettings(collection.settings);
-  const obstacleOf = (bird: QueueBird): string | null => {
+  const obstacleOf = (bird: QueueBird): Obstacle => {
     if (!may(actor, 'queue.claim') || personId === null) return null;
     const holds = holdsOf(bird);
     if (isBenchStaff(actor)) {
       const move = moveCarcass(bird.state as CarcassState, 'take', holds);
-      return move.ok ? null : move.reason;
+      return move.ok ? null : move;
     }
     const verdict = mayTakeBird(
       {
@@ -74,7 +76,7 @@ export async function rowMaker(
       },
       settings.claims,
     );
-    return verdict.ok ? null : verdict.reason;
+    return verdict.ok ? null : verdict;
   };
   return (bird) => {
     const obstacle = obstacleOf(bird);
@@ -112,12 +114,14 @@ export async function rowMaker(
       version: bird.version,
       abilities: {
         take: bird.state === 'queued' && may(actor, 'queue.claim') && obstacle === null,
+        takeBeside:
+          bird.state === 'queued' && may(actor, 'queue.claim') && obstacle?.code === 'needs-supervisor',
         putBack: bird.state === 'claimed' && may(actor, 'queue.hand-over', { ownerIds: [claimant] }),
         handOver: TAKEN.includes(bird.state) && may(actor, 'queue.hand-over', { ownerIds: [claimant] }),
         takeOut: bird.state === 'claimed' && writes,
         startBench: (bird.state === 'claimed' || bird.state === 'thawing') && writes,
         prioritise: may(actor, 'queue.prioritise'),
-        obstacle: bird.state === 'queued' ? obstacle : null,
+        obstacle: bird.state === 'queued' ? (obstacle?.reason ?? null) : null,
       },
     };
   };

@@ -38,6 +38,8 @@ export const priorityPart = z.object({
 
 export const queueAbilities = z.object({
   take: z.boolean(),
+  /** It can be taken once a supervisor is named. */
+  takeBeside: z.boolean(),
   putBack: z.boolean(),
   handOver: z.boolean(),
   takeOut: z.boolean(),
@@ -104,6 +106,7 @@ export const benchPerson = z.object({
     z.object({ style: preparationStyleSchema, sizeClass: sizeClassSchema, level: skillLevelSchema }),
   ),
 });
+export type BenchPerson = z.infer<typeof benchPerson>;
 export const benchPeople = z.object({ people: z.array(benchPerson) });
 
 /** How a carcass leaves before it is prepared, and what must be kept of it for the salvage report. */

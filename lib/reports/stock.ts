@@ -18,7 +18,7 @@ export type Reading = {
 /** How a person who found a bird stands in the frozen report: by reference, so that erasing contact data keeps it. */
 export const FINDER_ON_FILE = 'finder, on file';
 
-const nameAtFirst = (bird: CountedBird): string => bird.taxon?.scientificName ?? bird.verbatimTaxon;
+const nameAtFirst = (bird: CountedBird): string => bird.taxon ?? bird.verbatimTaxon;
 
 /** What the report says of a counted bird beside its events. */
 export function toLedgerBird(bird: CountedBird, { people, effectiveOn, expiresOn }: Reading): LedgerBird {
@@ -160,7 +160,7 @@ function loans(bird: CountedBird, dayAt: Reading['dayAt'], base: Base): StockEve
       const lent: StockEvent = {
         ...base(`lent-${line.id}`, dayAt(line.sentAt), line.sentAt),
         kind: 'lent',
-        borrower: line.loan.borrower.institution,
+        borrower: line.borrower,
       };
       if (line.outcome !== 'returned' || line.outcomeAt === null) return [lent];
       return [

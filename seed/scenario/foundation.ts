@@ -236,5 +236,6 @@ async function loadStarterTaxa(): Promise<Map<string, string>> {
     });
     ids.set(row.scientificName, made.id);
   }
+  await db().checklist.update({ where: { id: checklist.id }, data: { rowsRead: sortOrder } });
   return ids;
 }

@@ -7,6 +7,7 @@ import { layDownTheLaw } from './law';
 import { playBird } from './play';
 import { signSkills } from './skills';
 import { makeStories } from './stories';
+import { readOldNotices, talkActs, tellEverybody } from './talk';
 
 /** Printed at the start and offered on the sign-in page. */
 export const demoSignIns = DEMO_PEOPLE.map(({ email, roles }) => ({
@@ -18,19 +19,24 @@ export const demoSignIns = DEMO_PEOPLE.map(({ email, roles }) => ({
 const OPENING_DAY = new Date('2024-01-02T14:00:00Z');
 
 /** Plays three years of an invented lab through the platform's own commands, in the order of time. */
-export async function loadScenario(_databaseUrl: string): Promise<void> {
+export async function loadScenario(databaseUrl: string): Promise<void> {
   try {
     pinClock(OPENING_DAY);
     const stage = await foundMuseum();
     await layDownTheLaw(personOf(stage, 'officer'));
     await signSkills(stage);
-    const acts = [...makeStories().flatMap((story) => playBird(stage, story)), ...labActs(stage)].sort(
-      (a, b) => a.at.localeCompare(b.at),
-    );
-    for (const act of acts) {
+    const acts = [
+      ...makeStories().flatMap((story) => playBird(stage, story)),
+      ...labActs(stage),
+      ...talkActs(stage),
+    ].sort((a, b) => a.at.localeCompare(b.at));
+    for (const [index, act] of acts.entries()) {
       pinClock(new Date(act.at));
       await act.run();
+      // In the evening everybody is told what the day brought.
+      if (acts[index + 1]?.at.slice(0, 10) !== act.at.slice(0, 10)) await tellEverybody(databaseUrl);
     }
+    await readOldNotices(stage);
   } finally {
     pinClock(null);
     await closeDb();

@@ -7,6 +7,8 @@ import {
   takeIntoReview,
 } from '@/lib/loans/service/acts';
 import { addBorrower, askLoan } from '@/lib/loans/service/ask';
+import { placeRequest } from '@/lib/places/schema';
+import { addPlace } from '@/lib/places/service';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { explainWarnings, markReportReady, openReport, signReport } from '@/lib/reports/service/commands';
@@ -14,6 +16,7 @@ import { PARCEL_WITHIN_US } from '../factories/parcel';
 import { contextOf, type Stage } from './foundation';
 import type { Act } from './play';
 import { shelfActs } from './shelf';
+import { PLACES } from './stories';
 
 /** What happens beside single birds: skins go to the drawer, bones go out and are late, years are reported. */
 export function labActs(stage: Stage): Act[] {
@@ -31,6 +34,7 @@ export function labActs(stage: Stage): Act[] {
   ].map(person) as [Actor, Actor, Actor, Actor, Actor];
   const act = (at: string, run: () => Promise<void>): Act => ({ at, run });
   return [
+    act('2024-01-03T15:00:00.000Z', () => namePlaces(registrar)),
     ...shelfActs(stage, preparator),
     act('2025-01-20T15:00:00.000Z', () => reportYear(stage, officer, '2024-06-30')),
     act('2026-01-22T15:00:00.000Z', () => reportYear(stage, officer, '2025-06-30')),
@@ -41,6 +45,21 @@ export function labActs(stage: Stage): Act[] {
       ask(curator, 'Lindenau Bird Morphology Group').then(() => undefined),
     ),
   ];
+}
+
+/** The places where birds are found again and again. */
+async function namePlaces(by: Actor): Promise<void> {
+  for (const { locality, county, latitude, longitude } of PLACES)
+    await addPlace(
+      contextOf(by),
+      placeRequest.parse({
+        name: locality,
+        country: 'US',
+        stateProvince: 'Ohio',
+        county,
+        written: { coordinates: `${latitude}, ${longitude}`, datum: 'WGS84', extentM: 100 },
+      }),
+    );
 }
 
 async function shelvedSkins(by: Actor, count: number): Promise<string[]> {

@@ -1,5 +1,6 @@
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
+import type { Prisma } from '@/lib/platform/generated/prisma/client';
 import { countBox, showSkeleton } from '@/lib/skeletons/box';
 import { advanceSkeletons, chooseProcedure } from '@/lib/skeletons/service';
 import { advanceSkins } from '@/lib/skins/service';
@@ -21,12 +22,12 @@ const SKIN_BATCHES: readonly Batch[] = [
   { beginsOn: '2026-11-16', atMost: 3, until: 'drying' },
 ];
 
-/** The day of a batch on which its skins go on. */
+/** The day of a batch on which its skins go on, and where they lie then. */
 const SKIN_STEPS = [
-  { to: 'drying', day: 0 },
-  { to: 'dry', day: 23 },
-  { to: 'pest-freeze', day: 24 },
-  { to: 'shelved', day: 38 },
+  { to: 'drying', day: 0, place: 'board' },
+  { to: 'dry', day: 23, place: 'board' },
+  { to: 'pest-freeze', day: 24, place: 'freezer2' },
+  { to: 'shelved', day: 38, place: 'drawer1' },
 ] as const;
 
 const SKELETON_BATCHES: readonly Batch[] = [
@@ -70,16 +71,17 @@ const stepsOf = <T extends { to: string }>(steps: readonly T[], { until }: Batch
 
 function playSkins(stage: Stage, by: Actor, batch: Batch): Act[] {
   let ids: string[] = [];
-  return stepsOf(SKIN_STEPS, batch).map(({ to, day }) => ({
+  return stepsOf(SKIN_STEPS, batch).map(({ to, day, place }) => ({
     at: dayOfBatch(batch, day),
     run: async () => {
-      if (day === 0) ids = await findWaiting(by, { kind: 'skin', state: 'pinned' }, batch.atMost);
+      if (day === 0)
+        ids = await findWaiting(by, { kind: { in: ['skin', 'wing'] }, state: 'pinned' }, batch.atMost);
       if (ids.length === 0) return;
       await advanceSkins(contextOf(by), {
         to,
         chosen: await chosenOf(ids),
         temperatureC: to === 'pest-freeze' ? -20 : null,
-        place: to === 'shelved' ? { unitId: stage.units.drawer1 ?? '', position: null } : null,
+        place: { unitId: stage.units[place] ?? '', position: null },
       });
     },
   }));
@@ -111,7 +113,7 @@ function playSkeletons(stage: Stage, by: Actor, batch: Batch): Act[] {
 /** Materials that nobody has begun to move on, oldest first. */
 async function findWaiting(
   by: Actor,
-  what: { kind: string; state: string },
+  what: Pick<Prisma.MaterialWhereInput, 'kind' | 'state'>,
   atMost: number,
 ): Promise<string[]> {
   const waiting = await db().material.findMany({

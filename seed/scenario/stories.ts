@@ -38,7 +38,7 @@ export type Story = {
 type Place = { county: string; locality: string; latitude: number; longitude: number };
 
 /** Real counties, invented spots: a bird's place must lie in its county. */
-const PLACES: readonly Place[] = [
+export const PLACES: readonly Place[] = [
   {
     county: 'Franklin',
     locality: 'Quillmere Museum, east face, below the stair windows',
@@ -127,6 +127,9 @@ const nearby = (place: Place, dice: Dice): Place => ({
 function findDay(end: End, dice: Dice): string {
   const lately: readonly End[] = ['reported', 'in-triage', 'accepted'];
   if (lately.includes(end)) return dayAfter('2026-11-02', dice.between(0, 14));
+  if (end === 'thawing' || end === 'draft') return dayAfter('2026-10-06', dice.between(0, 8));
+  if (end === 'claimed' || end === 'in-review' || end === 'returned')
+    return dayAfter('2026-09-14', dice.between(0, 12));
   if (end === 'approved' || end === 'destroyed' || end === 'transferred' || end === 'released') {
     return migrationDay(dice.pick([2024, 2024, 2025, 2025, 2026]), dice, end === 'approved' ? 250 : 300);
   }

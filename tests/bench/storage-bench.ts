@@ -86,7 +86,8 @@ function* logRows(look: () => void): Generator<string> {
 }
 
 async function readLog(): Promise<void> {
-  let mostBytes = 0;
+  const atRest = process.memoryUsage().rss;
+  let mostBytes = atRest;
   const look = () => {
     mostBytes = Math.max(mostBytes, process.memoryUsage().rss);
   };
@@ -103,7 +104,7 @@ async function readLog(): Promise<void> {
     ? `${result.freezers[0]?.excursions.length} warm spells`
     : result.problems[0]?.message;
   console.log(
-    `A log of ${READINGS.toLocaleString('en-GB')} readings: ${seconds} s, ${found}, at most ${Math.round(mostBytes / 1e6)} MB of memory`,
+    `A log of ${READINGS.toLocaleString('en-GB')} readings: ${seconds} s, ${found}, at most ${Math.round(mostBytes / 1e6)} MB resident, of which ${Math.round(atRest / 1e6)} MB before it began`,
   );
 }
 

@@ -94,15 +94,3 @@ test('triage: the record goes from reported to a bird in the book', async ({ bro
   await page.getByRole('button', { name: 'Accept this bird' }).click();
   await expect(page.getByRole('link', { name: 'All of this bird' })).toBeVisible();
 });
-
-for (const path of ['/permits', '/permits/law', '/salvage', '/salvage/new', '/salvage/slips']) {
-  test(`axe finds nothing on ${path}`, async ({ browser }) => {
-    const page = await signInAs(browser, 'officer');
-    await page.goto(path);
-    await page.waitForLoadState('load');
-    const found = await new AxeBuilder({ page })
-      .withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'])
-      .analyze();
-    expect(found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
-  });
-}

@@ -1,4 +1,3 @@
-import AxeBuilder from '@axe-core/playwright';
 import { expect, test } from '@playwright/test';
 import { signInAs } from './people';
 
@@ -30,14 +29,3 @@ test('a revoked session and a changed role take effect at once', async ({ browse
   await volunteer.goto('/queue');
   await expect(volunteer).toHaveURL(/sign-in/);
 });
-
-for (const who of ['volunteer', 'curator', 'registrar', 'officer', 'administrator']) {
-  test(`axe finds nothing on the ${who}’s desk`, async ({ browser }) => {
-    const page = await signInAs(browser, who);
-    await page.waitForLoadState('load');
-    const found = await new AxeBuilder({ page })
-      .withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'])
-      .analyze();
-    expect(found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
-  });
-}

@@ -19,6 +19,7 @@ import { loadStyle } from '@/lib/bench/service/styles';
 import { loadView } from '@/lib/bench/service/view';
 import { plainValues, readSnapshot } from '@/lib/bench/snapshot';
 import type { BenchRecord, sendRequest, takeBackRequest } from '@/lib/bench/wire';
+import { announce } from '@/lib/notices/public';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import type { Tx } from '@/lib/platform/db';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
@@ -182,6 +183,13 @@ export async function markReturned(
       remarks: input.remarks.map(({ field, remark }) => ({ field, remark })),
     }),
   );
+  announce(work, {
+    subjectType: 'bench-record',
+    subjectId: record.id,
+    kind: 'bench.returned',
+    facts: { prepNumber: record.prepNumber, bird: record.bird.number, remarks: input.remarks.length },
+    to: { people: workersOf(record).filter((worker) => worker !== null) },
+  });
 }
 
 /**

@@ -1,5 +1,6 @@
 import 'server-only';
 import { loadRecordForReview, markApproved, markReturned } from '@/lib/bench/public';
+import { announce } from '@/lib/notices/public';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { dateColumn, dayOf } from '@/lib/platform/clock';
 import { db, type Tx } from '@/lib/platform/db';
@@ -165,6 +166,13 @@ export async function approveRecord(
         { number: record.bird.number, catalogueNumber: number, explained },
       ),
     );
+    announce(work, {
+      subjectType: 'bird',
+      subjectId: record.birdId,
+      kind: 'catalogue.approved',
+      facts: { prepNumber: record.prepNumber, bird: record.bird.number, catalogueNumber: number },
+      to: { people: [record.preparatorId, ...(record.scribeId === null ? [] : [record.scribeId])] },
+    });
     return { birdId: record.birdId, catalogueNumber: number };
   });
 }

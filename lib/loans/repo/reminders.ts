@@ -26,24 +26,3 @@ export async function findSentKeys(tx: Tx, loanIds: readonly string[]): Promise<
   }
   return keys;
 }
-
-/** Who looks after loans: the registrars of the collection. */
-export async function findRegistrars(tx: Tx, collectionId: string): Promise<string[]> {
-  const members = await tx.membership.findMany({
-    where: { collectionId, role: 'registrar', person: { active: true } },
-    select: { personId: true },
-  });
-  return members.map(({ personId }) => personId);
-}
-
-export const insertNotices = (
-  tx: Tx,
-  notices: {
-    collectionId: string;
-    personId: string;
-    kind: string;
-    subjectType: string;
-    subjectId: string;
-    message: string;
-  }[],
-) => tx.notice.createMany({ data: notices });

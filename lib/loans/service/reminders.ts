@@ -1,21 +1,14 @@
 import 'server-only';
+import { announce } from '@/lib/notices/public';
 import { systemActor } from '@/lib/platform/actor';
 import { dayIn, dayOf } from '@/lib/platform/clock';
 import { withTx } from '@/lib/platform/tx';
 import { loanEvents } from '../events';
 import { findCollection } from '../repo/loans';
-import { findOut, findRegistrars, findSentKeys, insertNotices } from '../repo/reminders';
-import { dueReminder, type Reminder } from '../rules';
+import { findOut, findSentKeys } from '../repo/reminders';
+import { dueReminder } from '../rules';
 import { loanStateSchema } from '../schema';
 import { readLoanSettings } from '../settings';
-
-const sayReminder = (number: string, institution: string, { kind, days }: Reminder): string => {
-  const time = days === 1 ? '1 day' : `${days} days`;
-  if (kind === 'overdue') return `Loan ${number} to ${institution} is ${time} overdue.`;
-  return days === 0
-    ? `Loan ${number} to ${institution} is due back today.`
-    : `Loan ${number} to ${institution} is due back in ${time}.`;
-};
 
 /**
  * Reminds the registrars, and whoever asked, of loans that are due soon or overdue: each step of the terms once, and
@@ -31,25 +24,18 @@ export function remindOfLoans(collectionId: string): Promise<number> {
       work.db,
       loans.map(({ id }) => id),
     );
-    const registrars = await findRegistrars(work.db, collectionId);
     let reminded = 0;
     for (const loan of loans) {
       const facts = { state: loanStateSchema.parse(loan.state), dueOn: loan.dueOn && dayOf(loan.dueOn) };
       const reminder = dueReminder(facts, today, sent.get(loan.id) ?? [], terms);
       if (reminder === null) continue;
-      const message = sayReminder(loan.number, loan.borrower.institution, reminder);
-      const people = new Set([...registrars, ...(loan.askedById === null ? [] : [loan.askedById])]);
-      await insertNotices(
-        work.db,
-        [...people].map((personId) => ({
-          collectionId,
-          personId,
-          kind: `loans.${reminder.kind}`,
-          subjectType: 'loan',
-          subjectId: loan.id,
-          message,
-        })),
-      );
+      announce(work, {
+        subjectType: 'loan',
+        subjectId: loan.id,
+        kind: `loans.${reminder.kind}`,
+        facts: { loan: loan.number, institution: loan.borrower.institution, days: reminder.days },
+        to: { roles: ['registrar'], people: loan.askedById === null ? [] : [loan.askedById] },
+      });
       work.audit(
         loanEvents.make(
           'loans.reminded',

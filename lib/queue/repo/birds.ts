@@ -168,13 +168,6 @@ export const findWaitingClaims = (tx: Tx, collectionId: string) =>
     orderBy: { id: 'asc' },
   });
 
-export async function writeNotice(
-  tx: Tx,
-  notice: { collectionId: string; personId: string; kind: string; subjectId: string; message: string },
-): Promise<void> {
-  await tx.notice.create({ data: { ...notice, subjectType: 'bird' } });
-}
-
 export const listCollectionIds = (): Promise<{ id: string }[]> =>
   db().collection.findMany({ select: { id: true }, orderBy: { id: 'asc' } });
 

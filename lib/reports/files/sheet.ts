@@ -1,5 +1,6 @@
 import PDFDocument from 'pdfkit';
-import { breakLines, drawRuns, type Line, type Span, shapeSpan, tokenise } from '@/lib/platform/pdf-text';
+import { drawRuns } from '@/lib/platform/pdf-draw';
+import { breakLines, type Line, type Span, shapeSpan, tokenise } from '@/lib/platform/pdf-text';
 
 const MARGIN = 36;
 const FOOT = 34;
@@ -193,7 +194,7 @@ export class Sheet {
   }
 
   private drawLine(line: Line, x: number, size: number, row = 0): void {
-    drawRuns(this.doc.fillColor('black'), line.runs, {
+    drawRuns(this.doc, line.runs, {
       x,
       baseline: this.y + (row * LEADING + ASCENT) * size,
       size,

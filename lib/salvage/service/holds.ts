@@ -1,4 +1,5 @@
 import 'server-only';
+import { announce } from '@/lib/notices/public';
 import type { CoverageResult, HoldKind } from '@/lib/permits/public';
 import type { Work } from '@/lib/platform/tx';
 import { salvageEvents } from '../events';
@@ -83,6 +84,13 @@ export async function addHold(
       byCheck: hold.placedBy === null,
     }),
   );
+  announce(work, {
+    subjectType: 'salvage',
+    subjectId: find.id,
+    kind: 'salvage.hold-placed',
+    facts: { find: find.number, hold: hold.kind, tellOutside: hold.tellWhom !== null },
+    to: { roles: ['permit-officer', 'registrar'] },
+  });
 }
 
 /** Lifts a hold; false when somebody lifted it a moment ago. */

@@ -1,4 +1,5 @@
 import 'server-only';
+import { now } from '@/lib/platform/clock';
 import type { Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
 
@@ -34,7 +35,10 @@ export function insertMaterial(
     description: string | null;
   },
 ) {
-  return tx.material.create({ data, include: { bird: { include: { catalogue: true } } } });
+  return tx.material.create({
+    data: { ...data, createdAt: now() },
+    include: { bird: { include: { catalogue: true } } },
+  });
 }
 
 /** What holds a position: a material with its bird, or a unit that stands there. */

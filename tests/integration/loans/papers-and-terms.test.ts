@@ -15,6 +15,7 @@ import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { contextOf, makeActor, makeCollection } from '@/seed/factories';
 import { makeBorrower, makeCatalogued } from '@/seed/factories/loans';
+import { doNotices, toldTo } from '../notices/work';
 import {
   ask,
   box,
@@ -158,13 +159,10 @@ describe('papers, terms, time', () => {
         askedById: decider.personId,
       },
     });
-    const messages = async (actor: Actor) =>
-      (
-        await db().notice.findMany({
-          where: { personId: actor.personId ?? '' },
-          orderBy: { createdAt: 'asc' },
-        })
-      ).map(({ message }) => message);
+    const messages = async (actor: Actor) => {
+      await doNotices();
+      return (await toldTo(actor)).map(({ sentence }) => sentence);
+    };
     expect(await remindOfLoans(own)).toBe(1);
     expect(await remindOfLoans(own)).toBe(0);
     expect(await messages(mover)).toEqual([expect.stringContaining('is due back in 10 days')]);

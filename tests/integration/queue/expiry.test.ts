@@ -6,6 +6,7 @@ import { expireClaims } from '@/lib/queue/claim-expiry';
 import { handBirdOver, nameCoWorker, takeBird } from '@/lib/queue/claims';
 import { rankQueue } from '@/lib/queue/jobs';
 import { contextOf, makeActor, makeBird, makeCollection, makeTaxon } from '@/seed/factories';
+import { doNotices, kindsToldTo } from '../notices/work';
 
 const START = Date.UTC(2026, 4, 1, 8);
 const onDay = (day: number) => pinClock(new Date(START + day * 86_400_000));
@@ -21,8 +22,6 @@ beforeEach(async () => {
 afterEach(() => pinClock(null));
 
 const birdNow = (id: string) => db().bird.findUniqueOrThrow({ where: { id } });
-const noticesOf = (actor: Actor) =>
-  db().notice.findMany({ where: { personId: actor.personId ?? '' }, orderBy: { createdAt: 'asc' } });
 
 describe('claims that come to their end (14 days, told 3 days ahead)', () => {
   it('the person is told once, then the bird returns to the queue, both in its story', async () => {
@@ -42,10 +41,8 @@ describe('claims that come to their end (14 days, told 3 days ahead)', () => {
       claimedById: null,
       claimNoticedAt: null,
     });
-    expect((await noticesOf(preparator)).map(({ kind }) => kind)).toEqual([
-      'queue.claim-ending',
-      'queue.claim-ran-out',
-    ]);
+    await doNotices();
+    expect(await kindsToldTo(preparator)).toEqual(['queue.claim-ending', 'queue.claim-ran-out']);
     const story = await db().auditEvent.findMany({ where: { birdId: bird.id }, orderBy: { seq: 'asc' } });
     expect(story.map(({ kind, actorName }) => [kind, actorName])).toEqual([
       ['queue.taken', preparator.name],
@@ -64,7 +61,8 @@ describe('claims that come to their end (14 days, told 3 days ahead)', () => {
     await handBirdOver(contextOf(preparator), handed?.id ?? '', { toPersonId: other.personId ?? '' });
     onDay(20);
     expect(await expireClaims(collectionId)).toEqual({ told: 0, ranOut: 0 });
-    expect(await noticesOf(other)).toHaveLength(0);
+    await doNotices();
+    expect(await kindsToldTo(other)).toEqual(['queue.assigned']);
   });
 });
 

@@ -16,6 +16,7 @@ vi.mock('@/lib/platform/env', async (load) => {
 import { addFile } from '@/lib/attachments/service';
 import { approveRecord } from '@/lib/catalogue/service/review';
 import { askLoan } from '@/lib/loans/service/ask';
+import { writeComment } from '@/lib/notices/service/comments';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import type { RouteDescription } from '@/lib/platform/http';
@@ -77,6 +78,16 @@ beforeAll(async () => {
     new Blob([new Uint8Array(await makePhoto(PLACE))]).stream(),
   );
   photoId = photo.id;
+  for (const [subjectType, subjectId] of [
+    ['bird', made.bird.id],
+    ['salvage', salvageId],
+  ] as const)
+    await writeComment(contextOf(preparator), {
+      subjectType,
+      subjectId,
+      text: `${LOCALITY}, ${VERBATIM}`,
+      field: null,
+    });
   await approveRecord(contextOf(curator), made.record.id, { version: 1, explanations: {} });
   const skin = made.materials.find(({ kind }) => kind === 'skin')?.id ?? '';
   const loan = await askLoan(contextOf(actors.registrar), {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { dayOfInstant, isDay, sayDay, sayDays, sayTime } from '@/components/ui/dates';
+import { dayOfInstant, isDay, sayDay, sayDays, sayTime } from '@/lib/platform/say-dates';
 
 describe('days as words', () => {
   test.each([

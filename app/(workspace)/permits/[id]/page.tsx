@@ -3,6 +3,7 @@ import { PermitRecord } from '@/components/permits/permit-record';
 import { permitKeys } from '@/components/permits/queries';
 import { showPermit } from '@/lib/permits/service/permits';
 import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { may } from '@/lib/platform/permissions';
 
 export const metadata = { title: 'Permit' };
 
@@ -11,5 +12,8 @@ export default async function PermitPage({ params }: { params: RecordParams }) {
   const id = await readId(params);
   const record = await orNull(showPermit(actor, id));
   if (record === null) notFound();
-  return withQueries([{ key: permitKeys.record(id), load: async () => record }], <PermitRecord id={id} />);
+  return withQueries(
+    [{ key: permitKeys.record(id), load: async () => record }],
+    <PermitRecord id={id} seesComments={may(actor, 'comments.see')} />,
+  );
 }

@@ -1,0 +1,110 @@
+'use client';
+
+import { Button, NativeSelect } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
+import { DataList } from '@/components/ui/data-list';
+import { EmptyState } from '@/components/ui/empty-state';
+import { Moment } from '@/components/ui/moment';
+import { ListHead } from '@/components/ui/page-head';
+import { problemOf } from '@/components/ui/problem';
+import { StateBadge } from '@/components/ui/state-badge';
+import { useListAddress } from '@/components/ui/use-list-address';
+import type { NoticeListQuery, NoticeRow } from '@/lib/notices/schema';
+import { paths } from '@/lib/platform/paths';
+import { noticeListOptions, useMarkAllRead, useMarkRead } from './queries';
+
+const VIEWS = [
+  { value: 'all', label: 'All' },
+  { value: 'unread', label: 'Unread' },
+];
+
+/** What one was told, newest first. Opening a notice marks it as read. */
+export function NoticeList({ query }: { query: NoticeListQuery }) {
+  const address = useListAddress();
+  const list = useQuery(noticeListOptions(query));
+  const mark = useMarkRead();
+  const markAll = useMarkAllRead();
+  const unread = list.data?.unread ?? 0;
+  const newest = list.data?.rows[0]?.createdAt;
+  const open = (row: NoticeRow) => {
+    if (row.readAt === null) mark.mutate({ id: row.id, read: true });
+  };
+  const failed = mark.error ?? markAll.error;
+  return (
+    <>
+      <ListHead
+        title="Notices"
+        count={unread === 0 ? undefined : `${unread} unread`}
+        intro="What happened that concerns you."
+        acts={
+          <>
+            {query.after === undefined && unread > 0 && newest !== undefined ? (
+              <Button variant="default" loading={markAll.isPending} onClick={() => markAll.mutate(newest)}>
+                Mark all as read
+              </Button>
+            ) : null}
+            <Button component={Link} variant="default" href={paths.noticePreferences}>
+              What I am told
+            </Button>
+          </>
+        }
+      >
+        <NativeSelect
+          label="Show"
+          data={VIEWS}
+          value={query.show}
+          onChange={(event) => address.filter({ show: event.currentTarget.value })}
+        />
+      </ListHead>
+      {failed ? <p role="alert">{problemOf(failed).title}</p> : null}
+      <DataList<NoticeRow>
+        label="Notices"
+        columns={[
+          {
+            id: 'what',
+            head: 'What',
+            cell: (row) => (row.readAt === null ? <b>{row.sentence}</b> : row.sentence),
+          },
+          { id: 'when', head: 'When', cell: (row) => <Moment at={row.createdAt} show="both" /> },
+          { id: 'state', head: 'State', cell: (row) => <ReadState row={row} /> },
+          {
+            id: 'acts',
+            head: 'Change',
+            cell: (row) => (
+              <Button
+                size="compact-sm"
+                variant="subtle"
+                disabled={mark.isPending}
+                aria-label={`Mark as ${row.readAt === null ? 'read' : 'unread'}: ${row.sentence}`}
+                onClick={() => mark.mutate({ id: row.id, read: row.readAt === null })}
+              >
+                Mark as {row.readAt === null ? 'read' : 'unread'}
+              </Button>
+            ),
+          },
+        ]}
+        rows={list.data?.rows}
+        rowId={(row) => row.id}
+        rowHref={(row) => row.href}
+        onOpen={open}
+        loading={list.isFetching}
+        error={list.error}
+        onRetry={() => void list.refetch()}
+        paging={address.paging(list.data?.next, query.size)}
+        empty={
+          <EmptyState title={query.show === 'unread' ? 'Nothing unread' : 'No notices yet'}>
+            <p>You hear here of mentions, of your birds and records, and of what is due.</p>
+          </EmptyState>
+        }
+      />
+    </>
+  );
+}
+
+const ReadState = ({ row }: { row: NoticeRow }) =>
+  row.readAt === null ? (
+    <StateBadge tone="lead">Unread</StateBadge>
+  ) : (
+    <StateBadge tone="settled">Read</StateBadge>
+  );
