@@ -2,7 +2,7 @@ import 'server-only';
 import { z } from 'zod';
 import type { Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
-import { readCursor } from '@/lib/platform/paging';
+import { cursorInstant, readCursor } from '@/lib/platform/paging';
 import type { CommentListQuery, Subject } from '../schema';
 
 /** Of a bird also what was said about its find, its bench record and its materials. */
@@ -18,7 +18,7 @@ export function findComments(
   { after, size, ...subject }: CommentListQuery,
   onlyBy: string | undefined,
 ) {
-  const last = after === undefined ? undefined : readCursor(after, z.tuple([z.iso.datetime(), z.uuid()]));
+  const last = after === undefined ? undefined : readCursor(after, z.tuple([cursorInstant, z.uuid()]));
   return db.comment.findMany({
     where: {
       AND: [

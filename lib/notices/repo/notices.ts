@@ -2,7 +2,7 @@ import 'server-only';
 import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
-import { readCursor } from '@/lib/platform/paging';
+import { cursorInstant, readCursor } from '@/lib/platform/paging';
 import type { CommentSubject, NoticeListQuery, Preference } from '../schema';
 
 /** Whose notices, and of which records they may hear now. */
@@ -21,7 +21,7 @@ const shownTo = ({ collectionId, personId, subjectTypes }: Listener): Prisma.Not
 
 /** One more notice than the page holds, newest first. */
 export function findNotices(listener: Listener, { after, size, show }: NoticeListQuery) {
-  const last = after === undefined ? undefined : readCursor(after, z.tuple([z.iso.datetime(), z.uuid()]));
+  const last = after === undefined ? undefined : readCursor(after, z.tuple([cursorInstant, z.uuid()]));
   return db().notice.findMany({
     where: {
       ...shownTo(listener),
