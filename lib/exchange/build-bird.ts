@@ -9,13 +9,10 @@ import type {
   ExportPlace,
 } from '@/lib/exchange/export-types';
 import type { BirdBatch, FullBird, FullMaterial } from '@/lib/exchange/repo/birds';
-import type { GeneralisationStep } from '@/lib/places/public-rules';
+import { SHARED_STEP } from '@/lib/places/public-rules';
 
 /** How much of a place leaves the house: `everywhere` coarsens all places, `sensitive` those of marked taxa. */
 export type PlaceRule = 'exact' | 'sensitive' | 'everywhere';
-
-/** About 11 km: the cell that shared places of protected birds are given at. */
-const SHARED_STEP: GeneralisationStep = 0.1;
 
 const urn = (id: string): string => `urn:uuid:${id}`;
 const dayOf = (date: Date): string => date.toISOString().slice(0, 10);

@@ -15,3 +15,20 @@ declare module 'world-atlas/countries-50m.json' {
   const topology: Topology<{ countries: GeometryCollection<{ name: string }> }>;
   export default topology;
 }
+
+declare module 'us-atlas/states-10m.json' {
+  import type { GeometryCollection, Topology } from 'topojson-specification';
+
+  const topology: Topology<{
+    states: GeometryCollection<{ name: string }>;
+    nation: GeometryCollection;
+  }>;
+  export default topology;
+}
+
+declare module 'world-atlas/countries-110m.json' {
+  import type { GeometryCollection, Topology } from 'topojson-specification';
+
+  const topology: Topology<{ countries: GeometryCollection<{ name: string }> }>;
+  export default topology;
+}

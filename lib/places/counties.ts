@@ -86,7 +86,7 @@ function findState(name: string): Outline | undefined {
 }
 
 /** The outlines of the finest place that was named, and how to call it; null for a name that is not known. */
-function findNamed(named: NamedPlace): { outlines: Outline[]; label: string } | null {
+export function findNamed(named: NamedPlace): { outlines: Outline[]; label: string } | null {
   const state = named.stateProvince?.trim() ? findState(named.stateProvince) : undefined;
   if (named.county?.trim() && state) {
     const plain = plainName(named.county);

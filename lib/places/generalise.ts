@@ -4,6 +4,9 @@ import { LARGEST_UNCERTAINTY_M } from '@/lib/places/georeference';
 /** Steps in degrees a sensitive place may be shared at; `none` withholds the coordinates altogether. */
 export type GeneralisationStep = 1 | 0.1 | 0.01 | 'none';
 
+/** About 11 km: the cell that shared places of protected birds are given at, on the map as in exports. */
+export const SHARED_STEP = 0.1 satisfies GeneralisationStep;
+
 /** The terms of a place that would give it away; all Darwin Core names. */
 export const PLACE_TERMS_WITHHELD = [
   'locality',

@@ -1,3 +1,4 @@
+export { findNamedCentre, type NamedCentre } from '@/lib/places/centres';
 export type { CoordinateSystem, ParsedCoordinates } from '@/lib/places/coordinate-shapes';
 export {
   type CoordinateOptions,
@@ -28,6 +29,7 @@ export {
   type GeneralisedPlace,
   generalisePlace,
   PLACE_TERMS_WITHHELD,
+  SHARED_STEP,
 } from '@/lib/places/generalise';
 export {
   drawUncertaintyRing,

@@ -39,6 +39,7 @@ export const paths = {
   review: '/catalogue/review',
   reviewRecord: (id: string) => `/catalogue/review/${id}`,
   catalogue: '/catalogue',
+  numbers: '/catalogue/numbers',
   catalogueEntry: (id: string) => `/catalogue/${id}`,
   loans: '/loans',
   loanNew: '/loans/new',

@@ -72,6 +72,7 @@ export const PERMISSIONS = {
   'catalogue.see': { ...any(...STAFF, 'administrator'), visitor: 'approved' },
   'catalogue.amend': any('curator'),
   'catalogue.dispose': any('curator'),
+  'numbers.see': any(...STAFF, 'administrator'),
   'place.exact': any(...BENCH, 'registrar', 'permit-officer'),
 
   'loans.see': any(...STAFF),

@@ -17,6 +17,16 @@ export const CARCASS_STATES = [
 export const carcassStateSchema = z.enum(CARCASS_STATES);
 export type CarcassState = z.infer<typeof carcassStateSchema>;
 
+/** A bird that is here and not prepared yet. */
+export const BACKLOG_STATES = [
+  'in-custody',
+  'in-freezer',
+  'queued',
+  'claimed',
+  'thawing',
+  'on-the-bench',
+] as const satisfies readonly CarcassState[];
+
 /** What a carcass becomes; the carcass itself is one too. */
 export const MATERIAL_KINDS = [
   'carcass',

@@ -57,6 +57,21 @@ function readBonesField([value = '', ...more]: string[]): QueryTerm | string {
   };
 }
 
+const DEGREES = '(-?\\d{1,3}(?:\\.\\d{1,4})?)';
+const BOX = new RegExp(`^${DEGREES}\\.\\.${DEGREES}/${DEGREES}\\.\\.${DEGREES}$`);
+
+/** `within:40.1..40.2/-82.7..-82.6`: latitudes and longitudes of a box of the map. */
+function readWithinField([value = '', ...more]: string[]): QueryTerm | string {
+  // Adding 0 makes a plain zero of "-0".
+  const [south = 0, north = 0, west = 0, east = 0] = (BOX.exec(value) ?? [])
+    .slice(1)
+    .map((text) => Number(text) + 0);
+  const isOnEarth = south >= -90 && north <= 90 && west >= -180 && east <= 180;
+  if (more.length > 0 || !isOnEarth || south >= north || west >= east)
+    return 'A box of the map is written like 40.1..40.2/-82.7..-82.6: latitudes, then longitudes.';
+  return { kind: 'term', field: 'within', south, north, west, east };
+}
+
 const READERS: Record<string, FieldReader> = {
   number: ([text = '']) => ({ kind: 'term', field: 'number', text }),
   words: ([text = '']) => ({ kind: 'term', field: 'words', text }),
@@ -68,6 +83,7 @@ const READERS: Record<string, FieldReader> = {
   month: readMonthField,
   quality: readQualityField,
   bones: readBonesField,
+  within: readWithinField,
 };
 for (const field of TEXT_FIELDS) READERS[field] = (values) => ({ kind: 'term', field, values });
 for (const field of DATE_FIELDS)

@@ -1,9 +1,13 @@
 import { z } from 'zod';
 import { printInterval } from './dates';
-import type { Query, QueryTerm } from './schema';
+import type { MapBox, Query, QueryTerm } from './schema';
 import { quoteValue } from './tokens';
 
 const quotePhrase = (text: string) => `"${text.replace(/["\\]/g, '\\$&')}"`;
+
+/** A box as the term of the search box. */
+export const printBox = ({ south, north, west, east }: MapBox): string =>
+  `within:${south}..${north}/${west}..${east}`;
 
 function printTerm(term: QueryTerm): string {
   switch (term.field) {
@@ -17,6 +21,8 @@ function printTerm(term: QueryTerm): string {
       return `quality:${term.least === term.most ? term.least : `${term.least}..${term.most}`}`;
     case 'bones':
       return `bones:${[term.elements.join('+'), term.side, term.state].filter((part) => part !== null).join('/')}`;
+    case 'within':
+      return printBox(term);
     case 'found':
     case 'received':
     case 'prepared':

@@ -83,6 +83,20 @@ const bonesTerm = z.object({
   state: z.enum(BONE_STATES).nullable(),
 });
 
+const degrees = (most: number) => z.number().min(-most).max(most).multipleOf(0.0001);
+/** A box of the map, in degrees: its southern and western sides belong to it, the others to its neighbours. */
+const withinTerm = z
+  .object({
+    kind: z.literal('term'),
+    field: z.literal('within'),
+    south: degrees(90),
+    north: degrees(90),
+    west: degrees(180),
+    east: degrees(180),
+  })
+  .refine((term) => term.south < term.north && term.west < term.east, 'The box is empty.');
+export type MapBox = { south: number; north: number; west: number; east: number };
+
 export const queryTermSchema = z.union([
   textTerm,
   numberTerm,
@@ -94,6 +108,7 @@ export const queryTermSchema = z.union([
   monthTerm,
   qualityTerm,
   bonesTerm,
+  withinTerm,
 ]);
 export type QueryTerm = z.infer<typeof queryTermSchema>;
 

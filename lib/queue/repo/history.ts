@@ -1,5 +1,6 @@
 import 'server-only';
 import { db } from '@/lib/platform/db';
+import { BACKLOG_STATES } from '../schema';
 
 /** Longer than this, a record was left open overnight and says nothing of the work. */
 export const LONGEST_JOB_MINUTES = 720;
@@ -43,7 +44,7 @@ export const countBacklog = (collectionId: string): Promise<number> =>
   db().bird.count({
     where: {
       collectionId,
-      state: { in: ['in-custody', 'in-freezer', 'queued', 'claimed', 'thawing', 'on-the-bench'] },
+      state: { in: [...BACKLOG_STATES] },
     },
   });
 

@@ -110,6 +110,8 @@ beforeAll(async () => {
     'birds=approved&places=exact',
     'birds=all&places=shared',
     'columns=number,locality,county,stateProvince',
+    'step=0.05',
+    `step=0.05&q=${encodeURIComponent('within:40.12..40.13/-82.66..-82.65')}`,
     'copy=original',
     'copy=thumb',
   ];
@@ -183,7 +185,12 @@ async function findLeaks(
 
 describe('the exact place of a sensitive bird', () => {
   it('is found by this search where it may be known: so that the search can find it', async () => {
-    const known = ['api/catalogue/[id]/route.ts', 'api/history/route.ts', 'api/salvage/[id]/route.ts'];
+    const known = [
+      'api/catalogue/[id]/route.ts',
+      'api/catalogue/map/route.ts',
+      'api/history/route.ts',
+      'api/salvage/[id]/route.ts',
+    ];
     const { leaks } = await findLeaks(
       actors.registrar,
       entries.filter(({ file }) => known.includes(file)),
@@ -206,6 +213,8 @@ describe('the exact place of a sensitive bird', () => {
         'api/catalogue/route.ts',
         'api/catalogue/[id]/route.ts',
         'api/attachments/route.ts',
+        'api/catalogue/map/route.ts',
+        'api/catalogue/charts/route.ts',
       ])
         if (role !== 'administrator' || !file.includes('attachments'))
           expect([...answered], role).toContain(file);
@@ -222,7 +231,7 @@ describe('the exact place of a sensitive bird', () => {
       const body = JSON.parse((await answer?.text()) ?? '{"rows":[]}') as { rows: unknown[] };
       return body.rows.length;
     };
-    for (const q of ['"Hollow Pike"', 'place:Hollow', 'Hollow']) {
+    for (const q of ['"Hollow Pike"', 'place:Hollow', 'Hollow', 'within:40.12..40.13/-82.66..-82.65']) {
       expect(await count(actors.registrar, q), q).toBe(1);
       for (const role of ['visitor', 'volunteer', 'administrator'] as const)
         expect(await count(actors[role], q), `${role}: ${q}`).toBe(0);

@@ -76,6 +76,7 @@ describe('fields, and, or, not', () => {
     ['month:nov..feb', 'month:1,2,11,12'],
     ['quality:2..4', 'quality:2..4'],
     ['bones:Radius+ulna/whole/right', 'bones:radius+ulna/right/whole'],
+    ['within:40.10..40.2/-82.7..-82.6', 'within:40.1..40.2/-82.7..-82.6'],
     ['"say \\"wing\\""', '"say \\"wing\\""'],
   ])('“%s” is %s', (text, expected) => {
     expect(read(text).problems).toEqual([]);
@@ -109,6 +110,9 @@ describe('what is not understood is told, with its place', () => {
     ['month:13', 0, /not a month/],
     ['quality:5', 0, /1 to 4/],
     ['bones:radius/up', 0, /side/],
+    ['within:40.2..40.1/-82.7..-82.6', 0, /like 40\.1/],
+    ['within:40..91/-82..-81', 0, /like 40\.1/],
+    ['within:here', 0, /like 40\.1/],
     ['bones:radius/left/right', 0, /side/],
     ['(robin', 0, /not closed/],
     ['robin)', 5, /not opened/],
@@ -237,6 +241,18 @@ const term: fc.Arbitrary<QueryTerm> = fc.oneof(
     side: fc.option(fc.constantFrom(...BONE_SIDES)),
     state: fc.option(fc.constantFrom(...BONE_STATES)),
   }),
+  fc
+    .tuple(...[90, 90, 180, 180].map((most) => fc.integer({ min: -most * 10_000, max: most * 10_000 })))
+    .map((parts) => parts.map((part) => part / 10_000 + 0))
+    .filter(([a, b, c, d]) => a !== b && c !== d)
+    .map(([a = 0, b = 0, c = 0, d = 0]) => ({
+      kind: 'term' as const,
+      field: 'within' as const,
+      south: Math.min(a, b),
+      north: Math.max(a, b),
+      west: Math.min(c, d),
+      east: Math.max(c, d),
+    })),
 );
 /** Filters as a builder makes them: joins of two or more, none directly within one of its own kind, no double not. */
 const query: fc.Arbitrary<Query> = fc.letrec<{ query: Query; term: QueryTerm }>((tie) => ({

@@ -1,6 +1,7 @@
 import 'server-only';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
-import type { Query, QueryTerm } from '../../query/schema';
+import type { MapBox, Query, QueryTerm } from '../../query/schema';
+import { isInBox, shownPoint } from './places';
 import { isHidden, keyOf, type Resolved, type SearchScope, wordsOf } from './resolve';
 import { likeText } from './vocabulary';
 
@@ -76,6 +77,8 @@ function compileTerm(term: QueryTerm, compiler: Compiler, places: readonly strin
       return sql`i.months && ${term.months}::smallint[]`;
     case 'quality':
       return sql`i.qualities && ARRAY(SELECT generate_series(${term.least}::int, ${term.most}::int))::smallint[]`;
+    case 'within':
+      return withinCondition(term, scope);
     case 'bones':
       return bonesCondition(term, places);
     case 'found':
@@ -102,6 +105,10 @@ function dateCondition({ field, from, to }: DateTerm): Sql {
     ...(to === null ? [] : [sql`${first} <= ${to}::date`]),
   ]);
 }
+
+/** Finds by the point that this reader is shown: a sensitive bird by the middle of its cell. */
+const withinCondition = (box: MapBox, scope: SearchScope): Sql =>
+  sql`EXISTS (SELECT 1 FROM (${shownPoint(scope)}) p WHERE ${isInBox(box)})`;
 
 /** A missing element has no place: asked for by its state alone. */
 function bonesCondition(

@@ -43,6 +43,7 @@ const HIDDEN: Partial<Record<string, (scope: SearchScope) => boolean>> = {
   loan: (scope) => !scope.seesLoans,
   permit: (scope) => scope.approvedOnly,
   warning: (scope) => scope.approvedOnly,
+  within: (scope) => scope.approvedOnly,
 };
 /** Fields that this reader may not search by: their terms find nothing. */
 export const isHidden = (field: string, scope: SearchScope): boolean => HIDDEN[field]?.(scope) ?? false;
