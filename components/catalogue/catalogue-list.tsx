@@ -2,10 +2,12 @@
 
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
+import dynamic from 'next/dynamic';
 import Link from 'next/link';
 import { useSearchParams } from 'next/navigation';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
+import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
 import { countOf } from '@/components/ui/words';
@@ -19,8 +21,19 @@ import { SavedViews } from './saved-views';
 import classes from './search.module.css';
 import { SearchBox } from './search-box';
 import { columnsFor, USUAL } from './search-columns';
+import { ViewChoice, viewOf } from './view-choice';
 
-export type CatalogueMay = { review: boolean; export: boolean };
+// Outlines and drawings are fetched when they are looked at.
+const ResultMap = dynamic(() => import('./result-map').then((loaded) => loaded.ResultMap), {
+  ssr: false,
+  loading: () => <Loading what="Drawing the map" lines={8} />,
+});
+const ResultCharts = dynamic(() => import('./result-charts').then((loaded) => loaded.ResultCharts), {
+  ssr: false,
+  loading: () => <Loading what="Counting" lines={8} />,
+});
+
+export type CatalogueMay = { review: boolean; export: boolean; numbers: boolean };
 
 const sayTotal = ({ total, countedTo }: SearchAnswer): string => {
   if (total === null) return 'A later page of the result';
@@ -36,6 +49,7 @@ export function CatalogueList({ query, may }: { query: SearchQuery; may: Catalog
   const onQuery = (q: string) => address.filter({ q });
   const kept = new URLSearchParams(search);
   kept.delete('after');
+  const view = viewOf(search.get('view'));
   const by = query.sort.replace(/^-/, '');
   return (
     <>
@@ -43,11 +57,18 @@ export function CatalogueList({ query, may }: { query: SearchQuery; may: Catalog
         title="Catalogue"
         intro="Every bird, from the freezer to the shelf. Ask in your own words."
         acts={
-          may.review ? (
-            <Button component={Link} href={paths.review} variant="default">
-              Review desk
-            </Button>
-          ) : null
+          <>
+            {may.numbers ? (
+              <Button component={Link} href={paths.numbers} variant="default">
+                The lab in numbers
+              </Button>
+            ) : null}
+            {may.review ? (
+              <Button component={Link} href={paths.review} variant="default">
+                Review desk
+              </Button>
+            ) : null}
+          </>
         }
       >
         <SearchBox q={query.q} answer={list.data} onQuery={onQuery} />
@@ -59,11 +80,14 @@ export function CatalogueList({ query, may }: { query: SearchQuery; may: Catalog
             <p className={classes.total} role="status">
               {list.data === undefined ? 'Searching…' : sayTotal(list.data)}
             </p>
+            <ViewChoice view={view} />
             <SavedViews search={kept.toString()} />
-            <ColumnChoice
-              chosen={chosen}
-              onChange={(columns) => address.filter({ columns: columns.join(',') })}
-            />
+            {view === 'table' ? (
+              <ColumnChoice
+                chosen={chosen}
+                onChange={(columns) => address.filter({ columns: columns.join(',') })}
+              />
+            ) : null}
             {may.export ? (
               <Button
                 component="a"
@@ -74,28 +98,32 @@ export function CatalogueList({ query, may }: { query: SearchQuery; may: Catalog
               </Button>
             ) : null}
           </div>
-          <DataList
-            label="Birds that fit"
-            columns={columnsFor(chosen)}
-            rows={list.data?.rows}
-            rowId={(row) => row.birdId}
-            rowHref={(row) => paths.catalogueEntry(row.birdId)}
-            sort={{ by, direction: query.sort.startsWith('-') ? 'down' : 'up' }}
-            onSort={(sort) => address.filter({ sort: `${sort.direction === 'down' ? '-' : ''}${sort.by}` })}
-            loading={list.isFetching}
-            error={list.error}
-            onRetry={() => void list.refetch()}
-            paging={address.paging(list.data?.next, query.size)}
-            empty={
-              <EmptyState title={query.q === '' ? 'No bird yet' : 'No bird fits'}>
-                <p>
-                  {query.q === ''
-                    ? 'Birds come here when they are accepted in triage.'
-                    : 'Take a word away, or look under “How to ask”.'}
-                </p>
-              </EmptyState>
-            }
-          />
+          {view === 'map' ? <ResultMap q={query.q} /> : null}
+          {view === 'charts' ? <ResultCharts q={query.q} /> : null}
+          {view === 'table' ? (
+            <DataList
+              label="Birds that fit"
+              columns={columnsFor(chosen)}
+              rows={list.data?.rows}
+              rowId={(row) => row.birdId}
+              rowHref={(row) => paths.catalogueEntry(row.birdId)}
+              sort={{ by, direction: query.sort.startsWith('-') ? 'down' : 'up' }}
+              onSort={(sort) => address.filter({ sort: `${sort.direction === 'down' ? '-' : ''}${sort.by}` })}
+              loading={list.isFetching}
+              error={list.error}
+              onRetry={() => void list.refetch()}
+              paging={address.paging(list.data?.next, query.size)}
+              empty={
+                <EmptyState title={query.q === '' ? 'No bird yet' : 'No bird fits'}>
+                  <p>
+                    {query.q === ''
+                      ? 'Birds come here when they are accepted in triage.'
+                      : 'Take a word away, or look under “How to ask”.'}
+                  </p>
+                </EmptyState>
+              }
+            />
+          ) : null}
         </div>
       </div>
     </>

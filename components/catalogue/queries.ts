@@ -1,4 +1,11 @@
 import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
+import {
+  chartsAnswer,
+  type MapQuery,
+  mapAnswer,
+  type NumbersQuery,
+  numbersAnswer,
+} from '@/lib/catalogue/figures-wire';
 import type {
   AmendRequest,
   ApproveRequest,
@@ -17,6 +24,10 @@ export const catalogueKeys = {
   all: ['catalogue'] as const,
   search: (query: SearchQuery) => ['catalogue', 'search', query] as const,
   find: (q: string) => ['catalogue', 'find', q] as const,
+  map: (query: MapQuery) => ['catalogue', 'map', query] as const,
+  charts: (q: string) => ['catalogue', 'charts', q] as const,
+  // Numbers of the whole lab: what comes in, is queued or prepared changes them, too.
+  numbers: (query: NumbersQuery) => ['catalogue', 'numbers', 'salvage', 'queue', 'bench', query] as const,
   views: ['catalogue', 'views'] as const,
   record: (birdId: string) => ['catalogue', 'record', birdId] as const,
   // The bench and the bone book change what the desk shows, too: their stages' words are in the key.
@@ -28,6 +39,29 @@ export const searchOptions = (query: SearchQuery) =>
   queryOptions({
     queryKey: catalogueKeys.search(query),
     queryFn: ({ signal }) => callApi(`/api/catalogue${queryString(query)}`, { schema: searchAnswer, signal }),
+    placeholderData: (previous) => previous,
+  });
+
+export const mapOptions = (query: MapQuery) =>
+  queryOptions({
+    queryKey: catalogueKeys.map(query),
+    queryFn: ({ signal }) =>
+      callApi(`/api/catalogue/map${queryString(query)}`, { schema: mapAnswer, signal }),
+    placeholderData: (previous) => previous,
+  });
+
+export const chartsOptions = (q: string) =>
+  queryOptions({
+    queryKey: catalogueKeys.charts(q),
+    queryFn: ({ signal }) =>
+      callApi(`/api/catalogue/charts${queryString({ q })}`, { schema: chartsAnswer, signal }),
+  });
+
+export const numbersOptions = (query: NumbersQuery) =>
+  queryOptions({
+    queryKey: catalogueKeys.numbers(query),
+    queryFn: ({ signal }) =>
+      callApi(`/api/catalogue/numbers${queryString(query)}`, { schema: numbersAnswer, signal }),
     placeholderData: (previous) => previous,
   });
 

@@ -21,6 +21,7 @@ export default async function CataloguePage({ searchParams }: { searchParams: Se
       may={{
         review: may(actor, 'bench.review'),
         export: may(actor, 'exports.make'),
+        numbers: may(actor, 'numbers.see'),
       }}
     />,
   );

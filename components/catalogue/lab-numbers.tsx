@@ -1,0 +1,68 @@
+'use client';
+
+import { NativeSelect } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import dynamic from 'next/dynamic';
+import { useState } from 'react';
+import { ErrorState } from '@/components/ui/error-state';
+import { Loading } from '@/components/ui/loading';
+import { DeskHead } from '@/components/ui/page-head';
+import { countOf } from '@/components/ui/words';
+import type { NumbersAnswer } from '@/lib/catalogue/figures-wire';
+import { sayDay } from '@/lib/platform/say-dates';
+import { numbersOptions } from './queries';
+
+const Charts = dynamic(() => import('./lab-charts').then(({ LabCharts }) => LabCharts), {
+  ssr: false,
+  loading: () => <Loading what="Drawing the charts" lines={8} />,
+});
+
+const YEARS = [1, 3, 5, 10, 20];
+
+/** The lab's own numbers: what came in, what was prepared, what lies in the freezer, what waits. */
+export function LabNumbers({ years: first }: { years: number }) {
+  const [years, setYears] = useState(first);
+  const { data, error, refetch } = useQuery(numbersOptions({ years }));
+  return (
+    <>
+      <DeskHead
+        title="The lab in numbers"
+        lede={data === undefined ? undefined : `From ${sayDay(data.from)} to ${sayDay(data.until)}.`}
+        acts={
+          <NativeSelect
+            label="Back to"
+            value={String(years)}
+            onChange={(event) => setYears(Number(event.currentTarget.value))}
+            data={YEARS.map((count) => ({ value: String(count), label: countOf(count, 'year') }))}
+          />
+        }
+        figures={data === undefined ? [] : figuresOf(data)}
+      />
+      {error === null ? null : <ErrorState error={error} onRetry={() => void refetch()} />}
+      {data === undefined ? (
+        error === null ? (
+          <Loading what="Counting" lines={8} />
+        ) : null
+      ) : (
+        <Charts data={data} />
+      )}
+    </>
+  );
+}
+
+const sumOf = (rows: NumbersAnswer['intake']['rows']) =>
+  rows.reduce((sum, { counts }) => sum + counts.reduce((all, count) => all + count, 0), 0);
+
+function figuresOf({ intake, prepared, freezer, backlog }: NumbersAnswer) {
+  return [
+    { id: 'received', label: 'Received', value: sumOf(intake.rows), unit: 'birds' },
+    { id: 'prepared', label: 'Prepared', value: sumOf(prepared.rows), unit: 'birds' },
+    {
+      id: 'freezer',
+      label: 'In the freezer',
+      value: freezer.reduce((sum, { count }) => sum + count, 0),
+      unit: 'birds',
+    },
+    { id: 'waiting', label: 'Not prepared yet', value: backlog.at(-1)?.waiting ?? 0, unit: 'birds' },
+  ];
+}

@@ -1,0 +1,124 @@
+'use client';
+
+import { useQuery } from '@tanstack/react-query';
+import { useId } from 'react';
+import { ChartFigure } from '@/components/ui/charts/chart-figure';
+import { crossFigures } from '@/components/ui/charts/figures';
+import { plainId } from '@/components/ui/charts/hatches';
+import { QuartileBoxes } from '@/components/ui/charts/quartile-boxes';
+import { LyingBars, StackedBars } from '@/components/ui/charts/stacked-bars';
+import { EmptyState } from '@/components/ui/empty-state';
+import { ErrorState } from '@/components/ui/error-state';
+import { Loading } from '@/components/ui/loading';
+import { countOf, sayWord } from '@/components/ui/words';
+import { type ChartsAnswer, MEASURES, type MeasureId } from '@/lib/catalogue/figures-wire';
+import { SEXES } from '@/lib/catalogue/schema';
+import { chartsOptions } from './queries';
+import { type CrossChart, crossChart, MONTHS, measureChart, saySexRatio } from './say-figures';
+
+/** The hits of a search as charts, each with its figures. */
+export function ResultCharts({ q }: { q: string }) {
+  const { data, error, refetch } = useQuery(chartsOptions(q));
+  if (data === undefined)
+    return error === null ? (
+      <Loading what="Counting" lines={8} />
+    ) : (
+      <ErrorState error={error} onRetry={() => void refetch()} />
+    );
+  if (data.total === 0)
+    return (
+      <EmptyState title="No bird fits">
+        <p>Take a word away, or look under “How to ask”.</p>
+      </EmptyState>
+    );
+  const measured = MEASURES.filter((field) => data.measures.some((one) => one.field === field));
+  return (
+    <>
+      <CrossFigure
+        title="Month found, by suspected cause"
+        chart={crossChart(data.months, {
+          name: 'months-by-cause',
+          first: 'Month',
+          sayKey: (key) => MONTHS[Number(key) - 1] ?? String(key),
+        })}
+        note={sayUnknown(data.months.unknown, 'month')}
+      />
+      <CrossFigure
+        title="Year found, by sex"
+        chart={crossChart(data.years, { name: 'years-by-sex', first: 'Year', sayKey: String })}
+        note={sayUnknown(data.years.unknown, 'year')}
+      />
+      <SexFigure sexes={data.sexes} />
+      {measured.map((field) => (
+        <MeasureFigure key={field} field={field} data={data} />
+      ))}
+      {measured.length === 0 ? <p>None of these birds has a mass, wing, tail or tarsus yet.</p> : null}
+    </>
+  );
+}
+
+const sayUnknown = (count: number, what: string): string | undefined =>
+  count === 0 ? undefined : `Beside these, ${countOf(count, 'bird')} whose ${what} of finding is not known.`;
+
+/** Upright bars of counts with their figures. */
+export function CrossFigure({ title, chart, note }: { title: string; chart: CrossChart; note?: string }) {
+  const hatchId = plainId(useId());
+  const { series, rows, figures, summary } = chart;
+  return (
+    <ChartFigure
+      title={title}
+      summary={summary}
+      note={note}
+      series={series}
+      hatchId={hatchId}
+      figures={figures}
+    >
+      <StackedBars rows={rows} series={series} hatchId={hatchId} summary={`${title}. ${summary}`} />
+    </ChartFigure>
+  );
+}
+
+function SexFigure({ sexes }: { sexes: ChartsAnswer['sexes'] }) {
+  const hatchId = plainId(useId());
+  const rows = SEXES.map((sex, at) => ({
+    label: sayWord(sex),
+    counts: SEXES.map((_, other) => (other === at ? sexes[sex] : 0)),
+  }));
+  const summary = saySexRatio(sexes);
+  return (
+    <ChartFigure
+      title="Sexes"
+      summary={summary}
+      note="A collection of found birds is no sample of a population: what dies at windows and roads has its own ratio."
+      hatchId={hatchId}
+      figures={crossFigures(
+        'sexes',
+        'Sex',
+        ['Birds'],
+        SEXES.map((sex) => ({ label: sayWord(sex), counts: [sexes[sex]] })),
+      )}
+    >
+      <LyingBars rows={rows} series={SEXES.map(sayWord)} hatchId={hatchId} summary={`Sexes. ${summary}`} />
+    </ChartFigure>
+  );
+}
+
+function MeasureFigure({ field, data }: { field: MeasureId; data: ChartsAnswer }) {
+  const hatchId = plainId(useId());
+  const { label, unit, rows, figures, summary } = measureChart(field, data.measures, SEXES);
+  const mixed =
+    data.taxa > 1
+      ? `${countOf(data.taxa, 'kind')} of bird together: narrow the search to one to compare. `
+      : '';
+  return (
+    <ChartFigure
+      title={`${label}, ${unit}`}
+      summary={summary}
+      note={`${mixed}Line: least to most; box: the middle half; bar: median. All methods together.`}
+      hatchId={hatchId}
+      figures={figures}
+    >
+      <QuartileBoxes rows={rows} unit={unit} hatchId={hatchId} summary={`${label}. ${summary}`} />
+    </ChartFigure>
+  );
+}
