@@ -2,11 +2,12 @@
 
 import { useQuery } from '@tanstack/react-query';
 import { type GeoProjection, geoPath } from 'd3-geo';
-import { type PointerEvent, useEffect, useMemo, useRef } from 'react';
+import { Fragment, type PointerEvent, useEffect, useMemo, useRef } from 'react';
 import { countOf } from '@/components/ui/words';
 import type { MapMark } from '@/lib/catalogue/figures-wire';
 import classes from './map.module.css';
 import {
+  chooseWords,
   degreePx,
   LEAST_ZOOM,
   MOST_ZOOM,
@@ -21,7 +22,8 @@ import { countiesOptions, outlinesOptions } from './map-outlines';
 
 /** Counties are drawn from this many pixels a degree on. */
 const COUNTIES_FROM_PX = 40;
-const COUNT_FROM_PX = 13;
+/** So many of the largest marks may have words. */
+const WITH_WORDS = 60;
 /** A turn of the wheel by this much doubles the map. */
 const WHEEL_PX = 400;
 
@@ -84,13 +86,24 @@ export function MapDrawing({
   };
 
   const most = Math.max(1, ...marks.map(({ count }) => count));
+  const drawn = marks.flatMap((mark) => {
+    const point = projection([mark.longitude, mark.latitude]);
+    if (point === null) return [];
+    const [x, y] = [view.x + view.k * point[0], view.y + view.k * point[1]];
+    const { id, count } = mark;
+    const name = mark.places[0]?.split(', ')[0] ?? '';
+    return [{ mark, id, x, y, count, radius: radiusOf(count, most), name }];
+  });
+  const words = chooseWords(drawn.slice(0, WITH_WORDS));
   return (
     <svg
       ref={svg}
       className={classes.map}
       width={size.width}
       height={size.height}
-      role="img"
+      // biome-ignore lint/a11y/noRedundantRoles: browsers do not agree on the role that it has of itself
+      role="graphics-document"
+      aria-roledescription="map"
       aria-label={label}
       onPointerDown={(event) => {
         const isMark = (event.target as Element).closest('a') !== null;
@@ -110,36 +123,41 @@ export function MapDrawing({
       <g transform={`translate(${view.x} ${view.y}) scale(${view.k})`}>
         <Outlines projection={projection} near={degreePx(projection.scale(), view.k) >= COUNTIES_FROM_PX} />
       </g>
-      {marks.map((mark) => {
-        const point = projection([mark.longitude, mark.latitude]);
-        if (point === null) return null;
-        const [x, y] = [view.x + view.k * point[0], view.y + view.k * point[1]];
-        const radius = radiusOf(mark.count, most);
-        return (
-          <a
-            key={mark.id}
-            className={classes.mark}
-            href={hrefOf(mark)}
-            tabIndex={-1}
-            data-active={active === mark.id || undefined}
-            onClick={(event) => {
-              if (event.metaKey || event.ctrlKey || event.shiftKey) return;
-              event.preventDefault();
-              onOpen(mark);
-            }}
-            onPointerEnter={() => onActive(mark.id)}
-            onPointerLeave={() => onActive(null)}
-          >
-            <circle cx={x} cy={y} r={radius} {...(mark.coarse > 0 ? COARSE : {})} />
-            {radius >= COUNT_FROM_PX ? (
-              <text x={x} y={y + 5} textAnchor="middle">
-                {mark.count}
+      {drawn.map(({ mark, x, y, radius }) => (
+        <a
+          key={mark.id}
+          className={classes.mark}
+          href={hrefOf(mark)}
+          tabIndex={-1}
+          data-active={active === mark.id || undefined}
+          onClick={(event) => {
+            if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+            event.preventDefault();
+            onOpen(mark);
+          }}
+          onPointerEnter={() => onActive(mark.id)}
+          onPointerLeave={() => onActive(null)}
+        >
+          <circle cx={x} cy={y} r={radius} {...(mark.coarse > 0 ? COARSE : {})} />
+          <title>{`${sayPlaces(mark)}: ${countOf(mark.count, 'bird')}`}</title>
+        </a>
+      ))}
+      <g className={classes.words}>
+        {drawn.map(({ id, x, y, radius, count, name }) => (
+          <Fragment key={id}>
+            {words.counts.has(id) ? (
+              <text x={x} y={y + 5}>
+                {count}
               </text>
             ) : null}
-            <title>{`${sayPlaces(mark)}: ${countOf(mark.count, 'bird')}`}</title>
-          </a>
-        );
-      })}
+            {words.names.has(id) ? (
+              <text className={classes.name} x={x} y={y + radius + 15}>
+                {name}
+              </text>
+            ) : null}
+          </Fragment>
+        ))}
+      </g>
     </svg>
   );
 }

@@ -76,7 +76,7 @@ export function zoomView(view: View, by: number, at: { x: number; y: number }, s
 export const moveView = (view: View, dx: number, dy: number, size: Size): View =>
   keepInside({ ...view, x: view.x + dx, y: view.y + dy }, size);
 
-const CELL_PX = 30;
+const CELL_PX = 44;
 /** Pixels that a degree of latitude takes. */
 export const degreePx = (scale: number, k: number): number => (scale * k * Math.PI) / 180;
 
@@ -89,6 +89,47 @@ const SMALLEST_PX = 4;
 /** Radius of a mark, so that its area says the count; the smallest are drawn large enough to be seen. */
 export const radiusOf = (count: number, most: number): number =>
   Math.max(SMALLEST_PX, LARGEST_PX * Math.sqrt(count / Math.max(1, most)));
+
+export type DrawnMark = { id: string; x: number; y: number; radius: number; count: number; name: string };
+type Box = { left: number; right: number; top: number; bottom: number };
+
+const LETTER_PX = 8;
+const LINE_PX = 16;
+const boxAround = (x: number, y: number, halfWidth: number, halfHeight: number): Box => ({
+  left: x - halfWidth,
+  right: x + halfWidth,
+  top: y - halfHeight,
+  bottom: y + halfHeight,
+});
+const meet = (a: Box, b: Box): boolean =>
+  a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+
+/**
+ * Which counts are written into their marks and which names below them, so that no words lie over each other and no
+ * name over another mark. Marks that stand first have the first right to their words.
+ */
+export function chooseWords(marks: readonly DrawnMark[]): { counts: Set<string>; names: Set<string> } {
+  const taken: Box[] = [];
+  const choose = (boxOf: (mark: DrawnMark) => Box, isFree: (mark: DrawnMark, box: Box) => boolean) =>
+    new Set(
+      marks.flatMap((mark) => {
+        const box = boxOf(mark);
+        if (taken.some((other) => meet(other, box)) || !isFree(mark, box)) return [];
+        taken.push(box);
+        return [mark.id];
+      }),
+    );
+  const counts = choose(
+    ({ x, y, count }) => boxAround(x, y, (String(count).length * LETTER_PX) / 2 + 1, LINE_PX / 2),
+    ({ radius, count }) => radius >= (String(count).length * LETTER_PX) / 2 + 5,
+  );
+  const around = marks.map(({ id, x, y, radius }) => ({ id, box: boxAround(x, y, radius, radius) }));
+  const names = choose(
+    ({ x, y, radius, name }) => boxAround(x, y + radius + 10, (name.length * LETTER_PX) / 2, LINE_PX / 2),
+    (mark, box) => mark.name !== '' && !around.some((other) => other.id !== mark.id && meet(other.box, box)),
+  );
+  return { counts, names };
+}
 
 /** Counts for the key: the largest, a middle and a small one, as round figures. */
 export function keyCounts(most: number): number[] {

@@ -14,7 +14,11 @@ const inState =
 
 /** Every page, by the person who works on it: name → address, or the record to open. */
 export const PAGES: Record<string, Record<string, PageOf>> = {
-  visitor: { 'catalogue-visitor': '/catalogue', 'desk-visitor': '/' },
+  visitor: {
+    'catalogue-visitor': '/catalogue',
+    'map-visitor': '/catalogue?view=map',
+    'desk-visitor': '/',
+  },
   administrator: {
     'desk-administrator': '/',
     people: '/people',
@@ -82,6 +86,9 @@ export const PAGES: Record<string, Record<string, PageOf>> = {
     review: '/catalogue/review',
     'review-record': { list: '/api/catalogue/review', at: '/catalogue/review/' },
     catalogue: '/catalogue',
+    'catalogue-map': '/catalogue?view=map',
+    'catalogue-charts': '/catalogue?view=charts',
+    numbers: '/catalogue/numbers',
     bird: { list: '/api/catalogue?q=stage:catalogued', at: '/birds/', by: 'birdId' },
     specimen: { list: '/api/catalogue?q=stage:catalogued', at: '/catalogue/', by: 'birdId' },
     'queue-curator': '/queue',

@@ -2,6 +2,7 @@ import { geoArea } from 'd3-geo';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  chooseWords,
   degreePx,
   fitProjection,
   heightFor,
@@ -131,12 +132,45 @@ describe('nearer, farther, aside', () => {
 
 it.each([
   [1, 10],
-  [6, 5],
-  [30, 1],
-  [60, 0.5],
-  [300, 0.1],
+  [9, 5],
+  [44, 1],
+  [60, 1],
+  [90, 0.5],
+  [500, 0.1],
   [10_000, 0.05],
 ])('%i px a degree: cells of %f°', (px, step) => expect(stepFor(px)).toBe(step));
+
+describe('words on the map', () => {
+  const mark = (id: string, x: number, y: number, more = {}) => ({
+    id,
+    x,
+    y,
+    radius: 20,
+    count: 12,
+    name: 'Franklin',
+    ...more,
+  });
+  it('stand where there is room', () => {
+    const { counts, names } = chooseWords([mark('a', 100, 100), mark('b', 300, 100)]);
+    expect([...counts]).toEqual(['a', 'b']);
+    expect([...names]).toEqual(['a', 'b']);
+  });
+  it.each([
+    [
+      'two counts on one spot: the first is written',
+      [mark('a', 100, 100), mark('b', 104, 100)],
+      ['a'],
+      ['a'],
+    ],
+    ['a name over another mark', [mark('a', 100, 100), mark('b', 100, 140)], ['a', 'b'], ['b']],
+    ['a mark too small for its count', [mark('a', 100, 100, { radius: 6 })], [], ['a']],
+    ['a place without a name', [mark('a', 100, 100, { name: '' })], ['a'], []],
+  ])('%s', (_, marks, counts, names) => {
+    const chosen = chooseWords(marks);
+    expect([...chosen.counts]).toEqual(counts);
+    expect([...chosen.names]).toEqual(names);
+  });
+});
 
 it('the area of a mark says its count', () => {
   expect(radiusOf(50, 100) ** 2 / radiusOf(100, 100) ** 2).toBeCloseTo(0.5, 9);

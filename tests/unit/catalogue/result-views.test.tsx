@@ -67,7 +67,7 @@ describe('the map', () => {
     address.search = 'q=robin&view=map&columns=number';
     within_(<ResultMap q="robin" />);
     expect(
-      screen.getByRole('img', { name: /10 birds at 2 places.*2 birds without coordinates/ }),
+      screen.getByRole('graphics-document', { name: /10 birds at 2 places.*2 birds without coordinates/ }),
     ).toBeTruthy();
     const list = within(screen.getByRole('region', { name: 'On the map' }));
     const links = list.getAllByRole('link').map((link) => {
@@ -92,7 +92,7 @@ describe('the map', () => {
 
   test('draws land, and a mark for each place, those at a coarser place with a pattern', async () => {
     const { container } = within_(<ResultMap q="robin" />);
-    const drawing = screen.getByRole('img', { name: /10 birds/ });
+    const drawing = screen.getByRole('graphics-document', { name: /10 birds/ });
     expect([...drawing.querySelectorAll('a circle')].map((mark) => mark.getAttribute('fill'))).toEqual([
       null,
       'url(#map-coarse)',
@@ -118,7 +118,7 @@ describe('the map', () => {
 
   test('a mark opens the list without loading the page anew', () => {
     within_(<ResultMap q="robin" />);
-    const mark = screen.getByRole('img', { name: /10 birds/ }).querySelector('a');
+    const mark = screen.getByRole('graphics-document', { name: /10 birds/ }).querySelector('a');
     if (mark === null) throw new Error('no mark');
     fireEvent.click(mark);
     expect(address.push).toHaveBeenCalledTimes(1);
