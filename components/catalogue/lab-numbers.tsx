@@ -3,10 +3,10 @@
 import { NativeSelect } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import dynamic from 'next/dynamic';
-import { useState } from 'react';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { DeskHead } from '@/components/ui/page-head';
+import { useListAddress } from '@/components/ui/use-list-address';
 import { countOf } from '@/components/ui/words';
 import type { NumbersAnswer } from '@/lib/catalogue/figures-wire';
 import { sayDay } from '@/lib/platform/say-dates';
@@ -20,8 +20,8 @@ const Charts = dynamic(() => import('./lab-charts').then(({ LabCharts }) => LabC
 const YEARS = [1, 3, 5, 10, 20];
 
 /** The lab's own numbers: what came in, what was prepared, what lies in the freezer, what waits. */
-export function LabNumbers({ years: first }: { years: number }) {
-  const [years, setYears] = useState(first);
+export function LabNumbers({ years }: { years: number }) {
+  const address = useListAddress();
   const { data, error, refetch } = useQuery(numbersOptions({ years }));
   return (
     <>
@@ -32,8 +32,11 @@ export function LabNumbers({ years: first }: { years: number }) {
           <NativeSelect
             label="Back to"
             value={String(years)}
-            onChange={(event) => setYears(Number(event.currentTarget.value))}
-            data={YEARS.map((count) => ({ value: String(count), label: countOf(count, 'year') }))}
+            onChange={(event) => address.filter({ years: event.currentTarget.value })}
+            data={[...new Set([...YEARS, years])].map((count) => ({
+              value: String(count),
+              label: countOf(count, 'year'),
+            }))}
           />
         }
         figures={data === undefined ? [] : figuresOf(data)}

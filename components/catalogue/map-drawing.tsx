@@ -27,6 +27,8 @@ const WITH_WORDS = 60;
 /** A turn of the wheel by this much doubles the map. */
 const WHEEL_PX = 400;
 
+const sayMark = (mark: MapMark): string => `${sayPlaces(mark)}: ${countOf(mark.count, 'bird')}`;
+
 /** How a mark looks that stands, in part, at a coarser place than is recorded. */
 export const COARSE = { 'data-coarse': true, fill: 'url(#map-coarse)' } as const;
 
@@ -129,6 +131,7 @@ export function MapDrawing({
           className={classes.mark}
           href={hrefOf(mark)}
           tabIndex={-1}
+          aria-label={sayMark(mark)}
           data-active={active === mark.id || undefined}
           onClick={(event) => {
             if (event.metaKey || event.ctrlKey || event.shiftKey) return;
@@ -139,7 +142,7 @@ export function MapDrawing({
           onPointerLeave={() => onActive(null)}
         >
           <circle cx={x} cy={y} r={radius} {...(mark.coarse > 0 ? COARSE : {})} />
-          <title>{`${sayPlaces(mark)}: ${countOf(mark.count, 'bird')}`}</title>
+          <title>{sayMark(mark)}</title>
         </a>
       ))}
       <g className={classes.words}>

@@ -112,7 +112,7 @@ function FittedMap({ q, first, size, isWide }: { q: string; first: MapAnswer; si
         <MapKey marks={data.marks} />
       </div>
       <section aria-labelledby="marks-title">
-        <h3 id="marks-title">On the map</h3>
+        <h2 id="marks-title">On the map</h2>
         <p role="status">{sayMap(data)}</p>
         {error === null ? null : <ErrorState error={error} onRetry={() => void refetch()} />}
         <MarkList marks={data.marks} hrefOf={hrefOf} active={active} onActive={setActive} />

@@ -27,7 +27,7 @@ export function ChartFigure({
   return (
     <figure className={classes.figure} aria-label={title}>
       <Hatches id={hatchId} />
-      <h3>{title}</h3>
+      <h2>{title}</h2>
       <p className={classes.summary}>{summary}</p>
       {series.length > 1 ? (
         <ul className={classes.key} aria-label="Key">

@@ -91,7 +91,7 @@ describe('the map is laid out', () => {
         [longitude, latitude],
       ] as [number, number][];
       const drawn = ring.map((corner) => projection(corner) ?? [0, 0]);
-      const area = drawn.slice(1).reduce((sum, [x, y], at) => {
+      const area = drawn.slice(1).reduce((sum, [x = 0, y = 0], at) => {
         const [px = 0, py = 0] = drawn[at] ?? [];
         return sum + (px * y - x * py) / 2;
       }, 0);
