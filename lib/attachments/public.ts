@@ -1,2 +1,3 @@
+export { findPublicPictures, type PublicPicture } from './repo';
 export { addFile } from './service';
 export { verifyFiles } from './verify';

@@ -1,4 +1,5 @@
 import { FIELDS, isFieldId } from '@/lib/bench/public';
+import { buildMedia, type MediaSource } from '@/lib/exchange/build-media';
 import type {
   Disposition,
   ExportBird,
@@ -45,7 +46,12 @@ const DISPOSITIONS: Record<string, Disposition> = {
 const GONE = ['prepared', 'discarded', 'transferred', 'released'];
 
 /** A bird as the standards want it. Finders are never named. Rows are read by the caller. */
-export function buildExportBird(bird: FullBird, batch: BirdBatch, rule: PlaceRule): ExportBird {
+export function buildExportBird(
+  bird: FullBird,
+  batch: BirdBatch,
+  rule: PlaceRule,
+  source: MediaSource,
+): ExportBird {
   const { salvage, bench, catalogue } = bird;
   const coarse = rule === 'everywhere' || (rule === 'sensitive' && bird.taxon?.sensitive === true);
   const materials = bird.materials.map((material) => buildMaterial(material, bird, batch));
@@ -83,7 +89,7 @@ export function buildExportBird(bird: FullBird, batch: BirdBatch, rule: PlaceRul
     generalise: coarse ? SHARED_STEP : null,
     identifications: buildIdentifications(bird, batch),
     measurements: buildMeasurements(bird, batch, values),
-    media: [],
+    media: (batch.pictures.get(bird.id) ?? []).map((picture) => buildMedia(picture, coarse, source)),
     materials,
     modifiedAt: (bird.changedAt ?? bird.createdAt).toISOString(),
   };

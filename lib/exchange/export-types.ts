@@ -56,6 +56,8 @@ export interface ExportMedia {
   createdOn: string | null;
   creator: string | null;
   rights: string | null;
+  /** Of the bytes at accessUri, in hexadecimal. */
+  sha256: string | null;
   subjectPart: string | null;
   subjectOrientation: string | null;
 }

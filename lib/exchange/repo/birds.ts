@@ -1,4 +1,5 @@
 import 'server-only';
+import { findPublicPictures, type PublicPicture } from '@/lib/attachments/public';
 import type { Tx } from '@/lib/platform/db';
 import type * as rows from '@/lib/platform/generated/prisma/client';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
@@ -73,6 +74,8 @@ export type BirdBatch = {
   birds: FullBird[];
   people: ReadonlyMap<string, string>;
   taxa: ReadonlyMap<string, KnownTaxon>;
+  /** Public pictures by bird. */
+  pictures: ReadonlyMap<string, PublicPicture[]>;
 };
 
 const scopeOf = ({ collectionId, approvedOnly }: BirdScope): Prisma.BirdWhereInput => ({
@@ -101,7 +104,7 @@ export async function* readBirds(tx: Tx, scope: BirdScope): AsyncGenerator<BirdB
     next = birds.length < BATCH ? Promise.resolve([]) : read(last.id);
     await namePreparators(tx, birds, people);
     await findDeterminedTaxa(tx, birds, taxa);
-    yield { birds, people, taxa };
+    yield { birds, people, taxa, pictures: await groupPictures(tx, scope, birds) };
   }
 }
 
@@ -199,6 +202,17 @@ export function selectBirds(scope: BirdScope, after: string | null, most: number
       LEFT JOIN "Placement" g ON g."materialId" = k.id LEFT JOIN "StorageUnit" u ON u.id = g."unitId"
       WHERE k."birdId" = b.id) m
     ORDER BY b.id`;
+}
+
+async function groupPictures(tx: Tx, { collectionId }: BirdScope, birds: readonly FullBird[]) {
+  const ids = birds.filter((bird) => bird.catalogue !== null).map((bird) => bird.id);
+  const groups = new Map<string, PublicPicture[]>();
+  for (const picture of await findPublicPictures(tx, collectionId, ids)) {
+    const group = groups.get(picture.birdId);
+    if (group === undefined) groups.set(picture.birdId, [picture]);
+    else group.push(picture);
+  }
+  return groups;
 }
 
 async function namePreparators(

@@ -10,6 +10,7 @@ import { log } from '@/lib/platform/log';
 import { grantsOf, may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
 import { buildExportBird, type PlaceRule } from '../build-bird';
+import type { MediaSource } from '../build-media';
 import { writeMaterialArchive, writeOccurrenceArchive } from '../dwca';
 import type { ExportMetadata } from '../eml';
 import { exchangeEvents } from '../events';
@@ -63,13 +64,17 @@ function limitExport(actor: Actor, query: ExportQuery): { scope: BirdScope; rule
   return { scope, rule: query.places === 'exact' ? 'exact' : 'sensitive' };
 }
 
-async function* streamBirds(scope: BirdScope, rule: PlaceRule): AsyncGenerator<ExportBird> {
+async function* streamBirds(
+  scope: BirdScope,
+  rule: PlaceRule,
+  media: MediaSource,
+): AsyncGenerator<ExportBird> {
   for await (const batch of readBirds(db(), scope)) {
-    for (const bird of batch.birds) yield buildExportBird(bird, batch, rule);
+    for (const bird of batch.birds) yield buildExportBird(bird, batch, rule, media);
   }
 }
 
-async function openSource(actor: Actor, query: ExportQuery): Promise<Source> {
+async function openSource(actor: Actor, query: ExportQuery, address: string): Promise<Source> {
   const { scope, rule } = limitExport(actor, query);
   const collection = await findCollection(db(), actor.collectionId);
   const settings = holderSettings.parse((collection.settings as { exchange?: unknown }).exchange ?? {});
@@ -97,7 +102,8 @@ async function openSource(actor: Actor, query: ExportQuery): Promise<Source> {
     citation: `${collection.name} (${publishedOn.slice(0, 4)}). Birds.`,
     coverage: await describeCoverage(scope),
   };
-  return { scope, rule, holder, metadata, birds: streamBirds(scope, rule) };
+  const birds = streamBirds(scope, rule, { address, licenseIri: settings.licenseIri });
+  return { scope, rule, holder, metadata, birds };
 }
 
 /** In whole degrees, so that the rectangle gives no place away. */
@@ -147,15 +153,19 @@ const FORMS: Record<ExportForm, { mediaType: string; name: string; write: Writer
   },
 };
 
-/** An export as a file that streams while it is made. That it left the house is written down first. */
+/**
+ * An export as a file that streams while it is made. That it left the house is written down first. Pictures are given
+ * by where they are fetched: `address` is this installation's.
+ */
 export async function exportBirds(
   context: CommandContext,
   form: ExportForm,
   query: ExportQuery,
+  address: string,
 ): Promise<FileAnswer> {
   const { actor } = context;
   if (form === 'materials') authorise(actor, 'materials.see');
-  const source = await openSource(actor, query);
+  const source = await openSource(actor, query, address);
   await withTx(context, async (work) =>
     work.audit(
       exchangeEvents.make(
@@ -196,8 +206,12 @@ export async function describeExports(actor: Actor): Promise<ExportOverview> {
 }
 
 /** Runs every test on what would leave the house, before it does. */
-export async function checkQuality(actor: Actor, query: ExportQuery): Promise<QualityAnswer> {
+export async function checkQuality(
+  actor: Actor,
+  query: ExportQuery,
+  address: string,
+): Promise<QualityAnswer> {
   authorise(actor, 'exports.make');
-  const { birds, holder, metadata } = await openSource(actor, query);
+  const { birds, holder, metadata } = await openSource(actor, query, address);
   return reportQuality(birds, holder, { today: metadata.publishedOn });
 }
