@@ -9,7 +9,7 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
-import { EXPORT_FORMS, type ExportForm, type ExportOverview } from '@/lib/exchange/schema';
+import { EXPORT_FORMS, type ExportForm, type ExportOverview, MATERIAL_FORMS } from '@/lib/exchange/schema';
 import { queryString } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
 import { ImportList } from './import-list';
@@ -25,6 +25,11 @@ const FORMS: Record<ExportForm, { name: string; holds: string }> = {
     name: 'Material archive',
     holds:
       'One row a skin, skeleton or vial, with tissue, preservation, preparation, permit and loan terms of GGBN.',
+  },
+  'data-package': {
+    name: 'Data package',
+    holds:
+      'Darwin Core Data Package of 2026: a table for each kind of thing, joined by identifiers, with vials and loans as this house keeps them. The form that loses the least.',
   },
   'simple-csv': {
     name: 'Simple Darwin Core',
@@ -85,7 +90,7 @@ function Exports({ overview }: { overview: ExportOverview }) {
   const [since, setSince] = useState('');
   const address = (form: ExportForm) =>
     `/api/exchange/export/${form}${queryString({ birds, places, since })}`;
-  const forms = EXPORT_FORMS.filter((form) => form !== 'materials' || all !== null);
+  const forms = EXPORT_FORMS.filter((form) => !MATERIAL_FORMS.includes(form) || all !== null);
   return (
     <Section id="exports" title="Exports" note={`${describeCoarse(overview)} Finders are never named.`}>
       <Stack gap="md">

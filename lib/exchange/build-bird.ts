@@ -269,6 +269,7 @@ function buildMaterial(material: FullMaterial, bird: FullBird, { people }: BirdB
     sequences: [],
     remarks: material.description,
     sample: buildSample(material, bird),
+    vial: buildVial(material),
     preservations: buildPreservations(material),
     preparations:
       isCarcass || preparedOn === null
@@ -293,7 +294,7 @@ function buildMaterial(material: FullMaterial, bird: FullBird, { people }: BirdB
             text: `${salvage.permit.authority} ${salvage.permit.number}`,
           },
     ],
-    loans: material.loanLines.flatMap(({ loan, sentAt, outcome }) =>
+    loans: material.loanLines.flatMap(({ loan, sentAt, outcome, outcomeAt }) =>
       sentAt === null
         ? []
         : [
@@ -305,6 +306,8 @@ function buildMaterial(material: FullMaterial, bird: FullBird, { people }: BirdB
               blocked: outcome === null,
               blockedUntil: outcome === null && loan.dueOn !== null ? dayOf(loan.dueOn) : null,
               receivedFrom: null,
+              outcome,
+              outcomeOn: outcomeAt === null ? null : dayOf(outcomeAt),
             },
           ],
     ),
@@ -330,6 +333,16 @@ function buildSample({ vial, suffix }: FullMaterial, bird: FullBird): ExportMate
     qualityRemarks: vial.qualityReason,
     qualityCheckedOn: null,
     designation: `${bird.catalogue?.number ?? bird.number}-${suffix}`,
+  };
+}
+
+function buildVial({ vial }: FullMaterial): ExportMaterial['vial'] {
+  if (vial === null) return null;
+  const { qualityReason: _, sampledAt, frozenAt, ...kept } = vial;
+  return {
+    ...kept,
+    sampledAt: sampledAt?.toISOString() ?? null,
+    frozenAt: frozenAt?.toISOString() ?? null,
   };
 }
 

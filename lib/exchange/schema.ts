@@ -40,8 +40,10 @@ export type TokenRows = z.infer<typeof tokenRows>;
 export const tokenMade = z.object({ token: z.string(), row: tokenRow });
 export const revokeRequest = z.object({ reason: z.string().trim().min(1, 'Say why it ends.').max(300) });
 
-export const EXPORT_FORMS = ['occurrences', 'materials', 'simple-csv', 'geojson'] as const;
+export const EXPORT_FORMS = ['occurrences', 'materials', 'data-package', 'simple-csv', 'geojson'] as const;
 export type ExportForm = (typeof EXPORT_FORMS)[number];
+/** Forms that tell of each material, with its permits and loans: not for those who see the catalogue only. */
+export const MATERIAL_FORMS: readonly ExportForm[] = ['materials', 'data-package'];
 
 export const exportQuery = z.object({
   /** `approved`: catalogued birds only; `all`: every accepted bird, for those who may see it. */

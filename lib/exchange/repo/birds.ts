@@ -22,10 +22,21 @@ export type FullMaterial = Pick<
   createdAt: Date;
   vial: Pick<
     rows.Vial,
-    'amountLeft' | 'amountUnit' | 'qualityClass' | 'qualityReason' | 'preservation' | 'sampledAt' | 'frozenAt'
+    | 'code'
+    | 'tissues'
+    | 'container'
+    | 'amount'
+    | 'amountLeft'
+    | 'amountUnit'
+    | 'thawCount'
+    | 'qualityClass'
+    | 'qualityReason'
+    | 'preservation'
+    | 'sampledAt'
+    | 'frozenAt'
   > | null;
   placement: { unit: Pick<rows.StorageUnit, 'targetTempC'> } | null;
-  loanLines: (Pick<rows.LoanLine, 'sentAt' | 'outcome'> & {
+  loanLines: (Pick<rows.LoanLine, 'sentAt' | 'outcome' | 'outcomeAt'> & {
     loan: Pick<rows.Loan, 'number' | 'conditions' | 'dueOn'> & {
       borrower: Pick<rows.Borrower, 'institution'>;
     };
@@ -120,6 +131,7 @@ const INSTANTS = new Set([
   'frozenAt',
   'sentAt',
   'dueOn',
+  'outcomeAt',
 ]);
 
 /** Days and instants as the client of the database would give them; what the bench wrote stays as it is. */
@@ -188,12 +200,14 @@ export function selectBirds(scope: BirdScope, after: string | null, most: number
       FROM "Determination" n WHERE n."birdId" = b.id) d
     CROSS JOIN LATERAL (SELECT json_agg(json_build_object('id', k.id, 'parentId', k."parentId", 'kind', k.kind,
         'suffix', k.suffix, 'custody', k.custody, 'description', k.description, 'createdAt', k."createdAt",
-        'vial', CASE WHEN v.code IS NOT NULL THEN json_build_object('amountLeft', v."amountLeft",
+        'vial', CASE WHEN v.code IS NOT NULL THEN json_build_object('code', v.code, 'tissues', v.tissues,
+          'container', v.container, 'amount', v.amount, 'thawCount', v."thawCount", 'amountLeft', v."amountLeft",
           'amountUnit', v."amountUnit", 'qualityClass', v."qualityClass", 'qualityReason', v."qualityReason",
           'preservation', v.preservation, 'sampledAt', v."sampledAt", 'frozenAt', v."frozenAt") END,
         'placement', CASE WHEN u.id IS NOT NULL THEN
           json_build_object('unit', json_build_object('targetTempC', u."targetTempC")) END,
         'loanLines', coalesce((SELECT json_agg(json_build_object('sentAt', l."sentAt", 'outcome', l.outcome,
+            'outcomeAt', l."outcomeAt",
             'loan', json_build_object('number', o.number, 'conditions', o.conditions, 'dueOn', o."dueOn",
               'borrower', json_build_object('institution', w.institution))) ORDER BY l."sentAt", l.id)
           FROM "LoanLine" l JOIN "Loan" o ON o.id = l."loanId" JOIN "Borrower" w ON w.id = o."borrowerId"

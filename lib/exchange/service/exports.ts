@@ -11,6 +11,7 @@ import { grantsOf, may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
 import { buildExportBird, type PlaceRule } from '../build-bird';
 import type { MediaSource } from '../build-media';
+import { writeDataPackage } from '../data-package/write';
 import { writeMaterialArchive, writeOccurrenceArchive } from '../dwca';
 import type { ExportMetadata } from '../eml';
 import { exchangeEvents } from '../events';
@@ -25,7 +26,13 @@ import {
   measureCoverage,
   readBirds,
 } from '../repo/birds';
-import type { ExportForm, ExportOverview, ExportQuery, QualityAnswer } from '../schema';
+import {
+  type ExportForm,
+  type ExportOverview,
+  type ExportQuery,
+  MATERIAL_FORMS,
+  type QualityAnswer,
+} from '../schema';
 
 /** What an institution says of itself to those who use its data; kept in the collection's settings. */
 const holderSettings = z
@@ -134,6 +141,11 @@ const FORMS: Record<ExportForm, { mediaType: string; name: string; write: Writer
     name: 'material-archive.zip',
     write: ({ birds, holder, metadata }, out) => writeMaterialArchive(birds, out, { holder, metadata }),
   },
+  'data-package': {
+    mediaType: 'application/zip',
+    name: 'data-package.zip',
+    write: ({ birds, holder, metadata }, out) => writeDataPackage(birds, out, { holder, metadata }),
+  },
   'simple-csv': {
     mediaType: 'text/csv; charset=utf-8',
     name: 'simple-darwin-core.csv',
@@ -164,7 +176,7 @@ export async function exportBirds(
   address: string,
 ): Promise<FileAnswer> {
   const { actor } = context;
-  if (form === 'materials') authorise(actor, 'materials.see');
+  if (MATERIAL_FORMS.includes(form)) authorise(actor, 'materials.see');
   const source = await openSource(actor, query, address);
   await withTx(context, async (work) =>
     work.audit(
