@@ -43,7 +43,7 @@ export function ExchangePage() {
   const overview = useQuery(overviewOptions());
   if (overview.error) return <ErrorState error={overview.error} onRetry={() => void overview.refetch()} />;
   if (overview.data === undefined) return <Loading what="Loading what can be exchanged" lines={6} />;
-  const { mayImport, mayTokens } = overview.data;
+  const { mayImport, mayTokens, mayWebhooks } = overview.data;
   return (
     <>
       <ListHead
@@ -57,6 +57,11 @@ export function ExchangePage() {
             {mayTokens ? (
               <Button component={Link} href={paths.tokens} variant="default">
                 Tokens
+              </Button>
+            ) : null}
+            {mayWebhooks ? (
+              <Button component={Link} href={paths.webhooks} variant="default">
+                Webhooks
               </Button>
             ) : null}
           </>

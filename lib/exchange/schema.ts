@@ -5,8 +5,13 @@ import { PERMISSIONS, type Permission } from '@/lib/platform/permissions';
 /** Largest sheet that may be handed in. */
 export const LARGEST_IMPORT_BYTES = 200 * 1024 * 1024;
 
-const KEPT_FROM_TOKENS: readonly string[] = ['tokens.manage', 'people.manage', 'settings.manage'];
-/** What a token may be given: every permission but those that make accounts and other tokens. */
+const KEPT_FROM_TOKENS: readonly string[] = [
+  'tokens.manage',
+  'webhooks.manage',
+  'people.manage',
+  'settings.manage',
+];
+/** What a token may be given: every permission but those that make accounts, other tokens and addresses that are told. */
 export const TOKEN_SCOPES = (Object.keys(PERMISSIONS) as Permission[]).filter(
   (permission) => !KEPT_FROM_TOKENS.includes(permission),
 );
@@ -62,6 +67,7 @@ export const exportOverview = z.object({
   generalised: z.number().int(),
   mayImport: z.boolean(),
   mayTokens: z.boolean(),
+  mayWebhooks: z.boolean(),
 });
 export type ExportOverview = z.infer<typeof exportOverview>;
 

@@ -36,6 +36,10 @@ const settingsSchema = z
         'must be an e-mail address, or a name with one: Furcula <furcula@museum.example>',
       )
       .optional(),
+    WEBHOOKS_INSIDE: z
+      .enum(['0', '1'])
+      .default('0')
+      .transform((value) => value === '1'),
     LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent']).default('info'),
   })
   .refine(({ SMTP_URL, MAIL_FROM }) => SMTP_URL === undefined || MAIL_FROM !== undefined, {

@@ -56,6 +56,7 @@ export const paths = {
   quality: '/exchange/quality',
   importRun: (id: string) => `/exchange/imports/${id}`,
   tokens: '/exchange/tokens',
+  webhooks: '/exchange/webhooks',
   apiReference: '/exchange/api',
   people: '/people',
   person: (id: string) => `/people/${id}`,

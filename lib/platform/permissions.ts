@@ -114,6 +114,7 @@ export const PERMISSIONS = {
   'people.see': any(...STAFF, 'administrator'),
   'people.manage': any('administrator'),
   'tokens.manage': any('administrator'),
+  'webhooks.manage': any('administrator'),
   'settings.manage': any('administrator'),
 } as const satisfies Record<string, Partial<Record<Role, Grant>>>;
 

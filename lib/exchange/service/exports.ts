@@ -214,6 +214,7 @@ export async function describeExports(actor: Actor): Promise<ExportOverview> {
     generalised: all ? await countSensitive(db(), { ...scope, approvedOnly: false }) : approved,
     mayImport: may(actor, 'imports.run'),
     mayTokens: may(actor, 'tokens.manage'),
+    mayWebhooks: may(actor, 'webhooks.manage'),
   };
 }
 
