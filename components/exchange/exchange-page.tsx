@@ -89,13 +89,13 @@ function describeCoarse({ generalised, all }: ExportOverview): string {
 }
 
 function Exports({ overview }: { overview: ExportOverview }) {
-  const { approved, all, mayExact } = overview;
+  const { approved, all, mayExact, mayMaterials } = overview;
   const [birds, setBirds] = useState<'approved' | 'all'>('approved');
   const [places, setPlaces] = useState<'shared' | 'exact'>('shared');
   const [since, setSince] = useState('');
   const address = (form: ExportForm) =>
     `/api/exchange/export/${form}${queryString({ birds, places, since })}`;
-  const forms = EXPORT_FORMS.filter((form) => !MATERIAL_FORMS.includes(form) || all !== null);
+  const forms = EXPORT_FORMS.filter((form) => !MATERIAL_FORMS.includes(form) || mayMaterials);
   return (
     <Section id="exports" title="Exports" note={`${describeCoarse(overview)} Finders are never named.`}>
       <Stack gap="md">

@@ -64,6 +64,7 @@ export const exportOverview = z.object({
   /** Null for those who see approved birds only. */
   all: z.number().int().nullable(),
   mayExact: z.boolean(),
+  mayMaterials: z.boolean(),
   generalised: z.number().int(),
   mayImport: z.boolean(),
   mayTokens: z.boolean(),

@@ -211,6 +211,7 @@ export async function describeExports(actor: Actor): Promise<ExportOverview> {
     approved,
     all: all ? await countBirds(db(), { ...scope, approvedOnly: false }) : null,
     mayExact: may(actor, 'place.exact'),
+    mayMaterials: may(actor, 'materials.see'),
     generalised: all ? await countSensitive(db(), { ...scope, approvedOnly: false }) : approved,
     mayImport: may(actor, 'imports.run'),
     mayTokens: may(actor, 'tokens.manage'),

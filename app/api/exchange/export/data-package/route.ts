@@ -3,7 +3,7 @@ import { exportBirds } from '@/lib/exchange/service/exports';
 import { addressOf, defineFileRoute } from '@/lib/platform/http';
 
 export const GET = defineFileRoute({
-  permission: 'catalogue.see',
+  permission: 'materials.see',
   query: exportQuery,
   service: ({ context, query, request }) => exportBirds(context, 'data-package', query, addressOf(request)),
 });
