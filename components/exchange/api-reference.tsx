@@ -12,6 +12,7 @@ import { sayWord } from '@/components/ui/words';
 import { callApi } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
 import { exchangeKeys } from './queries';
+import { WebhookReference } from './webhook-reference';
 
 const documentShape = z.object({
   info: z.object({ description: z.string() }),
@@ -67,6 +68,7 @@ export function ApiReference() {
         every request and answer; <Anchor href={paths.exchange}>exports</Anchor> are addresses too.
       </p>
       <Code block>{'curl -H "Authorization: Bearer $TOKEN" https://your-address/api/catalogue'}</Code>
+      <WebhookReference />
       {stages.map((stage) => (
         <Section key={stage} id={`stage-${stage}`} title={sayWord(stage)}>
           <DataList<Operation>

@@ -9,7 +9,7 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
-import { EXPORT_FORMS, type ExportForm, type ExportOverview } from '@/lib/exchange/schema';
+import { EXPORT_FORMS, type ExportForm, type ExportOverview, MATERIAL_FORMS } from '@/lib/exchange/schema';
 import { queryString } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
 import { ImportList } from './import-list';
@@ -26,6 +26,11 @@ const FORMS: Record<ExportForm, { name: string; holds: string }> = {
     holds:
       'One row a skin, skeleton or vial, with tissue, preservation, preparation, permit and loan terms of GGBN.',
   },
+  'data-package': {
+    name: 'Data package',
+    holds:
+      'Darwin Core Data Package of 2026: a table for each kind of thing, joined by identifiers, with vials and loans as this house keeps them. The form that loses the least.',
+  },
   'simple-csv': {
     name: 'Simple Darwin Core',
     holds: 'One table, one line a bird, for a spreadsheet. Text that looks like a formula is kept as text.',
@@ -38,7 +43,7 @@ export function ExchangePage() {
   const overview = useQuery(overviewOptions());
   if (overview.error) return <ErrorState error={overview.error} onRetry={() => void overview.refetch()} />;
   if (overview.data === undefined) return <Loading what="Loading what can be exchanged" lines={6} />;
-  const { mayImport, mayTokens } = overview.data;
+  const { mayImport, mayTokens, mayWebhooks } = overview.data;
   return (
     <>
       <ListHead
@@ -52,6 +57,11 @@ export function ExchangePage() {
             {mayTokens ? (
               <Button component={Link} href={paths.tokens} variant="default">
                 Tokens
+              </Button>
+            ) : null}
+            {mayWebhooks ? (
+              <Button component={Link} href={paths.webhooks} variant="default">
+                Webhooks
               </Button>
             ) : null}
           </>
@@ -79,13 +89,13 @@ function describeCoarse({ generalised, all }: ExportOverview): string {
 }
 
 function Exports({ overview }: { overview: ExportOverview }) {
-  const { approved, all, mayExact } = overview;
+  const { approved, all, mayExact, mayMaterials } = overview;
   const [birds, setBirds] = useState<'approved' | 'all'>('approved');
   const [places, setPlaces] = useState<'shared' | 'exact'>('shared');
   const [since, setSince] = useState('');
   const address = (form: ExportForm) =>
     `/api/exchange/export/${form}${queryString({ birds, places, since })}`;
-  const forms = EXPORT_FORMS.filter((form) => form !== 'materials' || all !== null);
+  const forms = EXPORT_FORMS.filter((form) => !MATERIAL_FORMS.includes(form) || mayMaterials);
   return (
     <Section id="exports" title="Exports" note={`${describeCoarse(overview)} Finders are never named.`}>
       <Stack gap="md">

@@ -22,6 +22,8 @@ export const exchangeKeys = {
   importRun: (id: string) => ['exchange', 'import', id] as const,
   tokens: ['exchange', 'tokens'] as const,
   api: ['exchange', 'api'] as const,
+  webhooks: ['exchange', 'webhooks'] as const,
+  deliveries: (after?: string) => ['exchange', 'deliveries', after ?? null] as const,
 };
 
 export const overviewOptions = () =>

@@ -18,9 +18,13 @@ const isVisitor = (reader: Reader): boolean => !may(reader, 'attachments.see', {
 /** Whether this person may see the file at all; a document may name the place of a sensitive bird. */
 export function maySeeFile(reader: Reader, file: FileFacts): boolean {
   if (!may(reader, 'attachments.see', { approved: file.approved })) return false;
-  if (isVisitor(reader)) return file.isPicture && file.subjectType === 'bird';
+  if (isVisitor(reader)) return isPublicPicture(file);
   return file.isPicture || maySeePlace(reader, file);
 }
+
+/** A picture whose copy without metadata everybody with read access may see. */
+export const isPublicPicture = (file: FileFacts): boolean =>
+  file.isPicture && file.subjectType === 'bird' && file.approved;
 
 /** The file as it was handed in, with all that the camera wrote into it. */
 export const maySeeOriginal = (reader: Reader, file: FileFacts): boolean =>

@@ -1,3 +1,4 @@
+export { findPublicPictures, type PublicPicture } from './repo';
 export { FILE_COPIES, type FileCopy } from './schema';
 export { addFile } from './service';
 export {

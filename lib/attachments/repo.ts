@@ -63,6 +63,20 @@ export async function findFiles(db: Tx, collectionId: string, type: AttachmentSu
 }
 export type FoundFile = Awaited<ReturnType<typeof findFiles>>[number];
 
+/** Pictures of catalogued birds that have a public copy, in the order they came. */
+export async function findPublicPictures(db: Tx, collectionId: string, birdIds: readonly string[]) {
+  return db.$queryRaw<PublicPicture[]>`
+    SELECT f.id, f."birdId", f.caption, f."takenAt", f."publicSha256" FROM "Attachment" f
+    JOIN "CatalogueEntry" e ON e."birdId" = f."birdId"
+    WHERE f."collectionId" = ${collectionId}::uuid AND f."subjectType" = 'bird' AND f."removedAt" IS NULL
+      AND f."publicSha256" IS NOT NULL AND f."birdId" = ANY(${birdIds}::uuid[])
+    ORDER BY f."birdId", f."uploadedAt", f.id`;
+}
+export type PublicPicture = Pick<FoundFile, 'id' | 'caption' | 'takenAt'> & {
+  birdId: string;
+  publicSha256: string;
+};
+
 export const findFile = (db: Tx, collectionId: string, id: string): Promise<FoundFile | null> =>
   db.attachment.findFirst({ where: { id, collectionId, removedAt: null } });
 

@@ -1,4 +1,5 @@
 import { FIELDS, isFieldId } from '@/lib/bench/public';
+import { buildMedia, type MediaSource } from '@/lib/exchange/build-media';
 import type {
   Disposition,
   ExportBird,
@@ -42,7 +43,12 @@ const DISPOSITIONS: Record<string, Disposition> = {
 const GONE = ['prepared', 'discarded', 'transferred', 'released'];
 
 /** A bird as the standards want it. Finders are never named. Rows are read by the caller. */
-export function buildExportBird(bird: FullBird, batch: BirdBatch, rule: PlaceRule): ExportBird {
+export function buildExportBird(
+  bird: FullBird,
+  batch: BirdBatch,
+  rule: PlaceRule,
+  source: MediaSource,
+): ExportBird {
   const { salvage, bench, catalogue } = bird;
   const coarse = rule === 'everywhere' || (rule === 'sensitive' && bird.taxon?.sensitive === true);
   const materials = bird.materials.map((material) => buildMaterial(material, bird, batch));
@@ -80,7 +86,7 @@ export function buildExportBird(bird: FullBird, batch: BirdBatch, rule: PlaceRul
     generalise: coarse ? SHARED_STEP : null,
     identifications: buildIdentifications(bird, batch),
     measurements: buildMeasurements(bird, batch, values),
-    media: [],
+    media: (batch.pictures.get(bird.id) ?? []).map((picture) => buildMedia(picture, coarse, source)),
     materials,
     modifiedAt: (bird.changedAt ?? bird.createdAt).toISOString(),
   };
@@ -260,6 +266,7 @@ function buildMaterial(material: FullMaterial, bird: FullBird, { people }: BirdB
     sequences: [],
     remarks: material.description,
     sample: buildSample(material, bird),
+    vial: buildVial(material),
     preservations: buildPreservations(material),
     preparations:
       isCarcass || preparedOn === null
@@ -284,7 +291,7 @@ function buildMaterial(material: FullMaterial, bird: FullBird, { people }: BirdB
             text: `${salvage.permit.authority} ${salvage.permit.number}`,
           },
     ],
-    loans: material.loanLines.flatMap(({ loan, sentAt, outcome }) =>
+    loans: material.loanLines.flatMap(({ loan, sentAt, outcome, outcomeAt }) =>
       sentAt === null
         ? []
         : [
@@ -296,6 +303,8 @@ function buildMaterial(material: FullMaterial, bird: FullBird, { people }: BirdB
               blocked: outcome === null,
               blockedUntil: outcome === null && loan.dueOn !== null ? dayOf(loan.dueOn) : null,
               receivedFrom: null,
+              outcome,
+              outcomeOn: outcomeAt === null ? null : dayOf(outcomeAt),
             },
           ],
     ),
@@ -321,6 +330,16 @@ function buildSample({ vial, suffix }: FullMaterial, bird: FullBird): ExportMate
     qualityRemarks: vial.qualityReason,
     qualityCheckedOn: null,
     designation: `${bird.catalogue?.number ?? bird.number}-${suffix}`,
+  };
+}
+
+function buildVial({ vial }: FullMaterial): ExportMaterial['vial'] {
+  if (vial === null) return null;
+  const { qualityReason: _, sampledAt, frozenAt, ...kept } = vial;
+  return {
+    ...kept,
+    sampledAt: sampledAt?.toISOString() ?? null,
+    frozenAt: frozenAt?.toISOString() ?? null,
   };
 }
 

@@ -56,6 +56,8 @@ export interface ExportMedia {
   createdOn: string | null;
   creator: string | null;
   rights: string | null;
+  /** Of the bytes at accessUri, in hexadecimal. */
+  sha256: string | null;
   subjectPart: string | null;
   subjectOrientation: string | null;
 }
@@ -93,6 +95,25 @@ export interface ExportLoan {
   blocked: boolean;
   blockedUntil: string | null;
   receivedFrom: string | null;
+  /** returned, consumed or lost, with its day; null while it is out. */
+  outcome: string | null;
+  outcomeOn: string | null;
+}
+
+export interface ExportVial {
+  code: string;
+  tissues: string[];
+  preservation: string;
+  container: string;
+  amount: number | null;
+  amountLeft: number | null;
+  amountUnit: string;
+  /** Published class, 4 best. */
+  qualityClass: number | null;
+  thawCount: number;
+  /** Instants, ISO 8601 with zone. */
+  sampledAt: string | null;
+  frozenAt: string | null;
 }
 
 export type Disposition = 'in collection' | 'missing' | 'on loan' | 'used up' | 'destroyed' | 'deaccessioned';
@@ -128,6 +149,8 @@ export interface ExportMaterial {
     qualityCheckedOn: string | null;
     designation: string | null;
   } | null;
+  /** The vial as the house keeps it, for the data package. */
+  vial: ExportVial | null;
   preservations: ExportPreservation[];
   preparations: ExportPreparation[];
   permits: ExportPermit[];

@@ -3,6 +3,8 @@ import { z } from 'zod';
 import type { Actor } from '@/lib/platform/actor';
 import { actorForJob } from '@/lib/platform/identity/acting-person';
 import { checkRows, runRows, undoRows } from './service/import-work';
+import { deliver } from './webhooks/deliver';
+import { DELIVER_TASK } from './webhooks/service';
 
 const payloadShape = z.object({
   importId: z.uuid(),
@@ -21,9 +23,12 @@ const asPerson =
     await work({ actor, importId, reason: reason ?? '' });
   };
 
-/** Background work of imports. */
+const deliveryShape = z.object({ deliveryId: z.uuid() });
+
+/** Background work of imports, and what is told outside. */
 export const exchangeTasks: TaskList = {
   'exchange.check-import': asPerson(checkRows),
   'exchange.run-import': asPerson(runRows),
   'exchange.undo-import': asPerson(undoRows),
+  [DELIVER_TASK]: (payload) => deliver(deliveryShape.parse(payload).deliveryId),
 };

@@ -208,6 +208,8 @@ export function mapMedia(media: ExportMedia): TermRow {
     'xmp:CreateDate': media.createdOn,
     'dc:creator': media.creator,
     'dcterms:rights': media.rights,
+    'ac:hashFunction': media.sha256 === null ? null : 'SHA-256',
+    'ac:hashValue': media.sha256,
     'ac:subjectPart': media.subjectPart,
     'ac:subjectOrientation': media.subjectOrientation,
   };

@@ -38,7 +38,7 @@ export function describeApi(modules: readonly RouteModule[], server: string) {
       title: 'Furcula',
       version: '1',
       description:
-        'Everything the pages do goes through these addresses. Send a token as "Authorization: Bearer …", or be signed in. Lists are read page by page: pass `next` of an answer as `after`. A command with an Idempotency-Key is carried out once, however often it arrives. Failures are problem details (RFC 9457).',
+        'Everything the pages do goes through these addresses. Send a token as "Authorization: Bearer …", or be signed in. Lists are read page by page: pass `next` of an answer as `after`. A command with an Idempotency-Key is carried out once, however often it arrives. A read carries an ETag; ask again with If-None-Match, and an answer that is still the same is 304 without a body. Failures are problem details (RFC 9457).',
     },
     servers: [{ url: server }],
     security: [{ token: [] }],
@@ -77,26 +77,48 @@ function describeOperation(method: Method, path: string, route: RouteDescription
     description: 'Refused; the answer says why.',
     content: { 'application/problem+json': { schema: problemSchema } },
   };
+  const tagged = hasTag(method, route);
   const answer =
     schemas.response === undefined
       ? { description: 'A file, a stream, or nothing.' }
-      : { description: 'Done.', content: { 'application/json': { schema: schemas.response } } };
+      : {
+          description: 'Done.',
+          content: { 'application/json': { schema: schemas.response } },
+          ...(tagged ? { headers: TAG_HEADERS } : {}),
+        };
   return {
     operationId: `${method.toLowerCase()}${path.replace(/\W+(\w)/g, (_, letter: string) => letter.toUpperCase()).replace(/\W/g, '')}`,
     tags: [path.split('/')[2] ?? 'api'],
     summary: permission === 'public' ? 'For everybody' : `Needs ${permission}`,
     ...(permission === 'public' ? { security: [] } : {}),
-    requestParams: listParams(path, route),
+    requestParams: listParams(method, path, route),
     ...describeBody(schemas.body),
-    responses: { 200: answer, '4XX': failure, '5XX': failure },
+    responses: {
+      200: answer,
+      ...(tagged
+        ? { 304: { description: 'Not changed since the ETag sent as If-None-Match.', headers: TAG_HEADERS } }
+        : {}),
+      '4XX': failure,
+      '5XX': failure,
+    },
   };
 }
 
+/** Records and lists that are read carry an ETag; files and streams do not. */
+const hasTag = (method: Method, { kind, schemas = {} }: RouteDescription): boolean =>
+  method === 'GET' && kind === 'read' && schemas.response !== undefined;
+
+const TAG_HEADERS = z.object({
+  ETag: z.string().meta({ description: 'Strong tag of this very answer (RFC 9110).' }),
+});
+
 /** Names in the address, the query and the headers; parts that take none are left out. */
 function listParams(
+  method: Method,
   path: string,
-  { schemas = {}, kind }: RouteDescription,
+  route: RouteDescription,
 ): ZodOpenApiOperationObject['requestParams'] {
+  const { schemas = {}, kind } = route;
   const address = shapeOf(schemas.params) ?? pathParams(path);
   const query = shapeOf(schemas.query);
   return {
@@ -105,6 +127,7 @@ function listParams(
     ...(kind === 'command' && schemas.body !== 'file'
       ? { header: z.object({ 'Idempotency-Key': z.string().max(100).optional() }) }
       : {}),
+    ...(hasTag(method, route) ? { header: z.object({ 'If-None-Match': z.string().optional() }) } : {}),
   };
 }
 

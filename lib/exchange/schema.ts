@@ -6,8 +6,13 @@ import { PERMISSIONS, type Permission } from '@/lib/platform/permissions';
 /** Largest sheet that may be handed in. */
 export const LARGEST_IMPORT_BYTES = 200 * 1024 * 1024;
 
-const KEPT_FROM_TOKENS: readonly string[] = ['tokens.manage', 'people.manage', 'settings.manage'];
-/** What a token may be given: every permission but those that make accounts and other tokens. */
+const KEPT_FROM_TOKENS: readonly string[] = [
+  'tokens.manage',
+  'webhooks.manage',
+  'people.manage',
+  'settings.manage',
+];
+/** What a token may be given: every permission but those that make accounts, other tokens and addresses that are told. */
 export const TOKEN_SCOPES = (Object.keys(PERMISSIONS) as Permission[]).filter(
   (permission) => !KEPT_FROM_TOKENS.includes(permission),
 );
@@ -41,8 +46,10 @@ export type TokenRows = z.infer<typeof tokenRows>;
 export const tokenMade = z.object({ token: z.string(), row: tokenRow });
 export const revokeRequest = z.object({ reason: z.string().trim().min(1, 'Say why it ends.').max(300) });
 
-export const EXPORT_FORMS = ['occurrences', 'materials', 'simple-csv', 'geojson'] as const;
+export const EXPORT_FORMS = ['occurrences', 'materials', 'data-package', 'simple-csv', 'geojson'] as const;
 export type ExportForm = (typeof EXPORT_FORMS)[number];
+/** Forms that tell of each material, with its permits and loans: not for those who see the catalogue only. */
+export const MATERIAL_FORMS: readonly ExportForm[] = ['materials', 'data-package'];
 
 export const exportQuery = z.object({
   /** `approved`: catalogued birds only; `all`: every accepted bird, for those who may see it. */
@@ -58,9 +65,11 @@ export const exportOverview = z.object({
   /** Null for those who see approved birds only. */
   all: z.number().int().nullable(),
   mayExact: z.boolean(),
+  mayMaterials: z.boolean(),
   generalised: z.number().int(),
   mayImport: z.boolean(),
   mayTokens: z.boolean(),
+  mayWebhooks: z.boolean(),
 });
 export type ExportOverview = z.infer<typeof exportOverview>;
 

@@ -185,6 +185,8 @@ export const MULTIMEDIA: TableShape = {
     'xmp:CreateDate',
     'dc:creator',
     'dcterms:rights',
+    'ac:hashFunction',
+    'ac:hashValue',
     'ac:subjectPart',
     'ac:subjectOrientation',
   ],

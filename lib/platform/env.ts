@@ -43,6 +43,10 @@ const settingsSchema = z
     MAX_REQUESTS: z.coerce.number().int().min(1).max(100_000).default(256),
     BACKUP_DIR: z.string().min(1).optional(),
     BACKUP_KEEP: z.coerce.number().int().min(1).max(10_000).default(14),
+    WEBHOOKS_INSIDE: z
+      .enum(['0', '1'])
+      .default('0')
+      .transform((value) => value === '1'),
     LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent']).default('info'),
   })
   .refine(({ SMTP_URL, MAIL_FROM }) => SMTP_URL === undefined || MAIL_FROM !== undefined, {

@@ -5,6 +5,7 @@ import type { Actor, CommandContext } from './actor';
 import { db } from './db';
 import { settings } from './env';
 import { AppError, conflict, type FieldProblem, notValid } from './errors';
+import { namesTag, tagOf } from './etag';
 import { currentActor } from './identity/session';
 import { log } from './log';
 import { saysDatabaseIsLost } from './lost-database';
@@ -54,8 +55,8 @@ export type RouteHandler = ((request: Request, context: NextContext) => Promise<
 
 /**
  * One HTTP route: permission, schemas and service, nothing else. Reads are GET; every other method is a command and
- * may carry an Idempotency-Key header (a repeated delivery gets the first answer). Failures answer problem details
- * (RFC 9457).
+ * may carry an Idempotency-Key header (a repeated delivery gets the first answer). A read carries an ETag and answers
+ * 304 to an If-None-Match that names it. Failures answer problem details (RFC 9457).
  */
 export function defineRoute<
   P extends z.ZodType,
@@ -85,7 +86,10 @@ export function defineRoute<
         body: body as z.output<B>,
         request,
       });
-      return Response.json(definition.response.parse(result), { headers: { 'x-request-id': requestId } });
+      const answer = definition.response.parse(result);
+      return request.method === 'GET'
+        ? answerRead(request, answer, requestId)
+        : Response.json(answer, { headers: { 'x-request-id': requestId } });
     } catch (error) {
       return problemResponse(error, requestId);
     }
@@ -97,6 +101,16 @@ export function defineRoute<
       schemas: pickSchemas(definition),
     } satisfies RouteDescription,
   });
+}
+
+/** A read is asked anew each time; whoever holds the same answer already gets no body. */
+function answerRead(request: Request, answer: unknown, requestId: string): Response {
+  const body = JSON.stringify(answer);
+  const etag = tagOf(body);
+  const headers = { etag, 'cache-control': 'private, no-cache', 'x-request-id': requestId };
+  if (namesTag(request.headers.get('if-none-match'), etag))
+    return new Response(null, { status: 304, headers });
+  return new Response(body, { headers: { ...headers, 'content-type': 'application/json' } });
 }
 
 /**

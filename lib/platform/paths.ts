@@ -57,6 +57,7 @@ export const paths = {
   quality: '/exchange/quality',
   importRun: (id: string) => `/exchange/imports/${id}`,
   tokens: '/exchange/tokens',
+  webhooks: '/exchange/webhooks',
   apiReference: '/exchange/api',
   secondFactor: '/second-factor',
   secondFactorSetUp: (token: string) => `/set-up/second-factor/${token}`,

@@ -115,6 +115,7 @@ export const PERMISSIONS = {
   'people.see': any(...STAFF, 'administrator'),
   'people.manage': any('administrator'),
   'tokens.manage': any('administrator'),
+  'webhooks.manage': any('administrator'),
   'settings.manage': any('administrator'),
   'metrics.see': any('administrator'),
 } as const satisfies Record<string, Partial<Record<Role, Grant>>>;

@@ -99,10 +99,15 @@ async function main(): Promise<void> {
   const base = process.memoryUsage.rss();
   const file = join(folder, 'archive.zip');
   const exportS = await timed('occurrence archive, one pass', async () => {
-    const { body } = await exportBirds(contextOf(curator), 'occurrences', {
-      birds: 'approved',
-      places: 'shared',
-    });
+    const { body } = await exportBirds(
+      contextOf(curator),
+      'occurrences',
+      {
+        birds: 'approved',
+        places: 'shared',
+      },
+      'https://lab.example',
+    );
     await pipeline(Readable.fromWeb(body as never), createWriteStream(file));
   });
   clearInterval(watch);

@@ -24,6 +24,7 @@ export const PAGES: Record<string, Record<string, PageOf>> = {
     people: '/people',
     person: { list: '/api/people', at: '/people/' },
     tokens: '/exchange/tokens',
+    webhooks: '/exchange/webhooks',
     api: '/exchange/api',
   },
   volunteer: { desk: '/', queue: '/queue', 'bench-desk': '/bench' },

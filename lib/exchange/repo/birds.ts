@@ -1,4 +1,5 @@
 import 'server-only';
+import { findPublicPictures, type PublicPicture } from '@/lib/attachments/public';
 import type { Tx } from '@/lib/platform/db';
 import type * as rows from '@/lib/platform/generated/prisma/client';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
@@ -21,10 +22,21 @@ export type FullMaterial = Pick<
   createdAt: Date;
   vial: Pick<
     rows.Vial,
-    'amountLeft' | 'amountUnit' | 'qualityClass' | 'qualityReason' | 'preservation' | 'sampledAt' | 'frozenAt'
+    | 'code'
+    | 'tissues'
+    | 'container'
+    | 'amount'
+    | 'amountLeft'
+    | 'amountUnit'
+    | 'thawCount'
+    | 'qualityClass'
+    | 'qualityReason'
+    | 'preservation'
+    | 'sampledAt'
+    | 'frozenAt'
   > | null;
   placement: { unit: Pick<rows.StorageUnit, 'targetTempC'> } | null;
-  loanLines: (Pick<rows.LoanLine, 'sentAt' | 'outcome'> & {
+  loanLines: (Pick<rows.LoanLine, 'sentAt' | 'outcome' | 'outcomeAt'> & {
     loan: Pick<rows.Loan, 'number' | 'conditions' | 'dueOn'> & {
       borrower: Pick<rows.Borrower, 'institution'>;
     };
@@ -73,6 +85,8 @@ export type BirdBatch = {
   birds: FullBird[];
   people: ReadonlyMap<string, string>;
   taxa: ReadonlyMap<string, KnownTaxon>;
+  /** Public pictures by bird. */
+  pictures: ReadonlyMap<string, PublicPicture[]>;
 };
 
 const scopeOf = ({ collectionId, approvedOnly }: BirdScope): Prisma.BirdWhereInput => ({
@@ -101,7 +115,7 @@ export async function* readBirds(tx: Tx, scope: BirdScope): AsyncGenerator<BirdB
     next = birds.length < BATCH ? Promise.resolve([]) : read(last.id);
     await namePreparators(tx, birds, people);
     await findDeterminedTaxa(tx, birds, taxa);
-    yield { birds, people, taxa };
+    yield { birds, people, taxa, pictures: await groupPictures(tx, scope, birds) };
   }
 }
 
@@ -117,6 +131,7 @@ const INSTANTS = new Set([
   'frozenAt',
   'sentAt',
   'dueOn',
+  'outcomeAt',
 ]);
 
 /** Days and instants as the client of the database would give them; what the bench wrote stays as it is. */
@@ -185,12 +200,14 @@ export function selectBirds(scope: BirdScope, after: string | null, most: number
       FROM "Determination" n WHERE n."birdId" = b.id) d
     CROSS JOIN LATERAL (SELECT json_agg(json_build_object('id', k.id, 'parentId', k."parentId", 'kind', k.kind,
         'suffix', k.suffix, 'custody', k.custody, 'description', k.description, 'createdAt', k."createdAt",
-        'vial', CASE WHEN v.code IS NOT NULL THEN json_build_object('amountLeft', v."amountLeft",
+        'vial', CASE WHEN v.code IS NOT NULL THEN json_build_object('code', v.code, 'tissues', v.tissues,
+          'container', v.container, 'amount', v.amount, 'thawCount', v."thawCount", 'amountLeft', v."amountLeft",
           'amountUnit', v."amountUnit", 'qualityClass', v."qualityClass", 'qualityReason', v."qualityReason",
           'preservation', v.preservation, 'sampledAt', v."sampledAt", 'frozenAt', v."frozenAt") END,
         'placement', CASE WHEN u.id IS NOT NULL THEN
           json_build_object('unit', json_build_object('targetTempC', u."targetTempC")) END,
         'loanLines', coalesce((SELECT json_agg(json_build_object('sentAt', l."sentAt", 'outcome', l.outcome,
+            'outcomeAt', l."outcomeAt",
             'loan', json_build_object('number', o.number, 'conditions', o.conditions, 'dueOn', o."dueOn",
               'borrower', json_build_object('institution', w.institution))) ORDER BY l."sentAt", l.id)
           FROM "LoanLine" l JOIN "Loan" o ON o.id = l."loanId" JOIN "Borrower" w ON w.id = o."borrowerId"
@@ -199,6 +216,17 @@ export function selectBirds(scope: BirdScope, after: string | null, most: number
       LEFT JOIN "Placement" g ON g."materialId" = k.id LEFT JOIN "StorageUnit" u ON u.id = g."unitId"
       WHERE k."birdId" = b.id) m
     ORDER BY b.id`;
+}
+
+async function groupPictures(tx: Tx, { collectionId }: BirdScope, birds: readonly FullBird[]) {
+  const ids = birds.filter((bird) => bird.catalogue !== null).map((bird) => bird.id);
+  const groups = new Map<string, PublicPicture[]>();
+  for (const picture of await findPublicPictures(tx, collectionId, ids)) {
+    const group = groups.get(picture.birdId);
+    if (group === undefined) groups.set(picture.birdId, [picture]);
+    else group.push(picture);
+  }
+  return groups;
 }
 
 async function namePreparators(

@@ -10,6 +10,8 @@ import { log } from '@/lib/platform/log';
 import { grantsOf, may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
 import { buildExportBird, type PlaceRule } from '../build-bird';
+import type { MediaSource } from '../build-media';
+import { writeDataPackage } from '../data-package/write';
 import { writeMaterialArchive, writeOccurrenceArchive } from '../dwca';
 import type { ExportMetadata } from '../eml';
 import { exchangeEvents } from '../events';
@@ -24,7 +26,13 @@ import {
   measureCoverage,
   readBirds,
 } from '../repo/birds';
-import type { ExportForm, ExportOverview, ExportQuery, QualityAnswer } from '../schema';
+import {
+  type ExportForm,
+  type ExportOverview,
+  type ExportQuery,
+  MATERIAL_FORMS,
+  type QualityAnswer,
+} from '../schema';
 
 /** What an institution says of itself to those who use its data; kept in the collection's settings. */
 const holderSettings = z
@@ -63,13 +71,17 @@ function limitExport(actor: Actor, query: ExportQuery): { scope: BirdScope; rule
   return { scope, rule: query.places === 'exact' ? 'exact' : 'sensitive' };
 }
 
-async function* streamBirds(scope: BirdScope, rule: PlaceRule): AsyncGenerator<ExportBird> {
+async function* streamBirds(
+  scope: BirdScope,
+  rule: PlaceRule,
+  media: MediaSource,
+): AsyncGenerator<ExportBird> {
   for await (const batch of readBirds(db(), scope)) {
-    for (const bird of batch.birds) yield buildExportBird(bird, batch, rule);
+    for (const bird of batch.birds) yield buildExportBird(bird, batch, rule, media);
   }
 }
 
-async function openSource(actor: Actor, query: ExportQuery): Promise<Source> {
+async function openSource(actor: Actor, query: ExportQuery, address: string): Promise<Source> {
   const { scope, rule } = limitExport(actor, query);
   const collection = await findCollection(db(), actor.collectionId);
   const settings = holderSettings.parse((collection.settings as { exchange?: unknown }).exchange ?? {});
@@ -97,7 +109,8 @@ async function openSource(actor: Actor, query: ExportQuery): Promise<Source> {
     citation: `${collection.name} (${publishedOn.slice(0, 4)}). Birds.`,
     coverage: await describeCoverage(scope),
   };
-  return { scope, rule, holder, metadata, birds: streamBirds(scope, rule) };
+  const birds = streamBirds(scope, rule, { address, licenseIri: settings.licenseIri });
+  return { scope, rule, holder, metadata, birds };
 }
 
 /** In whole degrees, so that the rectangle gives no place away. */
@@ -128,6 +141,11 @@ const FORMS: Record<ExportForm, { mediaType: string; name: string; write: Writer
     name: 'material-archive.zip',
     write: ({ birds, holder, metadata }, out) => writeMaterialArchive(birds, out, { holder, metadata }),
   },
+  'data-package': {
+    mediaType: 'application/zip',
+    name: 'data-package.zip',
+    write: ({ birds, holder, metadata }, out) => writeDataPackage(birds, out, { holder, metadata }),
+  },
   'simple-csv': {
     mediaType: 'text/csv; charset=utf-8',
     name: 'simple-darwin-core.csv',
@@ -147,15 +165,19 @@ const FORMS: Record<ExportForm, { mediaType: string; name: string; write: Writer
   },
 };
 
-/** An export as a file that streams while it is made. That it left the house is written down first. */
+/**
+ * An export as a file that streams while it is made. That it left the house is written down first. Pictures are given
+ * by where they are fetched: `address` is this installation's.
+ */
 export async function exportBirds(
   context: CommandContext,
   form: ExportForm,
   query: ExportQuery,
+  address: string,
 ): Promise<FileAnswer> {
   const { actor } = context;
-  if (form === 'materials') authorise(actor, 'materials.see');
-  const source = await openSource(actor, query);
+  if (MATERIAL_FORMS.includes(form)) authorise(actor, 'materials.see');
+  const source = await openSource(actor, query, address);
   await withTx(context, async (work) =>
     work.audit(
       exchangeEvents.make(
@@ -189,15 +211,21 @@ export async function describeExports(actor: Actor): Promise<ExportOverview> {
     approved,
     all: all ? await countBirds(db(), { ...scope, approvedOnly: false }) : null,
     mayExact: may(actor, 'place.exact'),
+    mayMaterials: may(actor, 'materials.see'),
     generalised: all ? await countSensitive(db(), { ...scope, approvedOnly: false }) : approved,
     mayImport: may(actor, 'imports.run'),
     mayTokens: may(actor, 'tokens.manage'),
+    mayWebhooks: may(actor, 'webhooks.manage'),
   };
 }
 
 /** Runs every test on what would leave the house, before it does. */
-export async function checkQuality(actor: Actor, query: ExportQuery): Promise<QualityAnswer> {
+export async function checkQuality(
+  actor: Actor,
+  query: ExportQuery,
+  address: string,
+): Promise<QualityAnswer> {
   authorise(actor, 'exports.make');
-  const { birds, holder, metadata } = await openSource(actor, query);
+  const { birds, holder, metadata } = await openSource(actor, query, address);
   return reportQuality(birds, holder, { today: metadata.publishedOn });
 }

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { exportQuery } from '@/lib/exchange/schema';
 import { checkQuality, describeExports, exportBirds } from '@/lib/exchange/service/exports';
@@ -10,6 +11,7 @@ import { readArchive } from '@/tests/unit/exchange/archive-reader';
 import { unzipTexts } from '@/tests/unit/exchange/zip-files';
 
 const DWC = 'http://rs.tdwg.org/dwc/terms/';
+const ADDRESS = 'https://lab.example';
 const EXACT = { latitude: 39.961234, longitude: -82.998765 };
 
 let collectionId: string;
@@ -59,7 +61,7 @@ async function bytesOf({ body }: FileAnswer): Promise<Buffer> {
 }
 
 async function archiveOf(actor: Actor, form: 'occurrences' | 'materials', query: object) {
-  const file = await exportBirds(contextOf(actor), form, exportQuery.parse(query));
+  const file = await exportBirds(contextOf(actor), form, exportQuery.parse(query), ADDRESS);
   return readArchive(await unzipTexts(await bytesOf(file)));
 }
 
@@ -116,11 +118,13 @@ describe('occurrence archive, re-read by the independent reader', () => {
       expect(place).toMatchObject({ latitude: '39.95', locality: '', verbatim: '', said: true });
     }
     await expect(
-      exportBirds(contextOf(visitor), 'occurrences', exportQuery.parse({ birds: 'all' })),
+      exportBirds(contextOf(visitor), 'occurrences', exportQuery.parse({ birds: 'all' }), ADDRESS),
     ).rejects.toMatchObject({
       code: 'forbidden',
     });
-    await expect(exportBirds(contextOf(visitor), 'materials', exportQuery.parse({}))).rejects.toMatchObject({
+    await expect(
+      exportBirds(contextOf(visitor), 'materials', exportQuery.parse({}), ADDRESS),
+    ).rejects.toMatchObject({
       code: 'forbidden',
     });
   });
@@ -142,13 +146,110 @@ describe('occurrence archive, re-read by the independent reader', () => {
 
   it('refuses exact places to those who may not see them', async () => {
     await expect(
-      exportBirds(contextOf(volunteer), 'occurrences', exportQuery.parse({ places: 'exact' })),
+      exportBirds(contextOf(volunteer), 'occurrences', exportQuery.parse({ places: 'exact' }), ADDRESS),
     ).rejects.toMatchObject({ code: 'forbidden' });
   });
 
   it('holds only what changed since a day', async () => {
     const { core } = await archiveOf(curator, 'occurrences', { birds: 'all', since: '2999-01-01' });
     expect(core.rows).toEqual([]);
+  });
+});
+
+// Terms and the meaning of accessURI: Audiovisual Core 2026-02-24.
+describe('pictures', () => {
+  const media = async (actor: Actor, query: object) => {
+    const { core, extensions } = await archiveOf(actor, 'occurrences', query);
+    const numbers = new Map(core.rows.map((row) => [row.id, row.values[`${DWC}catalogNumber`]]));
+    const rows = extensions.find((table) => table.rowType.endsWith('Multimedia'))?.rows ?? [];
+    return rows.map(({ id, values }) => ({
+      bird: numbers.get(id),
+      address: values['http://rs.tdwg.org/ac/terms/accessURI'],
+      format: values['http://purl.org/dc/elements/1.1/format'],
+      type: values['http://purl.org/dc/elements/1.1/type'],
+      title: values['http://purl.org/dc/terms/title'],
+      created: values['http://ns.adobe.com/xap/1.0/CreateDate'],
+      digest: values['http://rs.tdwg.org/ac/terms/hashValue'],
+    }));
+  };
+  const kept = new Map<string, string>();
+  const NO_PICTURE = {
+    mediaType: 'application/pdf',
+    publicSha256: null,
+    thumbSha256: null,
+    widthPx: null,
+    heightPx: null,
+  };
+  const digestOf = (copy: string, of: string) =>
+    createHash('sha256')
+      .update(copy + of)
+      .digest('hex');
+
+  beforeAll(async () => {
+    const birds = await db().bird.findMany({ where: { collectionId }, include: { catalogue: true } });
+    for (const { id: birdId, salvageId, catalogue } of birds) {
+      const number = catalogue?.number ?? 'queued';
+      const common = {
+        collectionId,
+        birdId,
+        subjectType: 'bird',
+        subjectId: birdId,
+        fileName: 'nest-by-the-old-mill.png',
+        mediaType: 'image/png',
+        sizeBytes: 1,
+        sha256: digestOf('original', birdId),
+        publicSha256: digestOf('public', number),
+        thumbSha256: digestOf('thumb', number),
+        widthPx: 600,
+        heightPx: 400,
+        caption: 'By the old mill',
+        takenAt: new Date('2025-04-03T12:30:00Z'),
+        uploadedById: curator.personId ?? '',
+      };
+      const picture = await db().attachment.create({ data: common });
+      kept.set(number, picture.id);
+      const others = [
+        { removedAt: new Date() },
+        { ...NO_PICTURE, sha256: digestOf('paper', birdId) },
+        { subjectType: 'salvage', subjectId: salvageId },
+      ];
+      for (const other of others) await db().attachment.create({ data: { ...common, ...other } });
+    }
+  });
+
+  it('has a row for each public picture of a catalogued bird, at the address of its copy', async () => {
+    const rows = await media(curator, { birds: 'all', places: 'exact' });
+    const expected = ['TC-1', 'TC-2'].map((bird) => ({
+      bird,
+      address: `https://lab.example/api/attachments/${kept.get(bird)}/file?copy=public`,
+      format: 'image/jpeg',
+      type: 'StillImage',
+      title: 'By the old mill',
+      created: '2025-04-03',
+      digest: digestOf('public', bird),
+    }));
+    expect(rows.sort((a, b) => String(a.bird).localeCompare(String(b.bird)))).toEqual(expected);
+  });
+
+  it.each([
+    ['a curator who shares', () => curator, ['By the old mill', '']],
+    ['a visitor', () => visitor, ['', '']],
+  ])('says nothing of the place of a coarsened bird to %s', async (_, actor, titles) => {
+    const rows = await media(actor(), {});
+    const byBird = rows.sort((a, b) => String(a.bird).localeCompare(String(b.bird)));
+    expect(byBird.map((row) => row.title)).toEqual(titles);
+  });
+
+  it('gives no file name to anybody', async () => {
+    const file = await exportBirds(
+      contextOf(curator),
+      'occurrences',
+      exportQuery.parse({ birds: 'all', places: 'exact' }),
+      ADDRESS,
+    );
+    const texts = [...(await unzipTexts(await bytesOf(file))).values()].join('');
+    expect(texts).toContain('By the old mill');
+    expect(texts).not.toContain('nest-by');
   });
 });
 
@@ -160,11 +261,11 @@ describe('the other forms', () => {
 
   it('writes CSV and GeoJSON of the same birds, without finders and without exact places for a visitor', async () => {
     const csv = (
-      await bytesOf(await exportBirds(contextOf(visitor), 'simple-csv', exportQuery.parse({})))
+      await bytesOf(await exportBirds(contextOf(visitor), 'simple-csv', exportQuery.parse({}), ADDRESS))
     ).toString();
     expect(csv.trim().split('\n')).toHaveLength(3);
     const json = (
-      await bytesOf(await exportBirds(contextOf(visitor), 'geojson', exportQuery.parse({})))
+      await bytesOf(await exportBirds(contextOf(visitor), 'geojson', exportQuery.parse({}), ADDRESS))
     ).toString();
     const features = (JSON.parse(json) as { features: { geometry: { coordinates: number[] } }[] }).features;
     expect(features.map((one) => one.geometry.coordinates)).toEqual([
@@ -175,7 +276,9 @@ describe('the other forms', () => {
   });
 
   it('writes down that data left the house, and what an export would hold', async () => {
-    await bytesOf(await exportBirds(contextOf(curator), 'geojson', exportQuery.parse({ places: 'exact' })));
+    await bytesOf(
+      await exportBirds(contextOf(curator), 'geojson', exportQuery.parse({ places: 'exact' }), ADDRESS),
+    );
     const event = await db().auditEvent.findFirst({
       where: { collectionId, kind: 'exchange.exported', actorId: curator.personId },
       orderBy: { seq: 'desc' },
@@ -191,11 +294,13 @@ describe('the other forms', () => {
   });
 
   it('reports quality and levels of what would leave', async () => {
-    const report = await checkQuality(curator, exportQuery.parse({ birds: 'all' }));
+    const report = await checkQuality(curator, exportQuery.parse({ birds: 'all' }), ADDRESS);
     expect(report.records).toBe(3);
     const code = report.findings.find((one) => one.test === 'VALIDATION_COORDINATES_COUNTRYCODE_CONSISTENT');
     expect(code).toMatchObject({ compliant: 3, notCompliant: 0 });
     expect(Object.values(report.midsLevels).reduce((sum, count) => sum + count, 0)).toBe(3);
-    await expect(checkQuality(visitor, exportQuery.parse({}))).rejects.toMatchObject({ code: 'forbidden' });
+    await expect(checkQuality(visitor, exportQuery.parse({}), ADDRESS)).rejects.toMatchObject({
+      code: 'forbidden',
+    });
   });
 });

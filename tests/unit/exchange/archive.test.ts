@@ -1,13 +1,9 @@
 import { readdirSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { describe, expect, it } from 'vitest';
-import {
-  type ArchiveOptions,
-  quoteField,
-  writeMaterialArchive,
-  writeOccurrenceArchive,
-} from '@/lib/exchange/dwca';
+import { type ArchiveOptions, writeMaterialArchive, writeOccurrenceArchive } from '@/lib/exchange/dwca';
 import type { ExportBird } from '@/lib/exchange/export-types';
+import { quoteField } from '@/lib/exchange/zip-tables';
 import { readArchive } from './archive-reader';
 import { holder, metadata, sampleBird } from './sample-birds';
 import { collect, each, unzipTexts } from './zip-files';
@@ -157,6 +153,8 @@ describe('material archive', () => {
       blocked: true,
       blockedUntil: '2027-05-01',
       receivedFrom: null,
+      outcome: null,
+      outcomeOn: null,
     });
     const { out, bytes } = collect();
     const counts = await writeMaterialArchive(each([bird]), out, options);

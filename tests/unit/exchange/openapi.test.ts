@@ -16,3 +16,14 @@ it('describes every route by the very schemas that check it', () => {
   const operations = Object.values(paths).flatMap((path) => Object.keys(path));
   expect(operations).toHaveLength(listApiRoutes(routeModules).length);
 });
+
+it('says of each read that it carries an ETag, and of no command or file', () => {
+  const document = describeApi(routeModules, 'http://localhost');
+  for (const { method, path, route } of listApiRoutes(routeModules)) {
+    const operation = document.paths?.[path]?.[method.toLowerCase() as 'get'];
+    const tagged = method === 'GET' && route.kind === 'read' && route.schemas?.response !== undefined;
+    expect(operation?.responses?.['304'] !== undefined, `${method} ${path}`).toBe(tagged);
+    const headers = JSON.stringify(operation?.parameters ?? []);
+    expect(headers.includes('If-None-Match'), `${method} ${path}`).toBe(tagged);
+  }
+});

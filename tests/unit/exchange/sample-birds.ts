@@ -53,6 +53,7 @@ export function sampleMaterial(id: string, change: Partial<ExportMaterial> = {})
     sequences: [],
     remarks: null,
     sample: null,
+    vial: null,
     preservations: [],
     preparations: [
       {

@@ -1,10 +1,10 @@
 import { exportQuery, qualityAnswer } from '@/lib/exchange/schema';
 import { checkQuality } from '@/lib/exchange/service/exports';
-import { defineRoute } from '@/lib/platform/http';
+import { addressOf, defineRoute } from '@/lib/platform/http';
 
 export const GET = defineRoute({
   permission: 'exports.make',
   query: exportQuery,
   response: qualityAnswer,
-  service: ({ actor, query }) => checkQuality(actor, query),
+  service: ({ actor, query, request }) => checkQuality(actor, query, addressOf(request)),
 });

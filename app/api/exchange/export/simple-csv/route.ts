@@ -1,9 +1,9 @@
 import { exportQuery } from '@/lib/exchange/schema';
 import { exportBirds } from '@/lib/exchange/service/exports';
-import { defineFileRoute } from '@/lib/platform/http';
+import { addressOf, defineFileRoute } from '@/lib/platform/http';
 
 export const GET = defineFileRoute({
   permission: 'catalogue.see',
   query: exportQuery,
-  service: ({ context, query }) => exportBirds(context, 'simple-csv', query),
+  service: ({ context, query, request }) => exportBirds(context, 'simple-csv', query, addressOf(request)),
 });

@@ -1,0 +1,85 @@
+'use client';
+
+import { Anchor } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
+import Link from 'next/link';
+import { ConfirmInline } from '@/components/ui/confirm-inline';
+import { DataList } from '@/components/ui/data-list';
+import { EmptyState } from '@/components/ui/empty-state';
+import { Section } from '@/components/ui/facts';
+import { ListHead } from '@/components/ui/page-head';
+import { problemOf } from '@/components/ui/problem';
+import { StateBadge } from '@/components/ui/state-badge';
+import type { WebhookRow } from '@/lib/exchange/webhooks/schema';
+import { paths } from '@/lib/platform/paths';
+import { DeliveryList } from './delivery-list';
+import { WebhookForm } from './webhook-form';
+import { useSwitchWebhook, webhooksOptions } from './webhook-queries';
+
+/** Addresses outside that are told of changes, and what became of each message. */
+export function WebhooksPage() {
+  const webhooks = useQuery(webhooksOptions());
+  const turn = useSwitchWebhook();
+  return (
+    <>
+      <ListHead
+        title="Webhooks"
+        intro="An address outside is told that something changed: ids and kinds only, never what is in a record. It asks the API for the rest, with a token."
+      />
+      <p>
+        <Anchor component={Link} href={`${paths.apiReference}#webhooks`}>
+          How a message is signed and checked
+        </Anchor>
+      </p>
+      {turn.error === null ? null : <p role="alert">{problemOf(turn.error).title}</p>}
+      <DataList<WebhookRow>
+        label="Webhooks"
+        columns={[
+          { id: 'name', head: 'Who is told', cell: (row) => row.name },
+          { id: 'address', head: 'Address', cell: (row) => row.address },
+          { id: 'stages', head: 'Of', deskOnly: true, cell: (row) => row.stages.join(', ') },
+          { id: 'state', head: 'State', cell: (row) => <WebhookState row={row} /> },
+          {
+            id: 'switch',
+            head: 'Switch',
+            cell: (row) => (
+              <ConfirmInline
+                act={row.active ? 'Switch off' : 'Switch on'}
+                question={
+                  row.active
+                    ? `${row.name} is told nothing more.`
+                    : `${row.name} is told of what happens from now on.`
+                }
+                confirm={row.active ? 'Switch it off' : 'Switch it on'}
+                reason={{ label: 'Why?' }}
+                onConfirm={(reason) => turn.mutateAsync({ id: row.id, active: !row.active, reason })}
+              />
+            ),
+          },
+        ]}
+        rows={webhooks.data?.rows}
+        rowId={(row) => row.id}
+        error={webhooks.error}
+        onRetry={() => void webhooks.refetch()}
+        empty={<EmptyState title="Nobody is told yet" />}
+      />
+      <Section
+        id="deliveries"
+        title="Deliveries"
+        note="Newest first. What does not arrive is tried again for some hours."
+      >
+        <DeliveryList />
+      </Section>
+      <Section id="make" title="Register an address">
+        <WebhookForm />
+      </Section>
+    </>
+  );
+}
+
+function WebhookState({ row }: { row: WebhookRow }) {
+  if (!row.active) return <StateBadge tone="stop">Switched off</StateBadge>;
+  if (row.givenUpInRow > 0)
+    return <StateBadge tone="attention">{`${row.givenUpInRow} in a row did not arrive`}</StateBadge>;
+  return <StateBadge tone="settled">On</StateBadge>;
+}
