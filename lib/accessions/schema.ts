@@ -26,7 +26,7 @@ export type AccessionRequest = z.infer<typeof accessionRequest>;
 export const accessionChange = accessionRequest
   .pick({ source: true, agreement: true, remarks: true })
   .partial()
-  .extend({ version: z.number().int(), reason: z.string().trim().min(1, 'Say why it is changed.').max(500) });
+  .extend({ version: z.int32(), reason: z.string().trim().min(1, 'Say why it is changed.').max(500) });
 export type AccessionChange = z.infer<typeof accessionChange>;
 
 export const accessionListQuery = pageQuery.extend({ q: z.string().trim().max(100).optional() });
@@ -49,7 +49,7 @@ export const accessionRecord = accessionRow.extend({
   agreement: z.string().nullable(),
   remarks: z.string().nullable(),
   createdAt: z.string(),
-  version: z.number().int(),
+  version: z.int32(),
   lots: z.array(
     z.object({
       salvageId: z.uuid(),

@@ -22,7 +22,7 @@ export const benchEvents = defineEvents({
   'bench.returned': record.extend({ remarks: z.array(z.object({ field: z.string(), remark: z.string() })) }),
   'bench.remark-answered': record.extend({ field: z.string(), remark: z.string(), answer: z.string() }),
   'bench.approved': record,
-  'bench.style-saved': z.object({ style: z.string(), version: z.number().int() }),
+  'bench.style-saved': z.object({ style: z.string(), version: z.int32() }),
   'bench.settings-changed': z.object({ changes: changesShape }),
   'bench.reference-loaded': z.object({
     title: z.string(),

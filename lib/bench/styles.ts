@@ -19,7 +19,7 @@ export type StyleStep = z.infer<typeof styleStep>;
 export const preparationStyle = z
   .strictObject({
     id: preparationStyleId,
-    version: z.int().min(1),
+    version: z.int32().min(1),
     label: z.string().min(1).max(120),
     source: z.string().min(1),
     products: z.array(z.strictObject({ kind: materialKind, least: z.int().min(0), usual: z.int().min(0) })),

@@ -11,7 +11,7 @@ import { pageOf, pageQuery } from '@/lib/platform/paging';
 const fieldId = z.enum(FIELD_IDS as [FieldId, ...FieldId[]]);
 const instant = z.iso.datetime({ offset: true });
 const person = z.object({ id: z.uuid(), name: z.string() });
-const version = z.int();
+const version = z.int32();
 
 export const startRequest = z.object({ birdId: z.uuid() });
 
@@ -156,7 +156,7 @@ export const benchRecord = z.object({
   scribe: person.nullable(),
   startedAt: z.string(),
   sentAt: z.string().nullable(),
-  version: z.int(),
+  version: z.int32(),
   values: z.partialRecord(fieldId, shownValue),
   /** How many earlier entries each field has. */
   earlier: z.partialRecord(fieldId, z.int()),

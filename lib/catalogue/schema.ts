@@ -16,7 +16,7 @@ export const reviewRemarkSchema = z.object({
 });
 export type ReviewRemark = z.infer<typeof reviewRemarkSchema>;
 
-const version = z.int().min(1);
+const version = z.int32().min(1);
 export const returnWithRemarks = z.object({
   version,
   remarks: z.array(reviewRemarkSchema).min(1, 'Give at least one remark: what should be done?').max(100),

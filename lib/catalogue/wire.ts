@@ -72,7 +72,7 @@ export const recordMaterial = z.object({
   /** Where it lies; null when it is away, or for those who do not see the store. */
   place: z.string().nullable(),
   description: z.string().nullable(),
-  version: z.number().int(),
+  version: z.int32(),
   deaccession: z
     .object({
       method: z.string(),
@@ -121,7 +121,7 @@ export const reviewRecord = z.object({
   number: z.string(),
   prepNumber: z.string(),
   state: reviewStateSchema,
-  version: z.number().int(),
+  version: z.int32(),
   styleId: z.string(),
   scientificName: z.string(),
   commonName: z.string().nullable(),

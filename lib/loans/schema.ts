@@ -56,7 +56,7 @@ export const loanSettingsSchema = z.object({
 });
 export type LoanSettings = z.infer<typeof loanSettingsSchema>;
 
-const version = z.int().min(1);
+const version = z.int32().min(1);
 const country = z.string().regex(/^[A-Z]{2}$/, 'Two letters, ISO 3166-1, for example US.');
 const day = givenDay();
 const note = z.string().trim().max(4000).nullish();

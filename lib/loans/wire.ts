@@ -111,7 +111,7 @@ export const loanRecord = z.object({
   number: z.string(),
   kind: loanKindSchema,
   state: loanStateSchema,
-  version: z.number().int(),
+  version: z.int32(),
   purpose: z.string(),
   conditions: z.string().nullable(),
   borrower,

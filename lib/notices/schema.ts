@@ -33,8 +33,8 @@ export const commentRequest = subjectRef.extend({
   field: z.string().trim().min(1).max(60).nullable().default(null),
 });
 export type CommentRequest = z.output<typeof commentRequest>;
-export const commentEdit = z.object({ version: z.number().int(), text: commentText });
-export const commentWithdrawal = z.object({ version: z.number().int() });
+export const commentEdit = z.object({ version: z.int32(), text: commentText });
+export const commentWithdrawal = z.object({ version: z.int32() });
 
 export const commentListQuery = subjectRef.extend(pageQuery.shape);
 export type CommentListQuery = z.output<typeof commentListQuery>;
@@ -56,7 +56,7 @@ export const commentRow = z.object({
   createdAt: z.string(),
   editedAt: z.string().nullable(),
   withdrawnAt: z.string().nullable(),
-  version: z.number().int(),
+  version: z.int32(),
   abilities: z.object({ change: z.boolean() }),
 });
 export type CommentRow = z.infer<typeof commentRow>;

@@ -22,7 +22,7 @@ export type PersonRow = z.infer<typeof personRow>;
 export const peoplePage = pageOf(personRow);
 
 export const personRecord = personRow.extend({
-  version: z.number().int(),
+  version: z.int32(),
   /** A code of an app is asked at sign-in. */
   secondFactor: z.boolean(),
   abilities: z.object({ manage: z.boolean() }),

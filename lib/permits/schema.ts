@@ -200,7 +200,7 @@ export type CreatePermitRequest = z.infer<typeof createPermitRequest>;
 /** A change of a permit. `version` is the one the person saw; a stale one is a conflict. */
 export const amendPermitRequest = z
   .object({
-    version: z.int().nonnegative(),
+    version: z.int32().nonnegative(),
     effectiveOn: calendarDay,
     reason: z.string().trim().min(1, 'say why the permit changes'),
     expiresOn: calendarDay.nullable().optional(),

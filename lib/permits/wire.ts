@@ -56,7 +56,7 @@ export const permitText = z.object({
 export type PermitText = z.infer<typeof permitText>;
 
 export const amendmentRecord = z.object({
-  version: z.number().int(),
+  version: z.int32(),
   effectiveOn: z.string(),
   reason: z.string(),
   amendedAt: z.string(),
@@ -81,7 +81,7 @@ export const permitRecord = permitRow.extend({
   subPermittees: z.array(subPermittee),
   clauses: z.array(permitClause),
   notes: z.string().nullable(),
-  version: z.number().int(),
+  version: z.int32(),
   replaces: permitLink.nullable(),
   replacedBy: z.array(permitLink),
   amendments: z.array(amendmentRecord),
@@ -95,7 +95,7 @@ export type PermitRecord = z.infer<typeof permitRecord>;
 
 /** Slips of the pen in what identifies the permit; its terms are amended, not corrected. */
 export const correctPermitRequest = z.object({
-  version: z.int().nonnegative(),
+  version: z.int32().nonnegative(),
   reason: why,
   number: words(200).optional(),
   authority: words(200).optional(),

@@ -95,7 +95,7 @@ export type PlaceRequest = z.output<typeof placeRequest>;
 
 export const placeChange = placeRequest.extend({
   active: z.boolean(),
-  version: z.number().int(),
+  version: z.int32(),
   reason: z.string().trim().min(1, 'Say why it is changed.').max(500),
   /** Leaves the coordinates as they are and passes `written` over. */
   keepCoordinates: z.boolean().default(false),
@@ -123,7 +123,7 @@ export const placeRecord = placeRow.extend({
   agreement: placeReading.shape.agreement,
   remarks: z.string().nullable(),
   birds: z.number().int(),
-  version: z.number().int(),
+  version: z.int32(),
   abilities: z.object({ change: z.boolean() }),
 });
 export type PlaceRecord = z.infer<typeof placeRecord>;

@@ -42,9 +42,9 @@ export const planRequest = z.object({ planOn: givenDay(), ...inputShape });
 export type PlanRequest = z.output<typeof planRequest>;
 export const planInput = z.object(inputShape);
 export type PlanInput = z.output<typeof planInput>;
-export const planChange = planInput.extend({ version: z.number().int() });
+export const planChange = planInput.extend({ version: z.int32() });
 export type PlanChange = z.output<typeof planChange>;
-export const planVersion = z.object({ version: z.number().int() });
+export const planVersion = z.object({ version: z.int32() });
 
 const sentence = z.object({ rule: z.string(), sentence: z.string() });
 const plannedBird = z.object({
@@ -119,7 +119,7 @@ export const dayPlan = z.object({
   id: z.uuid(),
   planOn: z.iso.date(),
   state: z.enum(PLAN_STATES),
-  version: z.number().int(),
+  version: z.int32(),
   input: planInput,
   startedAt: z.string().nullable(),
   finishedAt: z.string().nullable(),

@@ -298,20 +298,20 @@ export const queueEntrySchema = z.object({
   freezerPath: z.array(z.string()),
   claimedByName: z.string().nullable(),
   claimExpiresAt: z.iso.datetime().nullable(),
-  version: z.int(),
+  version: z.int32(),
 });
 export type QueueEntry = z.infer<typeof queueEntrySchema>;
 
 export const takeBirdSchema = z.object({
-  version: z.int(),
+  version: z.int32(),
   /** Needed by those who do not do this style and size alone. */
   supervisorId: z.uuid().optional(),
 });
-export const putBackSchema = z.object({ version: z.int(), reason: z.string().max(500).optional() });
+export const putBackSchema = z.object({ version: z.int32(), reason: z.string().max(500).optional() });
 export const handOverSchema = z.object({
-  version: z.int(),
+  version: z.int32(),
   toPersonId: z.uuid(),
   reason: z.string().max(500).optional(),
 });
 /** Null: the claimant works alone again. */
-export const coWorkSchema = z.object({ version: z.int(), withPersonId: z.uuid().nullable() });
+export const coWorkSchema = z.object({ version: z.int32(), withPersonId: z.uuid().nullable() });

@@ -70,7 +70,7 @@ export const queueRow = z.object({
   claimExpiresAt: z.string().nullable(),
   request: z.string().nullable(),
   accessioned: z.boolean(),
-  version: z.number().int(),
+  version: z.int32(),
   abilities: queueAbilities,
 });
 export type QueueRow = z.infer<typeof queueRow>;
@@ -85,7 +85,7 @@ export type EnqueueRequest = z.infer<typeof enqueueRequest>;
 export const enqueueAnswer = z.object({ queued: z.number().int() });
 
 export const requestBird = z.object({
-  version: z.number().int(),
+  version: z.int32(),
   urgency: z.enum(REQUEST_URGENCIES),
   reason: z.string().trim().min(1, 'Say why this bird is wanted.').max(500),
 });
@@ -111,7 +111,7 @@ export const benchPeople = z.object({ people: z.array(benchPerson) });
 
 /** How a carcass leaves before it is prepared, and what must be kept of it for the salvage report. */
 const leaves = {
-  version: z.number().int(),
+  version: z.int32(),
   on: z.iso.date(),
   reason: z.string().trim().min(1, 'Say why.').max(500),
 };

@@ -12,7 +12,7 @@ export const openReportRequest = z.object({
 });
 export type OpenReportRequest = z.infer<typeof openReportRequest>;
 
-const version = z.number().int();
+const version = z.int32();
 
 export const explainRequest = z.object({
   version,

@@ -143,7 +143,7 @@ export const reportFindRequest = findFields.extend({
 export type ReportFindRequest = z.infer<typeof reportFindRequest>;
 
 const why = text(1000).min(1, 'Say why.');
-const version = z.int().nonnegative();
+const version = z.int32().nonnegative();
 
 /** A change of a record; only what is named changes. */
 export const changeFindRequest = findFields

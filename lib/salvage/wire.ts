@@ -155,7 +155,7 @@ export const salvageRecord = salvageRow.extend({
   accession: z.object({ id: z.uuid(), number: z.string() }).nullable(),
   bird: z.object({ id: z.uuid(), state: z.string() }).nullable(),
   caution: z.string(),
-  version: z.number().int(),
+  version: z.int32(),
   abilities: findAbilities,
 });
 export type SalvageRecord = z.infer<typeof salvageRecord>;

@@ -52,7 +52,7 @@ export type BonePatch = z.infer<typeof bonePatchSchema>;
  */
 export const saveBoneBookRequest = z.strictObject({
   /** Version of the bench record that the person saw. */
-  version: z.int().min(0),
+  version: z.int32().min(0),
   entries: z.array(boneEntrySchema).max(300),
   /** Why the book need not balance, where it does not. */
   explanation: z.string().trim().max(2000).nullable().default(null),
@@ -99,7 +99,7 @@ export const boneBook = z.object({
   /** Whom this answer was made for: what a device keeps unsent is theirs alone. */
   readerId: z.uuid().nullable(),
   recordId: z.uuid().nullable(),
-  version: z.int(),
+  version: z.int32(),
   styleId: z.string().nullable(),
   scientificName: z.string().nullable(),
   taxon: z.object({
@@ -131,7 +131,7 @@ export type BoxCountLine = z.infer<typeof boxCountLineSchema>;
 
 export const saveBoxCountRequest = z.strictObject({
   /** Version of the material that the person saw. */
-  version: z.int().min(0),
+  version: z.int32().min(0),
   lines: z.array(boxCountLineSchema).min(1, 'Nothing was counted.').max(200),
   note: z.string().trim().max(2000).nullable().default(null),
 });
@@ -189,7 +189,7 @@ export const skeletonDetail = z.object({
   id: z.uuid(),
   label: z.string(),
   birdId: z.uuid(),
-  version: z.int(),
+  version: z.int32(),
   state: z.enum(SKELETON_STATES),
   stepId: z.uuid().nullable(),
   step: z.string().nullable(),

@@ -4,7 +4,7 @@ import { gridSchema, preservationKindSchema, storageUnitKindSchema } from './sch
 /** Requests and answers of the storage routes. */
 const celsius = z.number().min(-273.15).max(100);
 const reason = z.string().trim().max(500).nullish();
-const version = z.int();
+const version = z.int32();
 
 export const unitRow = z.object({
   id: z.uuid(),

@@ -115,7 +115,7 @@ const use = z.object({
 });
 
 export const vialRecord = vialRow.extend({
-  version: z.int(),
+  version: z.int32(),
   suffix: z.string(),
   birdNumber: z.string(),
   container,
@@ -171,7 +171,7 @@ export const subSampleRequest = useRequest.extend({
 export type SubSampleRequest = z.infer<typeof subSampleRequest>;
 
 export const changeVialRequest = z.object({
-  version: z.int(),
+  version: z.int32(),
   reason,
   /** Measured later: only while nothing was measured yet. */
   amount: amountSchema.refine((amount) => amount.value > 0, 'More than nothing.').optional(),

@@ -1,3 +1,5 @@
+import { fork } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { Client } from 'pg';
 import { Lifetime } from '@/lib/ops/lifetime';
@@ -20,31 +22,54 @@ import { Watch } from './watch';
 const lifetime = new Lifetime();
 
 async function main(): Promise<void> {
-  const { requests, kills, seed } = readOptions();
-  console.log(`seed ${seed}`);
-  let faults = 0;
-  const say = (lines: readonly string[]) => {
-    for (const line of lines) console.log(line);
-    faults += lines.filter((line) => line.startsWith('FAULT')).length;
-  };
-  if (requests > 0) say(await withStand(true, (stand) => badRequests(stand, requests, seed)));
-  if (kills > 0) say(await withStand(false, (stand) => killing(stand, kills, seed)));
+  const { requests, kills, seed, part } = readOptions();
+  if (part === undefined) {
+    console.log(`seed ${seed}`);
+    // Each part in a process of its own: settings are read once a process, and each has its own database.
+    const codes = [
+      requests > 0 ? await runPart('requests', requests, seed) : 0,
+      kills > 0 ? await runPart('kills', kills, seed) : 0,
+    ];
+    await lifetime.end(codes.every((code) => code === 0) ? 0 : 1);
+    return;
+  }
+  const lines = await (part === 'requests'
+    ? withStand(true, (stand) => badRequests(stand, requests, seed))
+    : withStand(false, (stand) => killing(stand, kills, seed)));
+  for (const line of lines) console.log(line);
+  const faults = lines.filter((line) => line.startsWith('FAULT')).length;
   console.log(faults === 0 ? 'No fault.' : `${faults} faults.`);
   await lifetime.end(faults === 0 ? 0 : 1);
 }
 
-function readOptions(): { requests: number; kills: number; seed: number } {
+type Part = 'requests' | 'kills';
+
+/** Runs this file again for one part; it ends with us, whatever ends us. */
+async function runPart(part: Part, count: number, seed: number): Promise<number> {
+  const child = fork(
+    fileURLToPath(import.meta.url),
+    [`--part=${part}`, `--${part}=${count}`, `--seed=${seed}`],
+    {
+      execArgv: process.execArgv,
+    },
+  );
+  return new Promise((resolve) => child.once('exit', (code) => resolve(code ?? 1)));
+}
+
+function readOptions(): { requests: number; kills: number; seed: number; part: Part | undefined } {
   const { values } = parseArgs({
     options: {
       requests: { type: 'string', default: '20000' },
       kills: { type: 'string', default: '200' },
       seed: { type: 'string', default: String(Date.now() % 1_000_000) },
+      part: { type: 'string' },
     },
   });
   const [requests = 0, kills = 0, seed = 0] = [values.requests, values.kills, values.seed].map(Number);
   if (![requests, kills, seed].every((number) => Number.isSafeInteger(number) && number >= 0))
     throw new OperatorError('--requests, --kills and --seed are whole numbers, 0 or more.');
-  return { requests, kills, seed };
+  const part = (['requests', 'kills'] as const).find((one) => one === values.part);
+  return { requests, kills, seed, part };
 }
 
 async function withStand<T>(isDisposable: boolean, work: (stand: Stand) => Promise<T>): Promise<T> {
