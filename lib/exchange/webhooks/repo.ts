@@ -1,7 +1,7 @@
 import 'server-only';
 import { z } from 'zod';
 import type { Tx } from '@/lib/platform/db';
-import { type PageQuery, readCursor } from '@/lib/platform/paging';
+import { cursorInstant, type PageQuery, readCursor } from '@/lib/platform/paging';
 
 export const findWebhooks = (tx: Tx, collectionId: string) =>
   tx.webhook.findMany({ where: { collectionId }, orderBy: [{ createdAt: 'desc' }, { id: 'desc' }] });
@@ -27,7 +27,7 @@ export async function switchWebhook(tx: Tx, id: string, active: boolean, at: Dat
 }
 
 export function findDeliveries(tx: Tx, collectionId: string, { after, size }: PageQuery) {
-  const last = after === undefined ? undefined : readCursor(after, z.tuple([z.string(), z.uuid()]));
+  const last = after === undefined ? undefined : readCursor(after, z.tuple([cursorInstant, z.uuid()]));
   return tx.webhookDelivery.findMany({
     where: {
       webhook: { collectionId },
