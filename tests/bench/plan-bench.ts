@@ -10,7 +10,7 @@ import { PREPARATION_STYLES, planProblemSchema, SIZE_CLASSES, timeSettingsSchema
  */
 const BIRDS = 500;
 const PEOPLE = 20;
-const SECONDS = 5;
+const SECONDS = 3;
 
 function makeProblem(seed: number) {
   const random = seededRandom(seed);
