@@ -1,16 +1,17 @@
 import { performance } from 'node:perf_hooks';
-import { quantile } from 'd3-array';
+import { quantile, shuffler } from 'd3-array';
 import type { Actor } from '@/lib/platform/actor';
 import { closeDb, db } from '@/lib/platform/db';
 import { AppError } from '@/lib/platform/errors';
 import { takeBird } from '@/lib/queue/claims';
+import { seededRandom } from '@/lib/queue/rules/random';
 import { listQueue } from '@/lib/queue/service';
 import { queueListQuery } from '@/lib/queue/wire';
 import { contextOf, makeActor, makeCollection, makePermit } from '@/seed/factories';
 import { makeManyBirds } from './many-birds';
 
 /**
- * 200 people press "Take this bird" at once, each on one of the first birds of a queue of 5,000, and on the next one
+ * 200 people press "Take this bird" at once, each on any of the first 200 birds of a queue of 5,000, and on another one
  * where somebody was quicker. On a throwaway database with the migrations:
  * `DATABASE_URL=… node --conditions=react-server --import tsx tests/bench/claims-bench.ts`
  */
@@ -60,13 +61,9 @@ async function main(): Promise<void> {
   const order = rows.map(({ id }) => id);
   const took: number[] = [];
   const begun = performance.now();
-  // Everybody sees the same list; each begins somewhere among its first birds.
-  const taken = await Promise.all(
-    people.map((actor, at) => {
-      const start = at % 20;
-      return takeFirstFree(actor, [...order.slice(start), ...order.slice(0, start)], took);
-    }),
-  );
+  // Everybody sees the same list and chooses from it without knowing of the others.
+  const shuffle = shuffler(seededRandom(1));
+  const taken = await Promise.all(people.map((actor) => takeFirstFree(actor, shuffle([...order]), took)));
   const wallMs = performance.now() - begun;
   const claimed = await db().bird.count({ where: { collectionId, state: 'claimed' } });
   const ms = (part: number) => quantile(took, part)?.toFixed(0);
