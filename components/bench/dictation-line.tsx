@@ -3,7 +3,15 @@
 import { Button } from '@mantine/core';
 import { useMounted } from '@mantine/hooks';
 import { IconArrowBackUp, IconHelp, IconMicrophone } from '@tabler/icons-react';
-import { type KeyboardEvent, type ReactNode, useCallback, useMemo, useRef, useState } from 'react';
+import {
+  type KeyboardEvent,
+  type ReactNode,
+  useCallback,
+  useDeferredValue,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
 import { readCommand } from '@/lib/bench/dictation/commands';
 import { parseDictation, type UnderstoodField } from '@/lib/bench/dictation/parse';
 import { suggestNext } from '@/lib/bench/dictation/suggest';
@@ -48,14 +56,16 @@ export function DictationLine({
   const lines = useRef<{ past: string[]; at: number }>({ past: [], at: 0 });
   const hear = useCallback((text: string) => setLine(text), []);
   const speech = useSpeech(hear);
+  // What was understood may be drawn a moment after the letter; what is written is read from the line itself.
+  const shown = useDeferredValue(line);
   const dictation = useMemo(
-    () => parseDictation(line, { lastField: lastField.current, scales }),
-    [line, scales],
+    () => parseDictation(shown, { lastField: lastField.current, scales }),
+    [shown, scales],
   );
-  const offered = useMemo(() => {
-    const filled = new Set(Object.keys(live.values) as FieldId[]);
-    return mayWrite ? suggestNext(line, { order, filled, scales, lastField: lastField.current }) : null;
-  }, [line, live.values, order, scales, mayWrite]);
+  const filled = useMemo(() => new Set(Object.keys(live.values) as FieldId[]), [live.values]);
+  const offerAfter = (text: string): string | null =>
+    mayWrite ? suggestNext(text, { order, filled, scales, lastField: lastField.current }) : null;
+  const offered = offerAfter(shown);
 
   const remember = () => {
     lines.current.past = [...lines.current.past, line].slice(-HISTORY);
@@ -68,7 +78,7 @@ export function DictationLine({
   };
   const accept = () => {
     const command = readCommand(line);
-    const { understood, notUnderstood } = dictation;
+    const { understood, notUnderstood } = parseDictation(line, { lastField: lastField.current, scales });
     if (command !== null) {
       if (command === 'undo') onUndo();
       if (command === 'step-done') onStepDone();
@@ -93,7 +103,8 @@ export function DictationLine({
     const { selectionStart, selectionEnd } = event.currentTarget;
     const atEnd = selectionStart === line.length && selectionEnd === line.length;
     if (event.key === 'Enter') accept();
-    else if (event.key === 'ArrowRight' && atEnd && offered !== null) setLine(line + offered);
+    else if (event.key === 'ArrowRight' && atEnd && offered !== null && shown === line)
+      setLine(line + offered);
     else if (event.key === 'ArrowUp') recall(-1);
     else if (event.key === 'ArrowDown') recall(1);
     else if (event.key === 'Escape') {
@@ -106,7 +117,7 @@ export function DictationLine({
   return (
     <div className={classes.bar}>
       {help && <DictationHelp onClose={() => setHelp(false)} />}
-      {line.trim() !== '' && <DictationPreview line={line} dictation={dictation} live={live} />}
+      {shown.trim() !== '' && <DictationPreview line={shown} dictation={dictation} live={live} />}
       <div className={classes.line}>
         <label htmlFor={DICTATION_ID} className="f-hidden">
           Dictation
