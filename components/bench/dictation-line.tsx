@@ -3,15 +3,7 @@
 import { Button } from '@mantine/core';
 import { useMounted } from '@mantine/hooks';
 import { IconArrowBackUp, IconHelp, IconMicrophone } from '@tabler/icons-react';
-import {
-  type KeyboardEvent,
-  type ReactNode,
-  useCallback,
-  useDeferredValue,
-  useMemo,
-  useRef,
-  useState,
-} from 'react';
+import { type KeyboardEvent, type ReactNode, useCallback, useMemo, useRef, useState } from 'react';
 import { readCommand } from '@/lib/bench/dictation/commands';
 import { parseDictation, type UnderstoodField } from '@/lib/bench/dictation/parse';
 import { suggestNext } from '@/lib/bench/dictation/suggest';
@@ -56,16 +48,14 @@ export function DictationLine({
   const lines = useRef<{ past: string[]; at: number }>({ past: [], at: 0 });
   const hear = useCallback((text: string) => setLine(text), []);
   const speech = useSpeech(hear);
-  // What was understood may be drawn a moment after the letter; what is written is read from the line itself.
-  const shown = useDeferredValue(line);
   const dictation = useMemo(
-    () => parseDictation(shown, { lastField: lastField.current, scales }),
-    [shown, scales],
+    () => parseDictation(line, { lastField: lastField.current, scales }),
+    [line, scales],
   );
-  const filled = useMemo(() => new Set(Object.keys(live.values) as FieldId[]), [live.values]);
-  const offerAfter = (text: string): string | null =>
-    mayWrite ? suggestNext(text, { order, filled, scales, lastField: lastField.current }) : null;
-  const offered = offerAfter(shown);
+  const offered = useMemo(() => {
+    const filled = new Set(Object.keys(live.values) as FieldId[]);
+    return mayWrite ? suggestNext(line, { order, filled, scales, lastField: lastField.current }) : null;
+  }, [line, live.values, order, scales, mayWrite]);
 
   const remember = () => {
     lines.current.past = [...lines.current.past, line].slice(-HISTORY);
@@ -78,7 +68,7 @@ export function DictationLine({
   };
   const accept = () => {
     const command = readCommand(line);
-    const { understood, notUnderstood } = parseDictation(line, { lastField: lastField.current, scales });
+    const { understood, notUnderstood } = dictation;
     if (command !== null) {
       if (command === 'undo') onUndo();
       if (command === 'step-done') onStepDone();
@@ -103,8 +93,7 @@ export function DictationLine({
     const { selectionStart, selectionEnd } = event.currentTarget;
     const atEnd = selectionStart === line.length && selectionEnd === line.length;
     if (event.key === 'Enter') accept();
-    else if (event.key === 'ArrowRight' && atEnd && offered !== null && shown === line)
-      setLine(line + offered);
+    else if (event.key === 'ArrowRight' && atEnd && offered !== null) setLine(line + offered);
     else if (event.key === 'ArrowUp') recall(-1);
     else if (event.key === 'ArrowDown') recall(1);
     else if (event.key === 'Escape') {
@@ -117,7 +106,7 @@ export function DictationLine({
   return (
     <div className={classes.bar}>
       {help && <DictationHelp onClose={() => setHelp(false)} />}
-      {shown.trim() !== '' && <DictationPreview line={shown} dictation={dictation} live={live} />}
+      {line.trim() !== '' && <DictationPreview line={line} dictation={dictation} live={live} />}
       <div className={classes.line}>
         <label htmlFor={DICTATION_ID} className="f-hidden">
           Dictation
