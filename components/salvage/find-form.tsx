@@ -210,7 +210,6 @@ function Done({
           <p>
             <Link href={paths.salvageRecord(outcome.record.id)}>Open the record</Link>
           </p>
-          <FilesSection subjectType="salvage" subjectId={outcome.record.id} />
         </div>
       ) : !waits ? (
         <p role="status">The find has left this device; above stands what became of it.</p>
@@ -220,6 +219,9 @@ function Done({
           Until then leave the browser’s data as they are. Photos are added to its record after that.
         </p>
       )}
+      {outcome.kind === 'logged' ? (
+        <FilesSection subjectType="salvage" subjectId={outcome.record.id} />
+      ) : null}
       <Group>
         <Button onClick={onNext}>Another bird from the same place</Button>
         <Button variant="default" onClick={onFresh}>

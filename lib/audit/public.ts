@@ -1,2 +1,3 @@
 export { readAnchors, writeAnchors } from './anchors';
+export { findEventKeys } from './repo';
 export { chainHead, listHistory, verifyAllChains, verifyChain, verifyOwnChain } from './service';

@@ -59,3 +59,21 @@ const LONGEST_MS = 3_600_000;
 /** Runs reads that see one instant, however long they take. */
 export const atOneInstant = <T>(read: (tx: Tx) => Promise<T>): Promise<T> =>
   db().$transaction(read, { isolationLevel: 'RepeatableRead', timeout: LONGEST_MS, maxWait: 15_000 });
+
+/** What the events of a kind hold under "key", by subject: reminders that were sent already. */
+export async function findEventKeys(
+  tx: Tx,
+  { subjectType, kind }: { subjectType: string; kind: string },
+  subjectIds: readonly string[],
+): Promise<Map<string, string[]>> {
+  const events = await tx.auditEvent.findMany({
+    where: { subjectType, subjectId: { in: [...subjectIds] }, kind },
+    select: { subjectId: true, payload: true },
+  });
+  const keys = new Map<string, string[]>();
+  for (const { subjectId, payload } of events) {
+    const { key } = z.object({ key: z.string() }).parse(payload);
+    keys.set(subjectId, [...(keys.get(subjectId) ?? []), key]);
+  }
+  return keys;
+}

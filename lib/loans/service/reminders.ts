@@ -1,11 +1,12 @@
 import 'server-only';
+import { findEventKeys } from '@/lib/audit/public';
 import { announce } from '@/lib/notices/public';
 import { systemActor } from '@/lib/platform/actor';
 import { dayIn, dayOf } from '@/lib/platform/clock';
 import { withTx } from '@/lib/platform/tx';
 import { loanEvents } from '../events';
 import { findCollection } from '../repo/loans';
-import { findOut, findSentKeys } from '../repo/reminders';
+import { findOut } from '../repo/reminders';
 import { dueReminder } from '../rules';
 import { loanStateSchema } from '../schema';
 import { readLoanSettings } from '../settings';
@@ -20,8 +21,9 @@ export function remindOfLoans(collectionId: string): Promise<number> {
     const { terms } = readLoanSettings(collection.settings);
     const today = dayIn(collection.timeZone, work.now);
     const loans = await findOut(work.db, collectionId);
-    const sent = await findSentKeys(
+    const sent = await findEventKeys(
       work.db,
+      { subjectType: 'loan', kind: 'loans.reminded' },
       loans.map(({ id }) => id),
     );
     let reminded = 0;

@@ -149,17 +149,3 @@ export const findCollection = (tx: Tx, id: string) => tx.collection.findUniqueOr
 
 export const listCollectionIds = (): Promise<{ id: string }[]> =>
   db().collection.findMany({ select: { id: true }, orderBy: { id: 'asc' } });
-
-/** Keys of the reminders that were sent for these permits, by permit. */
-export async function findReminderKeys(tx: Tx, permitIds: readonly string[]): Promise<Map<string, string[]>> {
-  const events = await tx.auditEvent.findMany({
-    where: { subjectType: 'permit', subjectId: { in: [...permitIds] }, kind: 'permits.reminded' },
-    select: { subjectId: true, payload: true },
-  });
-  const keys = new Map<string, string[]>();
-  for (const { subjectId, payload } of events) {
-    const { key } = z.object({ key: z.string() }).parse(payload);
-    keys.set(subjectId, [...(keys.get(subjectId) ?? []), key]);
-  }
-  return keys;
-}

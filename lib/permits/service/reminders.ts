@@ -1,10 +1,11 @@
 import 'server-only';
+import { findEventKeys } from '@/lib/audit/public';
 import { announce } from '@/lib/notices/public';
 import { systemActor } from '@/lib/platform/actor';
 import { dayIn, dayOf } from '@/lib/platform/clock';
 import { type Work, withTx } from '@/lib/platform/tx';
 import { permitEvents } from '../events';
-import { findAllPermits, findCollection, findReminderKeys, type PermitRowFound } from '../repo/permits';
+import { findAllPermits, findCollection, type PermitRowFound } from '../repo/permits';
 import { duePermitReminders, type PermitReminder } from '../rules/reminders';
 import { toPermit } from './permit-shape';
 
@@ -13,8 +14,9 @@ export function remindOfPermits(collectionId: string): Promise<number> {
   return withTx({ actor: systemActor(collectionId) }, async (work) => {
     const today = dayIn((await findCollection(work.db, collectionId)).timeZone, work.now);
     const permits = await findAllPermits(work.db, collectionId);
-    const sent = await findReminderKeys(
+    const sent = await findEventKeys(
       work.db,
+      { subjectType: 'permit', kind: 'permits.reminded' },
       permits.map(({ id }) => id),
     );
     let reminded = 0;
