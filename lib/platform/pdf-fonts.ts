@@ -53,8 +53,19 @@ const KEPT_WORDS = 20_000;
 export function layOutWord(loaded: LoadedFont, word: string): WordRun {
   const known = loaded.words[word];
   if (known !== undefined) return known;
-  const { glyphs, positions } = loaded.font.layout(word);
-  const scale = 1000 / loaded.font.unitsPerEm;
+  const run = layOutNumber(loaded, word) ?? layOutAfresh(loaded, word);
+  if (loaded.wordCount >= KEPT_WORDS) {
+    loaded.words = Object.create(null) as LoadedFont['words'];
+    loaded.wordCount = 0;
+  }
+  loaded.words[word] = run;
+  loaded.wordCount += 1;
+  return run;
+}
+
+function layOutAfresh({ font }: LoadedFont, word: string): WordRun {
+  const { glyphs, positions } = font.layout(word);
+  const scale = 1000 / font.unitsPerEm;
   let advanceWidth = 0;
   const scaled = positions.map((position, index) => {
     advanceWidth += position.xAdvance * scale;
@@ -66,14 +77,44 @@ export function layOutWord(loaded: LoadedFont, word: string): WordRun {
       advanceWidth: (glyphs[index]?.advanceWidth ?? 0) * scale,
     };
   });
-  const run = { glyphs, positions: scaled, advanceWidth };
-  if (loaded.wordCount >= KEPT_WORDS) {
-    loaded.words = Object.create(null) as LoadedFont['words'];
-    loaded.wordCount = 0;
+  return { glyphs, positions: scaled, advanceWidth };
+}
+
+/**
+ * Numbers are the words that no paper repeats. Where a font's digits do not move each other, "TP-" and the digits laid
+ * out before make "TP-1234"; null for other words and fonts.
+ */
+function layOutNumber(loaded: LoadedFont, word: string): WordRun | null {
+  const [, head, digits] = /^(.*-)?(\d{2,})$/.exec(word) ?? [];
+  if (digits === undefined || !standsAlone(loaded)) return null;
+  const parts = [...(head === undefined ? [] : [head]), ...digits].map((part) => layOutWord(loaded, part));
+  return {
+    glyphs: parts.flatMap(({ glyphs }) => glyphs),
+    positions: parts.flatMap(({ positions }) => positions),
+    advanceWidth: parts.reduce((sum, part) => sum + part.advanceWidth, 0),
+  };
+}
+
+const aloneFonts = new WeakMap<LoadedFont, boolean>();
+
+/** Whether a font draws each digit alike after a hyphen and after any digit. */
+function standsAlone(loaded: LoadedFont): boolean {
+  let isAlone = aloneFonts.get(loaded);
+  if (isAlone === undefined) {
+    const alone = new Map([...'-0123456789'].map((sign) => [sign, layOutAfresh(loaded, sign)]));
+    isAlone = [...alone].every(([before, first]) =>
+      [...alone].every(([sign, second]) => {
+        const { glyphs, advanceWidth } = layOutAfresh(loaded, before + sign);
+        return (
+          advanceWidth === first.advanceWidth + second.advanceWidth &&
+          glyphs[0]?.id === first.glyphs[0]?.id &&
+          glyphs[1]?.id === second.glyphs[0]?.id
+        );
+      }),
+    );
+    aloneFonts.set(loaded, isAlone);
   }
-  loaded.words[word] = run;
-  loaded.wordCount += 1;
-  return run;
+  return isAlone;
 }
 
 const loaded = new Map<string, LoadedFont>();
