@@ -16,8 +16,7 @@ const LINES = [
   'iris dark brown, bill black',
 ];
 const PEERS = 24;
-/** The browser reports no event that was drawn sooner than this. */
-const SHORTEST_MS = 16;
+const BETWEEN_KEYS_MS = 60;
 
 type Json = Record<string, unknown>;
 
@@ -46,7 +45,7 @@ async function main(): Promise<void> {
   const sum = (part: number) => Math.round(quantile(durations, part) ?? 0);
   console.log(
     `${await warnings.textContent()}, ${controls} controls, ${durations.length} keys: median ${sum(0.5)} ms, ` +
-      `95 % ${sum(0.95)} ms, longest ${sum(1)} ms from the key to the drawn page (${SHORTEST_MS} ms is the finest the browser tells).`,
+      `95 % ${sum(0.95)} ms, longest ${sum(1)} ms from the key to the painted page.`,
   );
   await browser.close();
 }
@@ -81,27 +80,36 @@ function withPeers(json: Json): Json {
   return json;
 }
 
+/**
+ * From each key to the end of the frame that shows it: a task queued in the frame's callback runs once the frame is
+ * painted. Event Timing is not asked: Chromium 156 counts a key that adds or takes away an element until the frame after,
+ * though a screencast shows it drawn at once.
+ */
 async function typeAndMeasure(page: Page): Promise<number[]> {
-  await page.evaluate((shortest) => {
+  await page.evaluate(() => {
     const kept: number[] = [];
     Object.assign(window, { kept });
-    new PerformanceObserver((list) => {
-      for (const event of list.getEntries()) if (event.name === 'keydown') kept.push(event.duration);
-    }).observe({ type: 'event', durationThreshold: shortest } as PerformanceObserverInit);
-  }, SHORTEST_MS);
-  let keys = 0;
+    window.addEventListener(
+      'keydown',
+      ({ timeStamp }) =>
+        requestAnimationFrame(() => {
+          const { port1, port2 } = new MessageChannel();
+          port1.onmessage = () => kept.push(performance.now() - timeStamp);
+          port2.postMessage(null);
+        }),
+      true,
+    );
+  });
   for (const line of LINES) {
     await page.getByLabel('Dictation').focus();
-    await page.keyboard.type(line, { delay: 60 });
+    await page.keyboard.type(line, { delay: BETWEEN_KEYS_MS });
     await page.keyboard.press('Escape');
     await page.getByLabel('Wing in mm').focus();
-    await page.keyboard.type('94.5', { delay: 60 });
+    await page.keyboard.type('94.5', { delay: BETWEEN_KEYS_MS });
     await page.keyboard.press('Escape');
-    keys += line.length + 4;
   }
   await page.waitForTimeout(500);
-  const told = await page.evaluate(() => (window as unknown as { kept: number[] }).kept);
-  return [...told, ...Array<number>(Math.max(0, keys - told.length)).fill(SHORTEST_MS)];
+  return page.evaluate(() => (window as unknown as { kept: number[] }).kept);
 }
 
 void main();
