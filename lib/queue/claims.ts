@@ -6,12 +6,15 @@ import { type Work, withTx } from '@/lib/platform/tx';
 import { queueEvents } from './events';
 import { holdsOf } from './priorities';
 import {
+  type ClaimBird,
   countOpenClaims,
   findBird,
+  findClaimBird,
   findColleague,
   findCollection,
   findNames,
   findSkills,
+  lockQueuedBird,
   type QueueBird,
   updateBird,
 } from './repo/birds';
@@ -26,7 +29,7 @@ import type { QueueRow } from './wire';
 
 const claimFacts = async (
   work: Work,
-  bird: QueueBird,
+  bird: ClaimBird,
   personId: string,
   supervisorId?: string,
 ): Promise<ClaimFacts> => {
@@ -71,16 +74,18 @@ function announceAssigned(
   announce(work, { ...about, kind: 'queue.assigned', facts, to: { people: [personId] } });
 }
 
-const subject = (bird: QueueBird, reason?: string) => ({
+const subject = (bird: ClaimBird, reason?: string) => ({
   subjectType: 'bird',
   subjectId: bird.id,
   birdId: bird.id,
   reason,
 });
 
+const TAKEN_MEANWHILE = 'Somebody else took this bird a moment ago. Choose another.';
+
 /**
  * Takes a bird from the queue for the acting person. Of many who press at once exactly one gets it: the change is made
- * only where the bird is still queued.
+ * only where the bird is still queued, and nobody waits for another's bird.
  * @throws AppError conflict when somebody was quicker or a hold stands; forbidden when the skills do not allow it.
  */
 export async function takeBird(
@@ -92,7 +97,8 @@ export async function takeBird(
   authorise(actor, 'queue.claim');
   const personId = personOf(actor);
   await withTx(context, async (work) => {
-    const bird = await load(work, id);
+    const bird = await findClaimBird(work.db, actor.collectionId, id);
+    if (bird === null) throw notFound('This bird');
     const move = moveCarcass(bird.state as CarcassState, 'take', holdsOf(bird));
     if (!move.ok) throw conflict(move.reason);
     const settings = readQueueSettings((await findCollection(work.db, actor.collectionId)).settings).claims;
@@ -100,6 +106,7 @@ export async function takeBird(
       const verdict = mayTakeBird(await claimFacts(work, bird, personId, request.supervisorId), settings);
       if (!verdict.ok) throw forbidden(verdict.reason);
     }
+    if (!(await lockQueuedBird(work.db, id))) throw conflict(TAKEN_MEANWHILE);
     const until = claimExpiresAt(work.now, settings);
     const changed = await updateBird(
       work.db,
@@ -113,7 +120,7 @@ export async function takeBird(
         coWorkerId: null,
       },
     );
-    if (changed === 0) throw conflict('Somebody else took this bird a moment ago. Choose another.');
+    if (changed === 0) throw conflict(TAKEN_MEANWHILE);
     work.audit(
       queueEvents.make('queue.taken', subject(bird), {
         bird: bird.number,

@@ -1,6 +1,6 @@
 import 'server-only';
 import type { Work } from '@/lib/platform/tx';
-import { countCatalogued, type QueueBird, writePriorities } from './repo/birds';
+import { type ClaimBird, countCatalogued, type QueueBird, writePriorities } from './repo/birds';
 import { computePriority } from './rules/priority';
 import { startMinutes } from './rules/times';
 import {
@@ -14,7 +14,7 @@ import type { QueueSettings } from './settings';
 
 const DAY_MS = 86_400_000;
 
-export const holdsOf = (bird: QueueBird): HoldKind[] =>
+export const holdsOf = (bird: ClaimBird): HoldKind[] =>
   bird.salvage.holds.map(({ kind }) =>
     (HOLD_KINDS as readonly string[]).includes(kind) ? (kind as HoldKind) : 'legal',
   );

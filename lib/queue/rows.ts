@@ -6,7 +6,14 @@ import { may } from '@/lib/platform/permissions';
 import { holdRules } from '@/lib/salvage/public';
 import { placePath } from '@/lib/storage/public';
 import { holdsOf } from './priorities';
-import { countClaims, findCollection, findNames, findSkills, type QueueBird } from './repo/birds';
+import {
+  type ClaimBird,
+  countClaims,
+  findCollection,
+  findNames,
+  findSkills,
+  type QueueBird,
+} from './repo/birds';
 import { moveCarcass } from './rules/carcass';
 import { mayTakeBird } from './rules/claims';
 import {
@@ -28,10 +35,10 @@ export const toSkill = (row: { styleId: string; sizeClass: string; level: string
   level: row.level as Skill['level'],
 });
 
-export const styleOf = (bird: QueueBird): PreparationStyle | null =>
+export const styleOf = (bird: ClaimBird): PreparationStyle | null =>
   preparationStyleSchema.safeParse(bird.styleId).data ?? null;
 
-export const sizeOf = (bird: QueueBird): SizeClass =>
+export const sizeOf = (bird: ClaimBird): SizeClass =>
   sizeClassSchema.safeParse(bird.sizeClass).data ?? 'medium';
 
 const TAKEN: readonly string[] = ['claimed', 'thawing', 'on-the-bench'];

@@ -55,6 +55,28 @@ export function findQueue(collectionId: string, query: QueueListQuery): Promise<
 export const findBird = (tx: Tx, collectionId: string, id: string): Promise<QueueBird | null> =>
   tx.bird.findFirst({ where: { id, collectionId }, include: withFacts });
 
+const claimFields = {
+  id: true,
+  number: true,
+  state: true,
+  styleId: true,
+  sizeClass: true,
+  salvage: { select: { holds: { where: { liftedAt: null }, select: { kind: true } } } },
+} satisfies Prisma.BirdSelect;
+
+/** What decides whether a bird may be taken. */
+export type ClaimBird = Prisma.BirdGetPayload<{ select: typeof claimFields }>;
+
+export const findClaimBird = (tx: Tx, collectionId: string, id: string): Promise<ClaimBird | null> =>
+  tx.bird.findFirst({ where: { id, collectionId }, select: claimFields });
+
+/** Locks a queued bird without waiting; false when another transaction has it in hand or had it. */
+export async function lockQueuedBird(tx: Tx, id: string): Promise<boolean> {
+  const rows = await tx.$queryRaw<unknown[]>`
+    SELECT id FROM "Bird" WHERE id = ${id}::uuid AND state = 'queued' FOR UPDATE SKIP LOCKED`;
+  return rows.length > 0;
+}
+
 export const findBirds = (tx: Tx, collectionId: string, ids: readonly string[]): Promise<QueueBird[]> =>
   tx.bird.findMany({
     where: { id: { in: [...ids] }, collectionId },
