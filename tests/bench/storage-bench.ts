@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { performance } from 'node:perf_hooks';
 import { Readable } from 'node:stream';
-import { closeDb, db } from '@/lib/platform/db';
+import { closeDb, db, type Tx } from '@/lib/platform/db';
 import { readFreezerLog } from '@/lib/storage/freezer-log';
 import { findByCode } from '@/lib/storage/service/codes';
 import { showTree, showUnit } from '@/lib/storage/service/tree';
@@ -32,21 +32,13 @@ async function fillStore(collectionId: string, personId: string): Promise<void> 
     SELECT gen_random_uuid(), ${collectionId}::uuid, f.id, 'box', 'Box ' || n, 'B-' || n, f.path || ' › Box ' || n, 9, 9, 'row-letter'
     FROM generate_series(1, ${boxes}::int) n JOIN "StorageUnit" f ON f.code = 'F-' || (n % ${freezers}::int + 1)
     WHERE f."collectionId" = ${collectionId}::uuid`;
-  // In blocks: each row takes a lock, and a database has room for so many in one transaction.
+  // In blocks: each row takes a lock, and a database has room for so many in one transaction. Without triggers: no search
+  // asks for these birds, and keeping its index would take most of the time.
   for (let from = 1; from <= VIALS; from += BLOCK) {
-    await db().$executeRaw`WITH salvages AS (
-        INSERT INTO "SalvageRecord" (id, "collectionId", number, "verbatimTaxon", "foundFrom", "foundTo", "receivedOn", locality, circumstances)
-        SELECT gen_random_uuid(), ${collectionId}::uuid, 'BENCH-' || n, 'robin', '2026-01-01', '2026-01-01', '2026-01-02', 'x', 'x'
-        FROM generate_series(${from}::int, ${from + BLOCK - 1}::int) n RETURNING id, number)
-      INSERT INTO "Bird" (id, "collectionId", "salvageId", number)
-      SELECT gen_random_uuid(), ${collectionId}::uuid, id, number FROM salvages`;
-    const numbers = Array.from({ length: BLOCK }, (_, at) => `BENCH-${from + at}`);
-    await db().$executeRaw`INSERT INTO "Material" (id, "collectionId", "birdId", kind, suffix, state)
-      SELECT gen_random_uuid(), ${collectionId}::uuid, id, 'vial', 'T1', 'stored' FROM "Bird" WHERE "collectionId" = ${collectionId}::uuid AND number = ANY(${numbers})`;
-    await db()
-      .$executeRaw`INSERT INTO "Vial" ("materialId", code, "collectionId", tissues, preservation, container, "qualityReason", "filledById")
-      SELECT m.id, b.number || '-T1', m."collectionId", ARRAY['muscle'], 'frozen', 'cryovial', '', ${personId}::uuid
-      FROM "Material" m JOIN "Bird" b ON b.id = m."birdId" WHERE m."collectionId" = ${collectionId}::uuid AND b.number = ANY(${numbers})`;
+    await db().$transaction(async (tx) => {
+      await tx.$executeRaw`SET LOCAL session_replication_role = replica`;
+      await fillBlock(tx, collectionId, personId, from);
+    });
   }
   await db().$executeRaw`WITH vials AS (
       SELECT m.id, (row_number() OVER (ORDER BY m.id) - 1)::int AS at FROM "Material" m WHERE m."collectionId" = ${collectionId}::uuid)
@@ -54,6 +46,23 @@ async function fillStore(collectionId: string, personId: string): Promise<void> 
     SELECT v.id, u.id, chr(65 + (v.at % ${PER_BOX}::int) / 9) || ((v.at % ${PER_BOX}::int) % 9 + 1)
     FROM vials v JOIN "StorageUnit" u ON u.code = 'B-' || (v.at / ${PER_BOX}::int + 1) AND u."collectionId" = ${collectionId}::uuid`;
   await db().$executeRawUnsafe('ANALYZE');
+}
+
+async function fillBlock(tx: Tx, collectionId: string, personId: string, from: number): Promise<void> {
+  await tx.$executeRaw`WITH salvages AS (
+      INSERT INTO "SalvageRecord" (id, "collectionId", number, "verbatimTaxon", "foundFrom", "foundTo", "receivedOn", locality, circumstances)
+      SELECT gen_random_uuid(), ${collectionId}::uuid, 'BENCH-' || n, 'robin', '2026-01-01', '2026-01-01', '2026-01-02', 'x', 'x'
+      FROM generate_series(${from}::int, ${from + BLOCK - 1}::int) n RETURNING id, number)
+    INSERT INTO "Bird" (id, "collectionId", "salvageId", number)
+    SELECT gen_random_uuid(), ${collectionId}::uuid, id, number FROM salvages`;
+  const numbers = Array.from({ length: BLOCK }, (_, at) => `BENCH-${from + at}`);
+  await tx.$executeRaw`INSERT INTO "Material" (id, "collectionId", "birdId", kind, suffix, state)
+    SELECT gen_random_uuid(), ${collectionId}::uuid, id, 'vial', 'T1', 'stored' FROM "Bird"
+    WHERE "collectionId" = ${collectionId}::uuid AND number = ANY(${numbers})`;
+  await tx.$executeRaw`INSERT INTO "Vial" ("materialId", code, "collectionId", tissues, preservation, container, "qualityReason", "filledById")
+    SELECT m.id, b.number || '-T1', m."collectionId", ARRAY['muscle'], 'frozen', 'cryovial', '', ${personId}::uuid
+    FROM "Material" m JOIN "Bird" b ON b.id = m."birdId"
+    WHERE m."collectionId" = ${collectionId}::uuid AND b.number = ANY(${numbers})`;
 }
 
 async function time(what: string, act: (n: number) => Promise<unknown>): Promise<void> {
