@@ -9,13 +9,6 @@ declare module 'us-atlas/counties-10m.json' {
   export default topology;
 }
 
-declare module 'world-atlas/countries-50m.json' {
-  import type { GeometryCollection, Topology } from 'topojson-specification';
-
-  const topology: Topology<{ countries: GeometryCollection<{ name: string }> }>;
-  export default topology;
-}
-
 declare module 'us-atlas/states-10m.json' {
   import type { GeometryCollection, Topology } from 'topojson-specification';
 

@@ -1,7 +1,8 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { geoBounds, geoContains } from 'd3-geo';
 import { feature } from 'topojson-client';
-import usTopology from 'us-atlas/counties-10m.json';
-import worldTopology from 'world-atlas/countries-50m.json';
+import type { GeometryCollection, Topology } from 'topojson-specification';
 import { measureGeodesic, type Point } from '@/lib/places/geodesy';
 
 /** A named outline: a US county or state (Census Bureau, 1:10 million) or a country (Natural Earth, 1:50 million). */
@@ -35,13 +36,25 @@ interface Outlines {
 }
 let loaded: Outlines | null = null;
 
+type NamedShapes = GeometryCollection<{ name: string }>;
+
+// Read when first needed: imported, the megabytes would stay in the memory of every process beside what is unpacked.
+const readAtlas = <T>(file: string): T =>
+  JSON.parse(readFileSync(join(process.cwd(), 'node_modules', file), 'utf8')) as T;
+
 /** The outlines, unpacked at the first call and kept. */
 export function loadOutlines(): Outlines {
-  loaded ??= {
-    counties: toOutlines(feature(usTopology, usTopology.objects.counties).features, (id) => id),
-    states: toOutlines(feature(usTopology, usTopology.objects.states).features, (id) => id),
-    countries: toOutlines(feature(worldTopology, worldTopology.objects.countries).features, findCountryCode),
-  };
+  if (loaded === null) {
+    const us = readAtlas<Topology<{ counties: NamedShapes; states: NamedShapes }>>(
+      'us-atlas/counties-10m.json',
+    );
+    const world = readAtlas<Topology<{ countries: NamedShapes }>>('world-atlas/countries-50m.json');
+    loaded = {
+      counties: toOutlines(feature(us, us.objects.counties).features, (id) => id),
+      states: toOutlines(feature(us, us.objects.states).features, (id) => id),
+      countries: toOutlines(feature(world, world.objects.countries).features, findCountryCode),
+    };
+  }
   return loaded;
 }
 
