@@ -1,5 +1,5 @@
 import type { CronItem, TaskList } from 'graphile-worker';
-import { exchangeTasks } from '@/lib/exchange/jobs';
+import { exchangeCron, exchangeTasks } from '@/lib/exchange/jobs';
 import { loanCron, loanTasks } from '@/lib/loans/jobs';
 import { noticeCron, noticeTasks } from '@/lib/notices/jobs';
 import { backupCron, backupTasks } from '@/lib/ops/backup/schedule';
@@ -31,6 +31,7 @@ export const cronItems: CronItem[] = [
   ...permitCron,
   ...queueCron,
   ...loanCron,
+  ...exchangeCron,
   ...backupCron,
   ...noticeCron,
   { task: 'platform.drop-old-files', match: '40 3 * * *', identifier: 'drop-old-files' },

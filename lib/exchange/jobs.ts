@@ -1,9 +1,9 @@
-import type { TaskList } from 'graphile-worker';
+import type { CronItem, TaskList } from 'graphile-worker';
 import { z } from 'zod';
 import type { Actor } from '@/lib/platform/actor';
 import { actorForJob } from '@/lib/platform/identity/acting-person';
 import { checkRows, runRows, undoRows } from './service/import-work';
-import { deliver } from './webhooks/deliver';
+import { deliver, forgetOldDeliveries } from './webhooks/deliver';
 import { DELIVER_TASK } from './webhooks/service';
 
 const payloadShape = z.object({
@@ -30,5 +30,10 @@ export const exchangeTasks: TaskList = {
   'exchange.check-import': asPerson(checkRows),
   'exchange.run-import': asPerson(runRows),
   'exchange.undo-import': asPerson(undoRows),
+  'exchange.forget-deliveries': () => forgetOldDeliveries(),
   [DELIVER_TASK]: (payload) => deliver(deliveryShape.parse(payload).deliveryId),
 };
+
+export const exchangeCron: CronItem[] = [
+  { task: 'exchange.forget-deliveries', match: '50 3 * * *', identifier: 'forget-deliveries' },
+];

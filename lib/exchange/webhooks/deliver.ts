@@ -3,11 +3,12 @@ import { systemActor } from '@/lib/platform/actor';
 import { now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { settings } from '@/lib/platform/env';
+import { unseal } from '@/lib/platform/identity/sealed';
 import { OutsideError, postOutside } from '@/lib/platform/post-outside';
 import { withTx } from '@/lib/platform/tx';
 import { exchangeEvents } from '../events';
 import { DELIVERY_HEADER, SIGNATURE_HEADER, TIMESTAMP_HEADER } from './headers';
-import { findDelivery, giveUp, noteArrival, noteFailure, switchWebhook } from './repo';
+import { dropEndedDeliveries, findDelivery, giveUp, noteArrival, noteFailure, switchWebhook } from './repo';
 import { deliveryBody } from './schema';
 import { signBody } from './sign';
 
@@ -15,6 +16,7 @@ import { signBody } from './sign';
 const MOST_ATTEMPTS = 10;
 /** An address that let so many deliveries in a row be given up is switched off. */
 const MOST_GIVEN_UP = 5;
+const KEPT_DAYS = 90;
 
 /**
  * Sends one delivery. It may arrive more than once, always under the same id. Throws where it is to be tried again, so
@@ -26,6 +28,16 @@ export async function deliver(id: string): Promise<void> {
   const { webhook } = delivery;
   if (!webhook.active) {
     await giveUp(db(), id, webhook.id, 'The address is switched off.');
+    return;
+  }
+  const secret = unseal(webhook.secret, webhook.id);
+  if (secret === null) {
+    await giveUp(
+      db(),
+      id,
+      webhook.id,
+      'The signing secret cannot be read with this NEXTAUTH_SECRET: register the address anew.',
+    );
     return;
   }
   const body = JSON.stringify(
@@ -44,7 +56,7 @@ export async function deliver(id: string): Promise<void> {
   const headers = {
     [DELIVERY_HEADER]: id,
     [TIMESTAMP_HEADER]: timestamp,
-    [SIGNATURE_HEADER]: signBody(webhook.secret, timestamp, body),
+    [SIGNATURE_HEADER]: signBody(secret.toString(), timestamp, body),
   };
   try {
     await postOutside(webhook.address, body, headers, { development: settings().WEBHOOKS_INSIDE });
@@ -54,6 +66,11 @@ export async function deliver(id: string): Promise<void> {
     return;
   }
   await noteArrival(db(), id, webhook.id, now());
+}
+
+/** What was sent or given up is kept a while to be looked at and sent again, then forgotten: it is no record. */
+export async function forgetOldDeliveries(): Promise<void> {
+  await dropEndedDeliveries(db(), new Date(now().getTime() - KEPT_DAYS * 86_400_000));
 }
 
 async function noteRefusal(

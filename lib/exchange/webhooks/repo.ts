@@ -13,7 +13,7 @@ export const findWebhook = (tx: Tx, collectionId: string, id: string) =>
 
 type NewWebhook = Pick<
   FoundWebhook,
-  'collectionId' | 'name' | 'address' | 'stages' | 'secret' | 'createdById'
+  'id' | 'collectionId' | 'name' | 'address' | 'stages' | 'secret' | 'createdById'
 >;
 export const insertWebhook = (tx: Tx, data: NewWebhook) => tx.webhook.create({ data });
 
@@ -80,4 +80,12 @@ export async function giveUp(tx: Tx, id: string, webhookId: string, lastError: s
     data: { givenUpInRow: { increment: 1 } },
   });
   return givenUpInRow;
+}
+
+/** Deletes what ended before that instant; the number of deliveries deleted. */
+export async function dropEndedDeliveries(tx: Tx, before: Date): Promise<number> {
+  const { count } = await tx.webhookDelivery.deleteMany({
+    where: { state: { not: 'waiting' }, createdAt: { lt: before } },
+  });
+  return count;
 }

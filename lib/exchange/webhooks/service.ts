@@ -1,9 +1,10 @@
 import 'server-only';
-import { randomBytes } from 'node:crypto';
+import { randomBytes, randomUUID } from 'node:crypto';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { settings } from '@/lib/platform/env';
 import { conflict, notFound, notValid } from '@/lib/platform/errors';
+import { seal } from '@/lib/platform/identity/sealed';
 import { cutPage, type PageQuery, writeCursor } from '@/lib/platform/paging';
 import { OutsideError, readOutsideAddress } from '@/lib/platform/post-outside';
 import { withTx } from '@/lib/platform/tx';
@@ -48,12 +49,14 @@ export async function makeWebhook(
   const url = checkAddress(address);
   const secret = `furcula_sign_${randomBytes(32).toString('base64url')}`;
   return withTx(context, async (work) => {
+    const id = randomUUID();
     const made = await insertWebhook(work.db, {
+      id,
       collectionId: actor.collectionId,
       name,
       address: url,
       stages: [...new Set(stages)],
-      secret,
+      secret: seal(Buffer.from(secret), id),
       createdById: personOf(actor),
     });
     work.audit(

@@ -119,6 +119,40 @@ describe('an event', () => {
     ]);
   });
 
+  it('is given up where the key that signs it cannot be read any more', async () => {
+    const { row } = await register();
+    const other = await register({ name: 'Other' });
+    const { secret } = await db().webhook.findUniqueOrThrow({ where: { id: other.row.id } });
+    await db().webhook.update({ where: { id: row.id }, data: { secret } });
+    await happen();
+    expect(await work()).toBe(0);
+    expect(taken).toHaveLength(1);
+    expect((await deliveries()).find(({ webhookId }) => webhookId === row.id)).toMatchObject({
+      state: 'given-up',
+      lastError: expect.stringContaining('register the address anew'),
+    });
+  });
+
+  it('is forgotten 90 days after, unless it waits still', async () => {
+    await register();
+    await happen();
+    await work();
+    answer.status = 500;
+    await happen();
+    expect(await work()).toBe(1);
+    const forget = () => exchangeTasks['exchange.forget-deliveries']?.({}, {} as JobHelpers);
+    await forget();
+    expect(await deliveries()).toHaveLength(2);
+    const longAgo = new Date(Date.now() - 91 * 86_400_000);
+    await db().webhookDelivery.updateMany({
+      where: { webhook: { collectionId: administrator.collectionId } },
+      data: { createdAt: longAgo },
+    });
+    await forget();
+    expect(await deliveries()).toMatchObject([{ state: 'waiting' }]);
+    await db().$executeRaw`DELETE FROM graphile_worker._private_jobs`;
+  });
+
   it('is not told when its command is rolled back', async () => {
     const { row } = await register();
     await expect(
@@ -238,6 +272,8 @@ describe('addresses', () => {
       switchWebhookTo(contextOf(stranger), row.id, { active: false, reason: 'x' }),
     ).rejects.toMatchObject({ code: 'not-found' });
     expect(JSON.stringify(await listWebhooks(administrator))).not.toContain(secret);
+    const kept = await db().webhook.findUniqueOrThrow({ where: { id: row.id } });
+    expect(JSON.stringify(kept)).not.toContain(secret);
     const events = await db().auditEvent.findMany({ where: { kind: 'exchange.webhook-made' } });
     expect(JSON.stringify(events.map((event) => event.payload))).not.toContain(secret);
   });
