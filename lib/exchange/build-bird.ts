@@ -1,4 +1,4 @@
-import { FIELDS, isFieldId } from '@/lib/bench/public';
+import { FIELDS, type FieldId, isFieldId, sayFieldValue } from '@/lib/bench/public';
 import { buildMedia, type MediaSource } from '@/lib/exchange/build-media';
 import type {
   Disposition,
@@ -73,11 +73,11 @@ export function buildExportBird(
     lifeStage: textOf(values.age?.value),
     reproductiveCondition: describeGonads(values),
     causeOfDeath:
-      textOf(values.causeOfDeathFound?.value) ??
+      (coarse ? null : textOf(values.causeOfDeathFound?.value)) ??
       (salvage.cause === 'unknown' ? null : salvage.cause.replaceAll('-', ' ')),
     establishmentMeans: null,
     degreeOfEstablishment: null,
-    occurrenceRemarks: textOf(values.remarks?.value),
+    occurrenceRemarks: coarse ? null : textOf(values.remarks?.value),
     eventDate: describeDays(dayOf(salvage.foundFrom), dayOf(salvage.foundTo)),
     verbatimEventDate: salvage.verbatimDate,
     samplingProtocol: 'salvage',
@@ -85,7 +85,7 @@ export function buildExportBird(
     place: buildPlace(salvage),
     generalise: coarse ? SHARED_STEP : null,
     identifications: buildIdentifications(bird, batch),
-    measurements: buildMeasurements(bird, batch, values),
+    measurements: buildMeasurements(bird, batch, values, coarse),
     media: (batch.pictures.get(bird.id) ?? []).map((picture) => buildMedia(picture, coarse, source)),
     materials,
     modifiedAt: (bird.changedAt ?? bird.createdAt).toISOString(),
@@ -197,22 +197,34 @@ function describeGonads(values: Record<string, Held | undefined>): string | null
   return parts.length === 0 ? null : parts.join('; ');
 }
 
-/** Numbers, sizes and scores of the bench record; a size is two measurements that share their parent. */
+const FREE_WORDS: readonly string[] = ['text', 'clause', 'items'];
+const isFreeText = (field: FieldId): boolean => FREE_WORDS.includes(FIELDS[field].form);
+
+/**
+ * All that the bench record holds: numbers and scores as such, a size as two measurements that share their parent, the
+ * rest in words. Free words may say where a bird was found, so they leave with its exact place only.
+ */
 function buildMeasurements(
   bird: FullBird,
   { people }: BirdBatch,
   values: Record<string, Held | undefined>,
+  coarse: boolean,
 ): ExportMeasurement[] {
   return Object.entries(values).flatMap(([field, held]): ExportMeasurement[] => {
     if (!isFieldId(field) || held === undefined) return [];
     const { label, unit, kind, methods } = FIELDS[field];
     const { value, method = null, at, by } = held;
-    const make = (part: string, type: string, number: number, of: string | null): ExportMeasurement => ({
+    const make = (
+      part: string,
+      type: string,
+      said: number | string,
+      of: string | null,
+    ): ExportMeasurement => ({
       id: `${urn(bird.id)}#${field}${part}`,
       parentId: of,
       type,
       verbatimType: null,
-      value: number,
+      value: said,
       unit,
       accuracy: null,
       method: methods.find((known) => known.id === method)?.label ?? method,
@@ -221,8 +233,7 @@ function buildMeasurements(
       remarks: null,
     });
     if (kind === 'number' && typeof value === 'number') return [make('', label.toLowerCase(), value, null)];
-    if (typeof value !== 'object' || value === null) return [];
-    if (kind === 'size') {
+    if (kind === 'size' && typeof value === 'object' && value !== null) {
       const { lengthMm, widthMm } = value as Size;
       const parent = `${urn(bird.id)}#${field}`;
       return [
@@ -232,10 +243,15 @@ function buildMeasurements(
         ...(widthMm === undefined ? [] : [make('-width', `${label.toLowerCase()} width`, widthMm, parent)]),
       ];
     }
-    const { score, scale } = value as { score?: number; scale?: string };
-    return kind === 'score' && score !== undefined
-      ? [{ ...make('', label.toLowerCase(), score, null), method: scale ?? null }]
-      : [];
+    if (kind === 'score' && typeof value === 'object' && value !== null) {
+      const { score, scale } = value as { score?: number; scale?: string };
+      return score === undefined
+        ? []
+        : [{ ...make('', label.toLowerCase(), score, null), method: scale ?? null }];
+    }
+    if (field === 'remarks' || (coarse && isFreeText(field))) return [];
+    const words = sayFieldValue(field, value, method);
+    return words === '' ? [] : [make('', label.toLowerCase(), words, null)];
   });
 }
 

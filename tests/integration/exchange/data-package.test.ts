@@ -140,6 +140,65 @@ describe('data package, re-read by its descriptor alone', () => {
     expect(sizes).toContainEqual(['mass', '78.2', 'g']);
   });
 
+  it('gives all else the bench wrote, in words; free words of a sensitive bird leave with its exact place only', async () => {
+    const owl = await db().bird.findFirstOrThrow({
+      where: { collectionId, taxon: { scientificName: 'Asio otus' } },
+    });
+    const held = (value: string | string[] | { score: number; scale: string }) => ({
+      value,
+      method: null,
+      at: '2026-02-01T10:00:00.000Z',
+      by: null,
+    });
+    const values = {
+      irisColour: held('orange'),
+      fat: held({ score: 2, scale: 'kaiser' }),
+      moult: held('trace'),
+      organsSeen: held(['left-ovary']),
+      stomachContents: held(['two voles from Hollow Pike']),
+      causeOfDeathFound: held('hit a fence on Hollow Pike'),
+      remarks: held('found by Hollow Pike'),
+    };
+    await db().benchRecord.create({
+      data: {
+        collectionId,
+        birdId: owl.id,
+        prepNumber: 'XX 9',
+        styleId: 'whole-skeleton',
+        preparatorId: curator.personId ?? '',
+        values,
+      },
+    });
+    const said = async (query: object) => {
+      const { tables } = await packageOf(curator, { birds: 'all', ...query });
+      const assertions = (tables.get('occurrence-assertion') ?? [])
+        .filter((row) => row.occurrenceID === `urn:uuid:${owl.id}`)
+        .map((row) => [row.assertionType, row.assertionValue || row.assertionValueNumeric] as const);
+      const occurrence = (tables.get('occurrence') ?? []).find(
+        (row) => row.occurrenceID === `urn:uuid:${owl.id}`,
+      );
+      return { assertions, occurrence };
+    };
+    const exact = await said({ places: 'exact' });
+    const always: [string, string][] = [
+      ['iris', 'orange'],
+      ['fat', '2'],
+      ['moult', 'Trace'],
+      ['organs seen', 'Left ovary'],
+    ];
+    expect(new Map(exact.assertions)).toEqual(
+      new Map([
+        ...always,
+        ['stomach contents', 'two voles from Hollow Pike'],
+        ['cause of death found', 'hit a fence on Hollow Pike'],
+      ]),
+    );
+    expect(exact.occurrence?.occurrenceRemarks).toBe('found by Hollow Pike');
+    const shared = await said({});
+    expect(new Map(shared.assertions)).toEqual(new Map(always));
+    expect(JSON.stringify(shared)).not.toContain('Hollow Pike');
+  });
+
   it('coarsens sensitive places when it is shared, and is not for visitors', async () => {
     const shared = await packageOf(curator, { birds: 'all' });
     const latitudes = (shared.tables.get('event') ?? []).map((row) => row.decimalLatitude).sort();
