@@ -20,6 +20,7 @@ import { searchOptions } from './queries';
 import { SavedViews } from './saved-views';
 import classes from './search.module.css';
 import { SearchBox } from './search-box';
+import { SearchBuilder, type SearchReading } from './search-builder';
 import { columnsFor, USUAL } from './search-columns';
 import { ViewChoice, viewOf } from './view-choice';
 
@@ -41,14 +42,23 @@ const sayTotal = ({ total, countedTo }: SearchAnswer): string => {
 };
 
 /** Everything the collection has of birds, by one box: what fits, what it has in common, as a table. */
-export function CatalogueList({ query, may }: { query: SearchQuery; may: CatalogueMay }) {
+export function CatalogueList({
+  query,
+  reading,
+  may,
+}: {
+  query: SearchQuery;
+  reading: SearchReading;
+  may: CatalogueMay;
+}) {
   const address = useListAddress();
   const search = useSearchParams();
   const list = useQuery(searchOptions(query));
   const chosen = search.get('columns')?.split(',') ?? [...USUAL];
   const onQuery = (q: string) => address.filter({ q });
   const kept = new URLSearchParams(search);
-  kept.delete('after');
+  for (const passing of ['after', 'builder']) kept.delete(passing);
+  const isBuilding = search.get('builder') === 'open';
   const view = viewOf(search.get('view'));
   const by = query.sort.replace(/^-/, '');
   return (
@@ -71,7 +81,16 @@ export function CatalogueList({ query, may }: { query: SearchQuery; may: Catalog
           </>
         }
       >
-        <SearchBox q={query.q} answer={list.data} onQuery={onQuery} />
+        <SearchBox q={query.q} answer={list.data} onQuery={onQuery}>
+          <Button
+            variant="subtle"
+            aria-expanded={isBuilding}
+            onClick={() => address.filter({ builder: isBuilding ? null : 'open' })}
+          >
+            {isBuilding ? 'Close the builder' : 'Build a search'}
+          </Button>
+          {isBuilding ? <SearchBuilder q={query.q} {...reading} onQuery={onQuery} /> : null}
+        </SearchBox>
       </ListHead>
       <div className={classes.layout}>
         <Facets facets={list.data?.facets ?? []} q={query.q} onQuery={onQuery} />

@@ -2,7 +2,7 @@
 
 import { Button, TextInput } from '@mantine/core';
 import { IconSearch } from '@tabler/icons-react';
-import { useEffect, useState } from 'react';
+import { type ReactNode, useEffect, useState } from 'react';
 import type { SearchAnswer } from '@/lib/catalogue/search-wire';
 import classes from './search.module.css';
 
@@ -21,10 +21,13 @@ export function SearchBox({
   q,
   answer,
   onQuery,
+  children,
 }: {
   q: string;
   answer: SearchAnswer | undefined;
   onQuery: (q: string) => void;
+  /** Other ways to write the same. */
+  children?: ReactNode;
 }) {
   const [text, setText] = useState(q);
   useEffect(() => setText(q), [q]);
@@ -82,6 +85,7 @@ export function SearchBox({
           </ul>
         </details>
       </form>
+      {children}
     </search>
   );
 }

@@ -32,3 +32,28 @@ export const workersOf = (record: {
 /** Whether this person may decide on a record of these workers. */
 export const mayReview = (actor: Actor, workerIds: readonly string[]): boolean =>
   may(actor, 'bench.review', { ownerIds: workerIds });
+
+/** What a reader may search by. */
+export type SearchRights = {
+  /** A visitor: approved records, the county at most, nothing of loans, permits and people behind the scenes. */
+  approvedOnly: boolean;
+  seesFinders: boolean;
+  seesLoans: boolean;
+};
+
+const HIDDEN: Partial<Record<string, (rights: SearchRights) => boolean>> = {
+  finder: ({ seesFinders }) => !seesFinders,
+  loan: ({ seesLoans }) => !seesLoans,
+  permit: ({ approvedOnly }) => approvedOnly,
+  warning: ({ approvedOnly }) => approvedOnly,
+  within: ({ approvedOnly }) => approvedOnly,
+};
+
+/** Fields that this reader may not search by: their terms find nothing. */
+export const isHidden = (field: string, rights: SearchRights): boolean => HIDDEN[field]?.(rights) ?? false;
+
+export const searchRights = (reader: Reader): SearchRights => ({
+  approvedOnly: seesApprovedOnly(reader),
+  seesFinders: may(reader, 'finder.see'),
+  seesLoans: may(reader, 'loans.see'),
+});

@@ -1,7 +1,7 @@
 import { CatalogueList } from '@/components/catalogue/catalogue-list';
 import { catalogueKeys } from '@/components/catalogue/queries';
 import { searchQuery } from '@/lib/catalogue/search-wire';
-import { searchCatalogue } from '@/lib/catalogue/service/search';
+import { describeSearch, searchCatalogue } from '@/lib/catalogue/service/search';
 import { listViews } from '@/lib/catalogue/service/views';
 import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
 import { may } from '@/lib/platform/permissions';
@@ -18,6 +18,7 @@ export default async function CataloguePage({ searchParams }: { searchParams: Se
     ],
     <CatalogueList
       query={query}
+      reading={await describeSearch(actor)}
       may={{
         review: may(actor, 'bench.review'),
         export: may(actor, 'exports.make'),

@@ -94,7 +94,7 @@ for (const field of DATE_FIELDS)
   };
 
 /** Names of the fields, for help and completion. */
-export const QUERY_FIELDS: readonly string[] = Object.keys(READERS);
+export const QUERY_FIELDS = Object.keys(READERS) as readonly QueryTerm['field'][];
 
 /** A term from a field's name and values, or what is wrong with it. */
 export function readField(name: string, values: string[]): QueryTerm | string {

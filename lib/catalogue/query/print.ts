@@ -5,40 +5,46 @@ import { quoteValue } from './tokens';
 
 const quotePhrase = (text: string) => `"${text.replace(/["\\]/g, '\\$&')}"`;
 
-/** A box as the term of the search box. */
-export const printBox = ({ south, north, west, east }: MapBox): string =>
-  `within:${south}..${north}/${west}..${east}`;
+const printArea = ({ south, north, west, east }: MapBox): string => `${south}..${north}/${west}..${east}`;
 
-function printTerm(term: QueryTerm): string {
+/** A box as the term of the search box. */
+export const printBox = (box: MapBox): string => `within:${printArea(box)}`;
+
+/** What stands after the field's colon, before it is quoted. */
+export function termValues(term: QueryTerm): string[] {
   switch (term.field) {
     case 'words':
-      return quotePhrase(term.text);
     case 'number':
-      return `number:${quoteValue(term.text)}`;
+      return [term.text];
     case 'month':
-      return `month:${printMonths(term.months)}`;
+      return printMonths(term.months);
     case 'quality':
-      return `quality:${term.least === term.most ? term.least : `${term.least}..${term.most}`}`;
+      return [term.least === term.most ? String(term.least) : `${term.least}..${term.most}`];
     case 'bones':
-      return `bones:${[term.elements.join('+'), term.side, term.state].filter((part) => part !== null).join('/')}`;
+      return [[term.elements.join('+'), term.side, term.state].filter((part) => part !== null).join('/')];
     case 'within':
-      return printBox(term);
+      return [printArea(term)];
     case 'found':
     case 'received':
     case 'prepared':
     case 'catalogued':
-      return `${term.field}:${printInterval(term)}`;
+      return [printInterval(term)];
     default:
-      return `${term.field}:${term.values.map(quoteValue).join(',')}`;
+      return term.values;
   }
 }
 
+const printTerm = (term: QueryTerm): string =>
+  term.field === 'words'
+    ? quotePhrase(term.text)
+    : `${term.field}:${termValues(term).map(quoteValue).join(',')}`;
+
 /** 3, 4, 5 as "3..5"; others listed. */
-function printMonths(months: readonly number[]): string {
+function printMonths(months: readonly number[]): string[] {
   const [first = 1] = months;
   const last = months.at(-1) ?? first;
   const isRun = months.length > 1 && last - first + 1 === months.length;
-  return isRun ? `${first}..${last}` : months.join(',');
+  return isRun ? [`${first}..${last}`] : months.map(String);
 }
 
 /** The filter as text that `parseQuery` reads as the same filter: what stands in the box and the address bar. */

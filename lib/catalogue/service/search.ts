@@ -5,9 +5,11 @@ import { db } from '@/lib/platform/db';
 import { DEFAULT_TEMPLATES } from '@/lib/platform/numbers';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
-import { placeDetail, seesApprovedOnly } from '../policy';
+import { isHidden, placeDetail, searchRights } from '../policy';
+import { QUERY_FIELDS } from '../query/fields';
 import { parseQuery } from '../query/parse';
-import type { QueryProblem } from '../query/schema';
+import type { QueryProblem, QueryTerm } from '../query/schema';
+import type { QueryContext } from '../query/words';
 import { findNames } from '../repo/review';
 import { compileQuery } from '../repo/search/compile';
 import { resolveQuery, type SearchScope } from '../repo/search/resolve';
@@ -27,21 +29,35 @@ import {
 export const COUNTED_TO = 10_000;
 
 const scopeOf = (actor: Actor): SearchScope => ({
+  ...searchRights(actor),
   collectionId: actor.collectionId,
-  approvedOnly: seesApprovedOnly(actor),
   placeExact: may(actor, 'place.exact'),
-  seesFinders: may(actor, 'finder.see'),
-  seesLoans: may(actor, 'loans.see'),
 });
+
+async function contextOf(collectionId: string): Promise<QueryContext> {
+  const settings = await findSearchSettings(collectionId);
+  return {
+    numberTemplates: Object.values({ ...DEFAULT_TEMPLATES, ...settings.numbers }),
+    hemisphere: settings.hemisphere,
+  };
+}
+
+/** What the builder reads the box with, as the search itself does, and the fields that this reader may ask by. */
+export async function describeSearch(
+  actor: Actor,
+): Promise<{ context: QueryContext; fields: QueryTerm['field'][] }> {
+  authorise(actor, 'catalogue.see');
+  const rights = searchRights(actor);
+  return {
+    context: await contextOf(actor.collectionId),
+    fields: QUERY_FIELDS.filter((field) => !isHidden(field, rights)),
+  };
+}
 
 /** Reads the box and compiles it for this reader. */
 export async function readSearch(actor: Actor, text: string) {
   authorise(actor, 'catalogue.see');
-  const settings = await findSearchSettings(actor.collectionId);
-  const { query, problems } = parseQuery(text, {
-    numberTemplates: Object.values({ ...DEFAULT_TEMPLATES, ...settings.numbers }),
-    hemisphere: settings.hemisphere,
-  });
+  const { query, problems } = parseQuery(text, await contextOf(actor.collectionId));
   const scope = scopeOf(actor);
   const resolved = await resolveQuery(query, scope);
   const all: QueryProblem[] = [...problems, ...resolved.problems];

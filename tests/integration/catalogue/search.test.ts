@@ -1,7 +1,16 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import {
+  addNode,
+  builderOf,
+  builderText,
+  type Condition,
+  changeNode,
+  printBones,
+  ROOT,
+} from '@/lib/catalogue/query/builder';
 import { exportSearch } from '@/lib/catalogue/service/export';
 import { approveRecord } from '@/lib/catalogue/service/review';
-import { findQuickly, searchCatalogue } from '@/lib/catalogue/service/search';
+import { describeSearch, findQuickly, searchCatalogue } from '@/lib/catalogue/service/search';
 import { dropView, keepView, listViews } from '@/lib/catalogue/service/views';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
@@ -159,6 +168,35 @@ describe('one box finds', () => {
     expect(await found('material:wing bones:radius/left')).toEqual([]);
     expect(await found('material:skeleton bones:radius/left')).toEqual(ids(broken));
     expect(await found('bones:radius/right/broken')).toEqual(ids(broken));
+  });
+
+  it('the same question from the builder is the same one query', async () => {
+    const ask: [Condition['field'], string[]][] = [
+      ['material', ['wing']],
+      ['bones', [printBones({ elements: ['radius', 'ulna'], side: 'right', state: 'whole' })]],
+      ['taxon', ['Turdus']],
+      ['sex', ['female']],
+      ['month', ['3', '4', '5']],
+    ];
+    const root = ask.reduce((group, [field, values]) => {
+      const { root: longer, added } = addNode(group, ROOT, { kind: 'condition', field });
+      const line = longer.of.find(({ id }) => id === added);
+      return line?.kind === 'condition' ? changeNode(longer, line, { values }) : longer;
+    }, builderOf(null));
+    const q = builderText(root);
+    expect(q).toBe('material:wing bones:radius+ulna/right/whole taxon:Turdus sex:female month:3..5');
+    expect(await search(q)).toMatchObject({ problems: [], rows: [{ birdId: robin.bird.id }], total: 1 });
+    expect((await found(builderText(changeNode(root, root, { join: 'or' })))).sort()).toEqual(
+      ids(robin, male, broken, falcon, queued).sort(),
+    );
+  });
+
+  it('offers a reader the fields that they may ask by', async () => {
+    const { fields } = await describeSearch(visitor);
+    expect(fields).toContain('taxon');
+    for (const hidden of ['finder', 'loan', 'permit', 'warning', 'within'])
+      expect(fields, hidden).not.toContain(hidden);
+    expect((await describeSearch(curator)).fields).toContain('loan');
   });
 
   it('tells what it did not understand and uses the rest', async () => {

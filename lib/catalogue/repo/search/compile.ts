@@ -1,8 +1,9 @@
 import 'server-only';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
+import { isHidden } from '../../policy';
 import type { MapBox, Query, QueryTerm } from '../../query/schema';
 import { isInBox, shownPoint } from './places';
-import { isHidden, keyOf, type Resolved, type SearchScope, wordsOf } from './resolve';
+import { keyOf, type Resolved, type SearchScope, wordsOf } from './resolve';
 import { likeText } from './vocabulary';
 
 const { sql, join, empty } = Prisma;

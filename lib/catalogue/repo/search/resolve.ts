@@ -1,16 +1,13 @@
 import 'server-only';
+import { isHidden, type SearchRights } from '../../policy';
 import type { Query, QueryProblem, QueryTerm } from '../../query/schema';
 import { findByNumber, findFinders, findLoaned, findPeople, findPermits, findTaxa } from './vocabulary';
 
 /** Who searches, in what may be searched for them. */
-export type SearchScope = {
+export type SearchScope = SearchRights & {
   collectionId: string;
-  /** A visitor: approved records, the county at most, nothing of loans, permits and people behind the scenes. */
-  approvedOnly: boolean;
   /** Sees every exact place. */
   placeExact: boolean;
-  seesFinders: boolean;
-  seesLoans: boolean;
 };
 
 /** What the words of a query stand for, by field and text. */
@@ -37,16 +34,6 @@ export const wordsOf = (text: string): string[] => {
   const words = text.split(/\s+/).filter((word) => word !== '');
   return words.length > 1 ? words : [];
 };
-
-const HIDDEN: Partial<Record<string, (scope: SearchScope) => boolean>> = {
-  finder: (scope) => !scope.seesFinders,
-  loan: (scope) => !scope.seesLoans,
-  permit: (scope) => scope.approvedOnly,
-  warning: (scope) => scope.approvedOnly,
-  within: (scope) => scope.approvedOnly,
-};
-/** Fields that this reader may not search by: their terms find nothing. */
-export const isHidden = (field: string, scope: SearchScope): boolean => HIDDEN[field]?.(scope) ?? false;
 
 /** Looks up every name and number of a query. */
 export async function resolveQuery(query: Query | null, scope: SearchScope): Promise<Resolved> {
