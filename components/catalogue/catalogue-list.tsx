@@ -34,6 +34,11 @@ const ResultCharts = dynamic(() => import('./result-charts').then((loaded) => lo
   loading: () => <Loading what="Counting" lines={8} />,
 });
 
+const FORMS = [
+  { form: 'csv', label: 'As CSV' },
+  { form: 'xlsx', label: 'As XLSX' },
+] as const;
+
 export type CatalogueMay = { review: boolean; export: boolean; numbers: boolean };
 
 const sayTotal = ({ total, countedTo }: SearchAnswer): string => {
@@ -107,15 +112,18 @@ export function CatalogueList({
                 onChange={(columns) => address.filter({ columns: columns.join(',') })}
               />
             ) : null}
-            {may.export ? (
-              <Button
-                component="a"
-                variant="default"
-                href={`/api/catalogue/export${queryString({ q: query.q, sort: query.sort })}`}
-              >
-                As CSV
-              </Button>
-            ) : null}
+            {may.export
+              ? FORMS.map(({ form, label }) => (
+                  <Button
+                    key={form}
+                    component="a"
+                    variant="default"
+                    href={`/api/catalogue/export${queryString({ q: query.q, sort: query.sort, form })}`}
+                  >
+                    {label}
+                  </Button>
+                ))
+              : null}
           </div>
           {view === 'map' ? <ResultMap q={query.q} /> : null}
           {view === 'charts' ? <ResultCharts q={query.q} /> : null}

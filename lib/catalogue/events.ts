@@ -29,7 +29,13 @@ export const catalogueEvents = defineEvents({
     document: z.string(),
     recipient: z.string().nullable(),
   }),
-  'catalogue.exported': z.object({ q: z.string(), columns: z.array(z.string()) }),
+  'catalogue.exported': z.object({
+    q: z.string(),
+    columns: z.array(z.string()),
+    form: z.enum(['csv', 'xlsx']).optional(),
+    /** How many were chosen by hand; missing where the whole result went. */
+    chosen: z.number().int().optional(),
+  }),
   'catalogue.view-saved': z.object({ name: z.string(), shared: z.boolean() }),
   'catalogue.view-removed': z.object({ name: z.string() }),
 });

@@ -112,9 +112,22 @@ export const SEARCH_COLUMNS = [
 ] as const;
 export type SearchColumn = (typeof SEARCH_COLUMNS)[number];
 
+/** Birds that are chosen by hand at once. */
+export const MAX_CHOSEN = 100;
+
+/** A workbook is made in memory: it holds at most so many birds. A CSV has no such limit. */
+export const WORKBOOK_ROWS = 10_000;
+
 export const exportQuery = z.object({
   q: z.string().max(2000).default(''),
   sort,
+  form: z.enum(['csv', 'xlsx']).default('csv'),
+  /** Only these birds of the result. */
+  birds: z
+    .string()
+    .transform((text) => text.split(','))
+    .pipe(z.array(z.uuid()).min(1).max(MAX_CHOSEN))
+    .optional(),
   columns: z
     .string()
     .transform((text) => text.split(','))

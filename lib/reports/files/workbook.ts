@@ -1,24 +1,13 @@
-import writeXlsx, { type Cell, type Row, type Sheet } from 'write-excel-file/node';
+import { type Cell, headCell as head, type Row, renderSheets, type Sheet } from '@/lib/platform/workbook';
 import { COUNT_HEADS, COUNTS, equationParts, NIL_STATEMENT, OUTCOME_WORDS } from '../rules/words';
 import { LINE_COLUMNS } from './columns';
 import { type ReportPaper, remarksByBird } from './paper';
 
-const head = (words: string): Cell => ({
-  value: words,
-  fontWeight: 'bold',
-  bottomBorderStyle: 'thin',
-  wrap: true,
-});
 const strong = (value: string | number): Cell => ({ value, fontWeight: 'bold' });
 
 /** The report as a workbook: what it says, its totals, its birds, the warnings with their explanations. */
 export async function renderWorkbook(paper: ReportPaper): Promise<Buffer> {
-  return writeXlsx([
-    summarySheet(paper),
-    totalsSheet(paper),
-    birdsSheet(paper),
-    warningsSheet(paper),
-  ]).toBuffer();
+  return renderSheets([summarySheet(paper), totalsSheet(paper), birdsSheet(paper), warningsSheet(paper)]);
 }
 
 function summarySheet(paper: ReportPaper): Sheet<never> {

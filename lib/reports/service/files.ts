@@ -3,6 +3,7 @@ import { legalCaution } from '@/lib/permits/public';
 import { type Actor, authorise } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import type { FileAnswer } from '@/lib/platform/http';
+import { WORKBOOK_MEDIA_TYPE } from '@/lib/platform/workbook';
 import { renderCsv } from '../files/csv';
 import type { ReportPaper } from '../files/paper';
 import { renderPdf } from '../files/pdf';
@@ -26,7 +27,7 @@ export async function writeReportWorkbook(actor: Actor, id: string): Promise<Fil
   const paper = await paperFor(actor, id);
   return {
     body: new Uint8Array(await renderWorkbook(paper)),
-    mediaType: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
+    mediaType: WORKBOOK_MEDIA_TYPE,
     fileName: fileName(paper, 'xlsx'),
   };
 }

@@ -1,3 +1,4 @@
+import { readSheet } from 'read-excel-file/node';
 import { beforeAll, describe, expect, it } from 'vitest';
 import {
   addNode,
@@ -12,10 +13,13 @@ import { exportSearch } from '@/lib/catalogue/service/export';
 import { approveRecord } from '@/lib/catalogue/service/review';
 import { describeSearch, findQuickly, searchCatalogue } from '@/lib/catalogue/service/search';
 import { dropView, keepView, listViews } from '@/lib/catalogue/service/views';
+import { inspectWorkbook } from '@/lib/exchange/workbook';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { contextOf, makeActor, makeBird, makeCollection, makeTaxon } from '@/seed/factories';
 import { makeInReview } from '@/seed/factories/catalogue';
+
+const COLUMNS = ['number', 'scientificName', 'locality'] as const;
 
 let collectionId: string;
 let preparator: Actor;
@@ -327,11 +331,8 @@ describe('the box in the head, tables, views', () => {
       where: { id: male.bird.salvageId },
       data: { locality: '=HYPERLINK("http://example.org")' },
     });
-    const file = await exportSearch(contextOf(curator), {
-      q: 'sex:male',
-      sort: 'number',
-      columns: ['number', 'scientificName', 'locality'],
-    });
+    const ask = { q: 'sex:male', sort: 'number', columns: COLUMNS, form: 'csv' } as const;
+    const file = await exportSearch(contextOf(curator), { ...ask, columns: [...COLUMNS] });
     const text = await new Response(file.body as ReadableStream).text();
     expect(text.replace('\uFEFF', '').split('\r\n')).toEqual([
       'number,scientificName,locality',
@@ -339,10 +340,30 @@ describe('the box in the head, tables, views', () => {
       '',
     ]);
     await expect(
-      exportSearch(contextOf(visitor), { q: '', sort: 'number', columns: ['number'] }),
+      exportSearch(contextOf(visitor), { q: '', sort: 'number', columns: ['number'], form: 'csv' }),
     ).rejects.toMatchObject({ code: 'forbidden' });
     const [event] = await db().auditEvent.findMany({ where: { collectionId, kind: 'catalogue.exported' } });
     expect(event?.payload).toMatchObject({ q: 'sex:male' });
+
+    const book = await exportSearch(contextOf(curator), { ...ask, columns: [...COLUMNS], form: 'xlsx' });
+    const bytes = Buffer.from(book.body as Uint8Array);
+    expect(await inspectWorkbook(bytes)).toMatchObject({ ok: true, value: { formulaCells: 0 } });
+    expect(await readSheet(bytes)).toEqual([
+      ['Number', 'Scientific name', 'Place'],
+      [male.bird.number, 'Turdus migratorius', '=HYPERLINK("http://example.org")'],
+    ]);
+  });
+
+  it('exports the chosen birds of a result only, and no bird that is not in it', async () => {
+    const { body } = await exportSearch(contextOf(curator), {
+      q: 'taxon:Turdus',
+      sort: 'number',
+      columns: ['number'],
+      form: 'csv',
+      birds: [robin.bird.id, falcon.bird.id],
+    });
+    const text = await new Response(body as ReadableStream).text();
+    expect(text.replace('\uFEFF', '').split('\r\n')).toEqual(['number', robin.bird.number, '']);
   });
 
   it('keeps views: own and shared ones, the same name again replaces', async () => {

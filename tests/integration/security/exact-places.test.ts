@@ -110,6 +110,7 @@ beforeAll(async () => {
     'birds=approved&places=exact',
     'birds=all&places=shared',
     'columns=number,locality,county,stateProvince',
+    'columns=number,locality,county,stateProvince&form=xlsx',
     'step=0.05',
     `step=0.05&q=${encodeURIComponent('within:40.12..40.13/-82.66..-82.65')}`,
     'copy=original',
@@ -188,6 +189,7 @@ describe('the exact place of a sensitive bird', () => {
     const known = [
       'api/catalogue/[id]/route.ts',
       'api/catalogue/map/route.ts',
+      'api/catalogue/export/route.ts',
       'api/history/route.ts',
       'api/salvage/[id]/route.ts',
     ];
@@ -201,6 +203,7 @@ describe('the exact place of a sensitive bird', () => {
         where.some((one) => one.startsWith(file)),
         file,
       ).toBe(true);
+    expect(where.filter((one) => one.includes('form=xlsx'))).not.toEqual([]);
   }, 240_000);
 
   it.each(['visitor', 'volunteer', 'administrator'] as const)(
@@ -218,6 +221,7 @@ describe('the exact place of a sensitive bird', () => {
       ])
         if (role !== 'administrator' || !file.includes('attachments'))
           expect([...answered], role).toContain(file);
+      if (role === 'administrator') expect([...answered]).toContain('api/catalogue/export/route.ts');
     },
     240_000,
   );

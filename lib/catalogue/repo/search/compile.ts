@@ -42,6 +42,10 @@ export function compileQuery(query: Query | null, scope: SearchScope, resolved: 
   return query === null ? mine : sql`${mine} AND ${compile(query, { scope, resolved }, [])}`;
 }
 
+/** The same condition, for these birds only. */
+export const onlyBirds = (where: Sql, birdIds: readonly string[]): Sql =>
+  sql`${where} AND i."birdId" = ANY(${uuids(birdIds)})`;
+
 function compile(query: Query, compiler: Compiler, places: readonly string[]): Sql {
   switch (query.kind) {
     case 'term':
