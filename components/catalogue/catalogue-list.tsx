@@ -5,8 +5,6 @@ import { useQuery } from '@tanstack/react-query';
 import dynamic from 'next/dynamic';
 import Link from 'next/link';
 import { useSearchParams } from 'next/navigation';
-import { DataList } from '@/components/ui/data-list';
-import { EmptyState } from '@/components/ui/empty-state';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
@@ -14,14 +12,16 @@ import { countOf } from '@/components/ui/words';
 import type { SearchAnswer, SearchQuery } from '@/lib/catalogue/search-wire';
 import { queryString } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
+import type { BulkMay } from './bulk-acts';
 import { ColumnChoice } from './column-choice';
 import { Facets } from './facets';
 import { searchOptions } from './queries';
+import { ResultTable } from './result-table';
 import { SavedViews } from './saved-views';
 import classes from './search.module.css';
 import { SearchBox } from './search-box';
 import { SearchBuilder, type SearchReading } from './search-builder';
-import { columnsFor, USUAL } from './search-columns';
+import { USUAL } from './search-columns';
 import { ViewChoice, viewOf } from './view-choice';
 
 // Outlines and drawings are fetched when they are looked at.
@@ -39,7 +39,7 @@ const FORMS = [
   { form: 'xlsx', label: 'As XLSX' },
 ] as const;
 
-export type CatalogueMay = { review: boolean; export: boolean; numbers: boolean };
+export type CatalogueMay = { review: boolean; numbers: boolean; bulk: BulkMay };
 
 const sayTotal = ({ total, countedTo }: SearchAnswer): string => {
   if (total === null) return 'A later page of the result';
@@ -65,7 +65,6 @@ export function CatalogueList({
   for (const passing of ['after', 'builder']) kept.delete(passing);
   const isBuilding = search.get('builder') === 'open';
   const view = viewOf(search.get('view'));
-  const by = query.sort.replace(/^-/, '');
   return (
     <>
       <ListHead
@@ -112,7 +111,7 @@ export function CatalogueList({
                 onChange={(columns) => address.filter({ columns: columns.join(',') })}
               />
             ) : null}
-            {may.export
+            {may.bulk.export
               ? FORMS.map(({ form, label }) => (
                   <Button
                     key={form}
@@ -128,27 +127,14 @@ export function CatalogueList({
           {view === 'map' ? <ResultMap q={query.q} /> : null}
           {view === 'charts' ? <ResultCharts q={query.q} /> : null}
           {view === 'table' ? (
-            <DataList
-              label="Birds that fit"
-              columns={columnsFor(chosen)}
-              rows={list.data?.rows}
-              rowId={(row) => row.birdId}
-              rowHref={(row) => paths.catalogueEntry(row.birdId)}
-              sort={{ by, direction: query.sort.startsWith('-') ? 'down' : 'up' }}
-              onSort={(sort) => address.filter({ sort: `${sort.direction === 'down' ? '-' : ''}${sort.by}` })}
-              loading={list.isFetching}
-              error={list.error}
-              onRetry={() => void list.refetch()}
+            <ResultTable
+              query={query}
+              list={list}
+              columns={chosen}
               paging={address.paging(list.data?.next, query.size)}
-              empty={
-                <EmptyState title={query.q === '' ? 'No bird yet' : 'No bird fits'}>
-                  <p>
-                    {query.q === ''
-                      ? 'Birds come here when they are accepted in triage.'
-                      : 'Take a word away, or look under “How to ask”.'}
-                  </p>
-                </EmptyState>
-              }
+              may={may.bulk}
+              onSort={(sort) => address.filter({ sort })}
+              onQuery={onQuery}
             />
           ) : null}
         </div>

@@ -11,12 +11,15 @@ import type {
   ApproveRequest,
   DeaccessionRequest,
   DeterminationRequest,
+  DetermineBirdsRequest,
   ReturnWithRemarks,
   SaveViewRequest,
 } from '@/lib/catalogue/schema';
 import { findAnswer, type SearchQuery, searchAnswer } from '@/lib/catalogue/search-wire';
 import { approvedAnswer, catalogueRecord, reviewPage, reviewRecord, savedViews } from '@/lib/catalogue/wire';
+import type { FollowBirdsRequest } from '@/lib/notices/schema';
 import { callApi, queryString } from '@/lib/platform/api';
+import { bulkAnswer } from '@/lib/platform/bulk-wire';
 import type { PageQuery } from '@/lib/platform/paging';
 import { taxonChoices } from '@/lib/taxa/schema';
 
@@ -140,6 +143,22 @@ export function useSheetChange(birdId: string) {
     mutationFn: ({ act, body }: SheetChange) =>
       callApi(`/api/catalogue/${birdId}/${act}`, { method: 'POST', body, schema: catalogueRecord }),
     onSuccess: (record) => queries.setQueryData(catalogueKeys.record(birdId), record),
+  });
+}
+
+export type BulkCommand =
+  | { act: 'follow'; body: FollowBirdsRequest }
+  | { act: 'determine'; body: DetermineBirdsRequest };
+
+const BULK_ADDRESS = { follow: '/api/notices/follow/birds', determine: '/api/catalogue/determine' };
+
+/** One act on several birds; the answer says what became of each. */
+export function useBulkAct() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: ({ act, body }: BulkCommand) =>
+      callApi(BULK_ADDRESS[act], { method: 'POST', body, schema: bulkAnswer }),
+    onSettled: () => queries.invalidateQueries({ queryKey: catalogueKeys.all }),
   });
 }
 

@@ -17,7 +17,7 @@ import { MaterialChoice } from './material-choice';
 import { useAskLoan } from './queries';
 
 /** A request for a loan or a grant: who, what for, which materials. A curator decides on it. */
-export function LoanForm({ today }: { today: string }) {
+export function LoanForm({ today, birds }: { today: string; birds?: string }) {
   const router = useRouter();
   const ask = useAskLoan();
   const [kind, setKind] = useState<LoanKind>('loan');
@@ -95,7 +95,7 @@ export function LoanForm({ today }: { today: string }) {
         </Stack>
       </Section>
       <Section id="materialIds" title="Materials" note={countOf(chosen.length, 'material')}>
-        <MaterialChoice kind={kind} chosen={chosen} onChange={setChosen} />
+        <MaterialChoice kind={kind} birds={birds} chosen={chosen} onChange={setChosen} />
       </Section>
       <Group mt="lg">
         <Button size="md" loading={ask.isPending} onClick={save}>

@@ -16,17 +16,24 @@ import { lendableOptions } from './queries';
 /** Materials for a loan, found by scanning labels one after the other or by the catalogue's own words. */
 export function MaterialChoice({
   kind,
+  birds,
   chosen,
   onChange,
 }: {
   kind: LoanKind;
+  /** Birds that were chosen in the catalogue, parted by commas: their materials are offered at once. */
+  birds?: string;
   chosen: readonly Lendable[];
   onChange: (chosen: Lendable[]) => void;
 }) {
   const [text, setText] = useState('');
   const [asked, setAsked] = useState('');
-  const found = useQuery(lendableOptions(asked, kind));
   const isChosen = (id: string) => chosen.some((one) => one.id === id);
+  const found = useQuery(lendableOptions(asked === '' ? { birds, kind } : { q: asked, kind }));
+  const isShown = asked !== '' || birds !== undefined;
+  const free = (found.data?.materials ?? []).filter(
+    ({ id, problems }) => problems.length === 0 && !isChosen(id),
+  );
   const find = (event: FormEvent) => {
     event.preventDefault();
     setAsked(text.trim());
@@ -64,9 +71,14 @@ export function MaterialChoice({
           Find
         </Button>
       </form>
-      {asked === '' ? null : (
+      {isShown && free.length > 1 ? (
+        <Button variant="default" mt="sm" onClick={() => onChange([...chosen, ...free])}>
+          Choose all {free.length} that may go
+        </Button>
+      ) : null}
+      {!isShown ? null : (
         <DataList
-          label={`Materials found for ${asked}`}
+          label={asked === '' ? 'Materials of the chosen birds' : `Materials found for ${asked}`}
           columns={[
             {
               id: 'label',
@@ -105,7 +117,13 @@ export function MaterialChoice({
           loading={found.isFetching}
           error={found.error}
           onRetry={() => void found.refetch()}
-          empty={<EmptyState title={`Nothing bears “${asked}”`} />}
+          empty={
+            <EmptyState
+              title={
+                asked === '' ? 'The chosen birds have no material that is kept' : `Nothing bears “${asked}”`
+              }
+            />
+          }
         />
       )}
     </>

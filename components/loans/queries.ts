@@ -15,13 +15,15 @@ import type {
 import { borrower, borrowers, type LoanListQuery, lendables, loanPage, loanRecord } from '@/lib/loans/wire';
 import { callApi, queryString } from '@/lib/platform/api';
 
+type LendableAsked = { q?: string; birds?: string; kind: LoanKind };
+
 export const loanKeys = {
   all: ['loans'] as const,
   list: (query: LoanListQuery) => ['loans', 'list', query] as const,
   record: (id: string) => ['loans', 'record', id] as const,
   borrowers: ['loans', 'borrowers'] as const,
   // What lies on a shelf changes in storage, too.
-  lendable: (q: string, kind: LoanKind) => ['loans', 'materials', 'storage', q, kind] as const,
+  lendable: (query: LendableAsked) => ['loans', 'materials', 'storage', query] as const,
 };
 
 export const loanListOptions = (query: LoanListQuery) =>
@@ -43,12 +45,13 @@ export const borrowersOptions = () =>
     queryFn: ({ signal }) => callApi('/api/loans/borrowers', { schema: borrowers, signal }),
   });
 
-export const lendableOptions = (q: string, kind: LoanKind) =>
+/** @param query words, or birds parted by commas; nothing is asked while both are missing */
+export const lendableOptions = (query: LendableAsked) =>
   queryOptions({
-    queryKey: loanKeys.lendable(q, kind),
+    queryKey: loanKeys.lendable(query),
     queryFn: ({ signal }) =>
-      callApi(`/api/loans/materials${queryString({ q, kind })}`, { schema: lendables, signal }),
-    enabled: q !== '',
+      callApi(`/api/loans/materials${queryString(query)}`, { schema: lendables, signal }),
+    enabled: Boolean(query.q) || Boolean(query.birds),
   });
 
 export function useAskLoan() {

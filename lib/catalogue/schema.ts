@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { chosenBirds } from '@/lib/platform/bulk-wire';
 import { givenDay } from '@/lib/platform/days';
 
 /** State of a bench record on its way to the catalogue. */
@@ -85,6 +86,10 @@ export const determinationRequest = z.object({
   remarks: z.string().trim().max(2000).nullish(),
 });
 export type DeterminationRequest = z.infer<typeof determinationRequest>;
+
+/** One identification for several birds. */
+export const determineBirdsRequest = determinationRequest.extend(chosenBirds.shape);
+export type DetermineBirdsRequest = z.infer<typeof determineBirdsRequest>;
 
 export const saveViewRequest = z.object({
   name: z.string().trim().min(1, 'Give the view a name.').max(80),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { MAX_CHOSEN } from '@/lib/platform/bulk-wire';
 import { pageQuery } from '@/lib/platform/paging';
 import { sexSchema } from './schema';
 
@@ -111,9 +112,6 @@ export const SEARCH_COLUMNS = [
   'style',
 ] as const;
 export type SearchColumn = (typeof SEARCH_COLUMNS)[number];
-
-/** Birds that are chosen by hand at once. */
-export const MAX_CHOSEN = 100;
 
 /** A workbook is made in memory: it holds at most so many birds. A CSV has no such limit. */
 export const WORKBOOK_ROWS = 10_000;

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { MAX_CHOSEN } from '@/lib/platform/bulk-wire';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 import { LOAN_ACTS } from './rules';
 import {
@@ -60,10 +61,22 @@ export const borrower = z.object({
 export type Borrower = z.infer<typeof borrower>;
 export const borrowers = z.object({ borrowers: z.array(borrower) });
 
-export const lendableQuery = z.object({
-  q: z.string().trim().min(1).max(200),
-  kind: loanKindSchema.default('loan'),
-});
+export const lendableQuery = z
+  .object({
+    q: z.string().trim().min(1).max(200).optional(),
+    /** Instead of words: the birds whose materials are meant, parted by commas. */
+    birds: z
+      .string()
+      .transform((text) => text.split(','))
+      .pipe(z.array(z.uuid()).min(1).max(MAX_CHOSEN))
+      .optional(),
+    kind: loanKindSchema.default('loan'),
+  })
+  .refine(({ q, birds }) => (q === undefined) !== (birds === undefined), {
+    message: 'Say what is looked for: words, or birds.',
+    path: ['q'],
+  });
+export type LendableQuery = z.output<typeof lendableQuery>;
 export const lendable = z.object({
   id: z.uuid(),
   birdId: z.uuid(),

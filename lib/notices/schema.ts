@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { chosenBirds } from '@/lib/platform/bulk-wire';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 import { ROLES } from '@/lib/platform/permissions';
 import { noticeKind } from './kinds';
@@ -78,6 +79,9 @@ export const readers = z.object({ people: z.array(named) });
 
 export const followRequest = subjectRef.extend({ follow: z.boolean() });
 export type FollowRequest = z.output<typeof followRequest>;
+/** Follows several birds at once, or stops. */
+export const followBirdsRequest = chosenBirds.extend({ follow: z.boolean() });
+export type FollowBirdsRequest = z.output<typeof followBirdsRequest>;
 export const followAnswer = z.object({ following: z.boolean() });
 
 export const noticeListQuery = pageQuery.extend({

@@ -21,8 +21,14 @@ export default async function CataloguePage({ searchParams }: { searchParams: Se
       reading={await describeSearch(actor)}
       may={{
         review: may(actor, 'bench.review'),
-        export: may(actor, 'exports.make'),
         numbers: may(actor, 'numbers.see'),
+        bulk: {
+          export: may(actor, 'exports.make'),
+          follow: may(actor, 'comments.see'),
+          labels: may(actor, 'labels.print'),
+          loan: may(actor, 'loans.ask'),
+          determine: may(actor, 'catalogue.amend'),
+        },
       }}
     />,
   );

@@ -1,6 +1,8 @@
 import 'server-only';
 import { FIELDS, isFieldId } from '@/lib/bench/public';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
+import { forEachRow } from '@/lib/platform/bulk';
+import type { BulkAnswer } from '@/lib/platform/bulk-wire';
 import { dateColumn, dayOf } from '@/lib/platform/clock';
 import { db, type Tx } from '@/lib/platform/db';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
@@ -27,6 +29,7 @@ import {
   type AmendRequest,
   type DeaccessionRequest,
   type DeterminationRequest,
+  type DetermineBirdsRequest,
   HANDED_OVER,
   sexSchema,
 } from '../schema';
@@ -108,6 +111,18 @@ export async function amendRecord(
   });
 }
 
+type Known = Pick<
+  SheetBird['determinations'][number],
+  'verbatim' | 'taxonId' | 'qualifier' | 'determinedBy' | 'determinedOn'
+>;
+
+const isSame = (known: Known, asked: DeterminationRequest): boolean =>
+  known.verbatim === asked.verbatim &&
+  known.taxonId === asked.taxonId &&
+  known.qualifier === asked.qualifier &&
+  known.determinedBy === asked.determinedBy &&
+  dayOf(known.determinedOn) === asked.determinedOn;
+
 /** Adds an identification; it becomes the current one and the bird's taxon follows. Earlier ones stay. */
 export async function determineBird(
   context: CommandContext,
@@ -122,6 +137,8 @@ export async function determineBird(
       throw notValid('It was not saved.', [{ path: 'determinedOn', message: 'That day has not come yet.' }]);
     const name = request.taxonId === null ? null : await findTaxonName(work.db, request.taxonId);
     if (request.taxonId !== null && name === null) throw notFound('This taxon');
+    if (bird.determinations.some((one) => one.current && isSame(one, request)))
+      throw conflict('That is its current identification already.');
     await insertDetermination(work.db, {
       ...request,
       birdId,
@@ -143,6 +160,15 @@ export async function determineBird(
     );
     return loadSheet(work.db, actor, birdId);
   });
+}
+
+/** Gives several birds one identification, each in its own transaction; the answer says which could not be. */
+export async function determineBirds(
+  context: CommandContext,
+  { birdIds, ...determination }: DetermineBirdsRequest,
+): Promise<BulkAnswer> {
+  authorise(context.actor, 'catalogue.amend');
+  return forEachRow(context, birdIds, (own, birdId) => determineBird(own, birdId, determination));
 }
 
 /** Takes a material out of the collection for good, with who decided and on which paper. */

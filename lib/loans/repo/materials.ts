@@ -51,7 +51,7 @@ export const findMaterialsOf = (
     },
     include: withBird,
     orderBy: [{ bird: { number: 'desc' } }, { suffix: 'asc' }],
-    take: 100,
+    take: 500,
   });
 
 export const findVialByCode = (collectionId: string, code: string): Promise<LendableMaterial[]> =>

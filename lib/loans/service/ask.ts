@@ -24,7 +24,7 @@ import {
   loanStateSchema,
 } from '../schema';
 import { readLoanSettings } from '../settings';
-import type { Borrower, Lendable, LoanListQuery, LoanRecord, LoanRow } from '../wire';
+import type { Borrower, Lendable, LendableQuery, LoanListQuery, LoanRecord, LoanRow } from '../wire';
 import { problemsOf, recordOf } from './record';
 
 /** Loans: the longest overdue first, then the open ones, then those that are over. */
@@ -91,9 +91,13 @@ export async function addBorrower(context: CommandContext, request: BorrowerRequ
 /** Materials by a scanned code, a label or whatever the catalogue's box understands, each with why it cannot go. */
 export async function findLendable(
   actor: Actor,
-  { q, kind }: { q: string; kind: LoanKind },
+  { q = '', birds, kind }: LendableQuery,
 ): Promise<{ materials: Lendable[] }> {
   authorise(actor, 'loans.see');
+  if (birds !== undefined) {
+    const theirs = await findMaterialsOf(actor.collectionId, birds, null);
+    return { materials: theirs.map((material) => toLendable(material, kind)) };
+  }
   const scanned = await findVialByCode(actor.collectionId, q);
   const materials = scanned.length > 0 ? scanned : await findByWords(actor, q);
   return { materials: materials.map((material) => toLendable(material, kind)) };

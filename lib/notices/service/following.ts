@@ -1,9 +1,11 @@
 import 'server-only';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
+import { forEachRow } from '@/lib/platform/bulk';
+import type { BulkAnswer } from '@/lib/platform/bulk-wire';
 import { withTx } from '@/lib/platform/tx';
 import { noticeEvents } from '../events';
 import { writeFollow } from '../repo/comments';
-import type { FollowRequest } from '../schema';
+import type { FollowBirdsRequest, FollowRequest } from '../schema';
 import { requireSubject } from './comments';
 
 /** Follows a record, or stops: then nothing is told of it, not even of one's own birds, but for mentions. */
@@ -33,4 +35,15 @@ export async function followRecord(
     );
     return { following: follow };
   });
+}
+
+/** Follows birds one by one, or stops; the answer says which could not be. */
+export async function followBirds(
+  context: CommandContext,
+  { birdIds, follow }: FollowBirdsRequest,
+): Promise<BulkAnswer> {
+  authorise(context.actor, 'comments.see');
+  return forEachRow(context, birdIds, (own, subjectId) =>
+    followRecord(own, { subjectType: 'bird', subjectId, follow }),
+  );
 }
