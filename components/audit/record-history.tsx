@@ -1,12 +1,21 @@
 'use client';
 
 import { useInfiniteQuery } from '@tanstack/react-query';
+import type { ReactNode } from 'react';
 import { HistoryStory } from '@/components/ui/history-story';
+import type { HistoryEvent } from '@/lib/audit/schema';
 import { type HistorySubject, historyOptions } from './queries';
 import { sayChanges, sayEvent } from './words';
 
 /** A record's history, newest first: who did what, when and why, with field differences. */
-export function RecordHistory({ subject }: { subject: HistorySubject }) {
+export function RecordHistory({
+  subject,
+  actOf,
+}: {
+  subject: HistorySubject;
+  /** What one may do about an event, beside it. */
+  actOf?: (event: HistoryEvent) => ReactNode;
+}) {
   const history = useInfiniteQuery(historyOptions(subject));
   const events = history.data?.pages
     .flatMap((page) => page.rows)
@@ -17,6 +26,7 @@ export function RecordHistory({ subject }: { subject: HistorySubject }) {
       did: sayEvent(event),
       why: event.reason,
       changes: sayChanges(event),
+      act: actOf?.(event),
     }));
   return (
     <HistoryStory

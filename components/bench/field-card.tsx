@@ -132,6 +132,7 @@ function Written({ field, held }: { field: FieldId; held: LiveValue }) {
 
 /** What stood in the field before, newest first. */
 function Earlier({ recordId, field }: { recordId: string; field: FieldId }) {
+  const { mayWrite, write } = useBench();
   const { data } = useQuery(fieldEntriesOptions(recordId, field));
   const entries = data?.entries.filter(({ current }) => !current) ?? [];
   if (entries.length === 0) return null;
@@ -144,6 +145,19 @@ function Earlier({ recordId, field }: { recordId: string; field: FieldId }) {
             <del>{sayFieldValue(field, entry.value, entry.method) || 'taken away'}</del> {entry.by.name},{' '}
             <Moment at={entry.at} show="both" />
             {entry.outranked && ' (came late: somebody had written since)'}
+            {mayWrite && entry.value !== null && (
+              <Button
+                size="compact-sm"
+                variant="subtle"
+                aria-label={`Put back ${sayFieldValue(field, entry.value, entry.method)}`}
+                onClick={() => {
+                  const { value, method, verbatim } = entry;
+                  write([{ field, value, method, verbatim, correction: true }]);
+                }}
+              >
+                Put back
+              </Button>
+            )}
           </li>
         ))}
       </ul>

@@ -13,6 +13,7 @@ import { Moment } from '@/components/ui/moment';
 import { RecordHead } from '@/components/ui/page-head';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { sayWord } from '@/components/ui/words';
+import type { HistoryEvent } from '@/lib/audit/schema';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
@@ -22,6 +23,7 @@ import { DeaccessionForm } from './deaccession-form';
 import { Determinations } from './determinations';
 import { Materials } from './materials';
 import { OriginFacts } from './origin-facts';
+import { EarlierValues, PutBack } from './put-back';
 import { sheetOptions } from './queries';
 import classes from './review.module.css';
 import { BenchValues } from './review-values';
@@ -94,10 +96,22 @@ export function Sheet({ birdId, linked }: { birdId: string; linked: boolean }) {
       {record.amendments.length > 0 ? <Amendments record={record} /> : null}
       {abilities.history ? (
         <Section id="history" title="History">
-          <RecordHistory subject={{ birdId }} />
+          <RecordHistory subject={{ birdId }} actOf={(event) => putBackOf(event, record)} />
         </Section>
       ) : null}
     </>
+  );
+}
+
+/** In the history: an amendment whose earlier value may be put back. */
+function putBackOf({ kind, payload }: HistoryEvent, record: CatalogueRecord) {
+  if (kind !== 'catalogue.amended') return null;
+  const earlier = record.earlier.find(
+    ({ field, value }) =>
+      field === payload.field && JSON.stringify(value) === JSON.stringify(payload.from ?? null),
+  );
+  return earlier === undefined ? null : (
+    <PutBack record={record} field={earlier.field} value={earlier.value} />
   );
 }
 
@@ -166,6 +180,12 @@ function Amend({ record }: { record: CatalogueRecord }) {
       }
     >
       {open ? <AmendForm record={record} onDone={() => setOpen(false)} /> : null}
+      {record.earlier.length > 0 ? (
+        <details className="f-screen-only">
+          <summary>Earlier values</summary>
+          <EarlierValues record={record} />
+        </details>
+      ) : null}
     </Section>
   );
 }

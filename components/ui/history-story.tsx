@@ -21,6 +21,8 @@ export type StoryEvent = {
   did: ReactNode;
   why?: string | null;
   changes?: readonly FieldChange[];
+  /** What one may do about it. */
+  act?: ReactNode;
 };
 
 const isNothing = (value: ReactNode): boolean => value === null || value === undefined || value === '';
@@ -60,6 +62,7 @@ function Event({ event }: { event: StoryEvent }) {
             ))}
           </ul>
         )}
+        {event.act}
       </div>
     </li>
   );

@@ -220,6 +220,8 @@ export const catalogueRecord = z.object({
   materials: z.array(recordMaterial),
   determinations: z.array(determination),
   amendments: z.array(amendment),
+  /** Values that fields had before, for who may put one back by an amendment. */
+  earlier: z.array(z.object({ field: z.string(), value: z.json(), at: z.string() })),
   abilities: z.object({
     amend: z.boolean(),
     determine: z.boolean(),

@@ -8,6 +8,7 @@ import { placeDetail, seesApprovedOnly } from '../policy';
 import { findTaxonNames, type SheetBird } from '../repo/record';
 import { findNames } from '../repo/review';
 import { stageOf } from '../rules';
+import { earlierValues } from '../rules/earlier';
 import { QUALIFIERS, reviewStateSchema, sexSchema } from '../schema';
 import { benchFields, materialOf, originOf, readHeld } from '../shapes';
 import type { CatalogueRecord } from '../wire';
@@ -40,6 +41,17 @@ export async function sheetOf(tx: Tx, actor: Actor, bird: SheetBird): Promise<Ca
     bird.determinations.map(({ taxonId }) => taxonId),
   );
   const age = values.get('age')?.value;
+  const fields = bench === null ? [] : benchFields(bench.values, seesStaffWork ? bench.entries : [], names);
+  const amendments = (catalogue?.amendments ?? []).map((one) => ({
+    id: one.id,
+    field: one.field,
+    before: one.before as CatalogueRecord['amendments'][number]['before'],
+    after: one.after as CatalogueRecord['amendments'][number]['after'],
+    reason: one.reason,
+    at: one.amendedAt.toISOString(),
+    by: names.get(one.amendedById) ?? LEFT,
+  }));
+  const mayAmend = catalogue !== null && may(actor, 'catalogue.amend');
   return {
     birdId: bird.id,
     number: bird.number,
@@ -65,7 +77,7 @@ export async function sheetOf(tx: Tx, actor: Actor, bird: SheetBird): Promise<Ca
     benchId: seesStaffWork ? (bench?.id ?? null) : null,
     benchState: bench === null ? null : reviewStateSchema.parse(bench.state),
     origin: originOf(bird.salvage, placeDetail(actor, taxon?.sensitive === true)),
-    fields: bench === null ? [] : benchFields(bench.values, seesStaffWork ? bench.entries : [], names),
+    fields,
     explained: explainedPoints.parse(catalogue?.approved ?? {}).explained,
     bones: bird.bones.map(({ element, side, portion, state, place }) => ({
       element,
@@ -85,17 +97,10 @@ export async function sheetOf(tx: Tx, actor: Actor, bird: SheetBird): Promise<Ca
       remarks: one.remarks,
       current: one.current,
     })),
-    amendments: (catalogue?.amendments ?? []).map((one) => ({
-      id: one.id,
-      field: one.field,
-      before: one.before as CatalogueRecord['amendments'][number]['before'],
-      after: one.after as CatalogueRecord['amendments'][number]['after'],
-      reason: one.reason,
-      at: one.amendedAt.toISOString(),
-      by: names.get(one.amendedById) ?? LEFT,
-    })),
+    amendments,
+    earlier: mayAmend ? (earlierValues(fields, amendments) as CatalogueRecord['earlier']) : [],
     abilities: {
-      amend: catalogue !== null && may(actor, 'catalogue.amend'),
+      amend: mayAmend,
       determine: may(actor, 'catalogue.amend'),
       deaccession: may(actor, 'catalogue.dispose'),
       history: may(actor, 'audit.see'),
