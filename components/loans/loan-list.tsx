@@ -56,9 +56,14 @@ export function LoanList({ query, mayAsk }: { query: LoanListQuery; mayAsk: bool
   const address = useListAddress();
   const list = useQuery(loanListOptions(query));
   const newLink = mayAsk ? (
-    <Button component={Link} href={paths.loanNew}>
-      New loan
-    </Button>
+    <>
+      <Button component={Link} href={paths.loanLinks} variant="default">
+        Links for borrowers
+      </Button>
+      <Button component={Link} href={paths.loanNew}>
+        New loan
+      </Button>
+    </>
   ) : null;
   return (
     <>

@@ -21,6 +21,7 @@ import { sayDay } from '@/lib/platform/say-dates';
 import { ExtendForm, PackForm, PlainForm, ReceiptForm, SendForm } from './act-forms';
 import type { ActProps } from './act-panel';
 import { BorderSection } from './border-section';
+import { ChooseMaterials } from './choose-materials';
 import { loanOptions } from './queries';
 import { SettleForm } from './settle-form';
 import { Balance, LoanState } from './words';
@@ -103,6 +104,7 @@ export function LoanRecord({ id }: { id: string }) {
       ) : null}
       <Terms loan={loan} />
       <Section id="lines" title="Materials" note={countOf(loan.lines.length, 'material')}>
+        {loan.abilities.choose ? <ChooseMaterials key={loan.version} loan={loan} /> : null}
         <DataList
           label="Materials of this loan"
           columns={LINES}
@@ -206,9 +208,20 @@ function Terms({ loan }: { loan: Loan }) {
         <Fact term="Borrower" note={borrower.email}>
           {borrower.contact}, {borrower.institution} ({borrower.country})
         </Fact>
-        <Fact term="Asked for" note={loan.askedBy}>
-          {sayDay(loan.askedOn)}
-        </Fact>
+        {loan.origin === null ? (
+          <Fact term="Asked for" note={loan.askedBy}>
+            {sayDay(loan.askedOn)}
+          </Fact>
+        ) : (
+          <>
+            <Fact term="Asked for" note={`Link made by ${loan.askedBy ?? 'nobody known'}`}>
+              {sayDay(loan.askedOn)}, from outside, through the link “{loan.origin.link}”
+            </Fact>
+            <Fact term="Wanted, as written" wide>
+              {loan.origin.wanted.join('; ')}
+            </Fact>
+          </>
+        )}
         {loan.decidedBy === null ? null : (
           <Fact term="Decided by" note={loan.decisionNote}>
             {loan.decidedBy}

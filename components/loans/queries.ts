@@ -1,8 +1,10 @@
 import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
+import { type LoanLinkRequest, loanLinkMade, loanLinkPage, loanLinkRow } from '@/lib/loans/link-schema';
 import type { LoanAct } from '@/lib/loans/rules';
 import type {
   AskLoanRequest,
   BorrowerRequest,
+  ChooseMaterialsRequest,
   DocumentsRequest,
   ExtendRequest,
   LoanActRequest,
@@ -22,6 +24,7 @@ export const loanKeys = {
   list: (query: LoanListQuery) => ['loans', 'list', query] as const,
   record: (id: string) => ['loans', 'record', id] as const,
   borrowers: ['loans', 'borrowers'] as const,
+  links: (query: { size?: number; after?: string }) => ['loans', 'links', query] as const,
   // What lies on a shelf changes in storage, too.
   lendable: (query: LendableAsked) => ['loans', 'materials', 'storage', query] as const,
 };
@@ -60,6 +63,43 @@ export function useAskLoan() {
     mutationFn: ({ key, ...body }: AskLoanRequest & { key: string }) =>
       callApi('/api/loans', { method: 'POST', body, schema: loanRecord, idempotencyKey: key }),
     onSuccess: () => queries.invalidateQueries({ queryKey: loanKeys.all }),
+  });
+}
+
+export const linksOptions = (query: { size?: number; after?: string }) =>
+  queryOptions({
+    queryKey: loanKeys.links(query),
+    queryFn: ({ signal }) =>
+      callApi(`/api/loans/links${queryString(query)}`, { schema: loanLinkPage, signal }),
+    placeholderData: (previous) => previous,
+  });
+
+export function useMakeLink() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (body: LoanLinkRequest) =>
+      callApi('/api/loans/links', { method: 'POST', body, schema: loanLinkMade }),
+    onSuccess: () => queries.invalidateQueries({ queryKey: ['loans', 'links'] }),
+  });
+}
+
+export function useEndLink() {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (id: string) =>
+      callApi(`/api/loans/links/${id}/end`, { method: 'POST', body: {}, schema: loanLinkRow }),
+    onSettled: () => queries.invalidateQueries({ queryKey: ['loans', 'links'] }),
+  });
+}
+
+export function useChooseMaterials(id: string) {
+  const queries = useQueryClient();
+  return useMutation({
+    mutationFn: (body: ChooseMaterialsRequest) =>
+      callApi(`/api/loans/${id}/materials`, { method: 'POST', body, schema: loanRecord }),
+    onSuccess: (record) => queries.setQueryData(loanKeys.record(id), record),
+    // A refusal may mean that somebody else acted: the page should show the loan as it is.
+    onError: () => queries.invalidateQueries({ queryKey: loanKeys.record(id) }),
   });
 }
 

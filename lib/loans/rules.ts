@@ -5,6 +5,7 @@ import type {
   BorderPack,
   BorderRule,
   LineOutcome,
+  LinkState,
   LoanExtension,
   LoanKind,
   LoanLine,
@@ -79,7 +80,8 @@ export function moveLoan(loan: LoanFacts, act: LoanAct, actorId: string): LoanMo
     return refuse('not-from-here', `A loan that is ${words(loan.state)} cannot ${words(act)}.`);
   if ((act === 'grant' || act === 'decline') && loan.askedById === actorId)
     return refuse('own-request', 'Nobody decides on their own request: another curator must.');
-  if (act === 'pack' && loan.lines.length === 0) return refuse('no-lines', 'There is nothing to pack.');
+  if ((act === 'grant' || act === 'pack') && loan.lines.length === 0)
+    return refuse('no-lines', 'No material is chosen for it yet.');
   if (act === 'send' && loan.missingDocuments.length > 0)
     return refuse('documents-missing', `Before it leaves: ${loan.missingDocuments.join('; ')}.`);
   if (act === 'send' && loan.dueOn === null) return refuse('no-due-date', 'Say when it is due back.');
@@ -89,6 +91,19 @@ export function moveLoan(loan: LoanFacts, act: LoanAct, actorId: string): LoanMo
   if (act === 'take-back' && out === 0)
     return refuse('nothing-out', 'Nothing is out any more: close the loan.');
   return { ok: true, to };
+}
+
+/** Whether the materials of a request may still be chosen: until it is decided upon. */
+export const mayChoose = (state: LoanState): boolean => state === 'asked' || state === 'in-review';
+
+/** What an outside borrower's link is at an instant. Ended comes first: it shows nothing even of a request. */
+export function linkState(
+  link: { revokedAt: Date | null; expiresAt: Date; loan: object | null },
+  at: Date,
+): LinkState {
+  if (link.revokedAt !== null) return 'ended';
+  if (link.expiresAt <= at) return 'expired';
+  return link.loan === null ? 'open' : 'sent';
 }
 
 /** The steps open to this person now, in the order of the table. */

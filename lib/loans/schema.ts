@@ -25,6 +25,10 @@ export const LINE_OUTCOMES = ['returned', 'consumed', 'lost'] as const;
 export const lineOutcomeSchema = z.enum(LINE_OUTCOMES);
 export type LineOutcome = z.infer<typeof lineOutcomeSchema>;
 
+/** What an outside borrower's link is: to be used, used, over, or ended by hand. */
+export const LINK_STATES = ['open', 'sent', 'expired', 'ended'] as const;
+export type LinkState = (typeof LINK_STATES)[number];
+
 /** One material of a loan. */
 export const loanLineSchema = z.object({
   lineId: z.string(),
@@ -78,6 +82,13 @@ export const askLoanRequest = z.object({
   dueOn: day.nullish(),
 });
 export type AskLoanRequest = z.infer<typeof askLoanRequest>;
+
+/** Which materials a request means, instead of those it had. */
+export const chooseMaterialsRequest = z.object({
+  version,
+  materialIds: askLoanRequest.shape.materialIds,
+});
+export type ChooseMaterialsRequest = z.infer<typeof chooseMaterialsRequest>;
 
 /** An act that needs nothing but the state it was seen in, and perhaps a word. */
 export const loanAct = z.object({ version, note });

@@ -130,6 +130,8 @@ export const loanRecord = z.object({
   borrower,
   askedOn: z.string(),
   askedBy: z.string().nullable(),
+  /** Set where somebody outside asked through a link: for whom it was made, and what they wrote. */
+  origin: z.object({ link: z.string(), sentAt: z.string(), wanted: z.array(z.string()) }).nullable(),
   decidedBy: z.string().nullable(),
   decidedAt: z.string().nullable(),
   decisionNote: z.string().nullable(),
@@ -160,6 +162,6 @@ export const loanRecord = z.object({
   /** What this actor may do next, and why not where the state would allow it. */
   acts: z.array(z.enum(LOAN_ACTS)),
   refusals: z.array(z.object({ act: z.enum(LOAN_ACTS), reason: z.string() })),
-  abilities: z.object({ execute: z.boolean(), history: z.boolean() }),
+  abilities: z.object({ execute: z.boolean(), choose: z.boolean(), history: z.boolean() }),
 });
 export type LoanRecord = z.infer<typeof loanRecord>;

@@ -1,10 +1,11 @@
 import 'server-only';
-import { createHash, randomBytes } from 'node:crypto';
+import { randomBytes } from 'node:crypto';
 import { systemActor } from '@/lib/platform/actor';
 import { now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { AppError, type FieldProblem, notValid } from '@/lib/platform/errors';
 import { hashPassword } from '@/lib/platform/identity/passwords';
+import { digestToken } from '@/lib/platform/identity/tokens';
 import { type Work, withTx } from '@/lib/platform/tx';
 import { peopleEvents } from './events';
 import {
@@ -27,8 +28,6 @@ const VALID_HOURS: Record<Purpose, number> = {
   'password-reset': 24,
 };
 
-const digestOf = (token: string): string => createHash('sha256').update(token).digest('hex');
-
 /** A one-time link for a person, inside the caller's transaction. The token itself is shown once and kept nowhere. */
 export async function offerLink(
   work: Work,
@@ -40,7 +39,7 @@ export async function offerLink(
   await insertLink(work.db, {
     purpose,
     personId,
-    tokenDigest: digestOf(token),
+    tokenDigest: digestToken(token),
     collectionId: work.actor.collectionId,
     expiresAt,
   });
@@ -52,7 +51,7 @@ const ended = () =>
 
 /** What a link is for, for the page behind it. @throws AppError not-found when it has ended. */
 export async function describeLink(token: string): Promise<{ purpose: Purpose; name: string | null }> {
-  const link = await findLink(db(), digestOf(token), now(), PURPOSES);
+  const link = await findLink(db(), digestToken(token), now(), PURPOSES);
   if (link === null) throw ended();
   const person =
     link.personId === null || link.collectionId === null
@@ -63,7 +62,7 @@ export async function describeLink(token: string): Promise<{ purpose: Purpose; n
 
 /** Sets the password of an invited or returning person, or founds the collection with its first administrator. */
 export async function acceptLink(use: LinkUse): Promise<{ email: string }> {
-  const link = await findLink(db(), digestOf(use.token), now(), PURPOSES);
+  const link = await findLink(db(), digestToken(use.token), now(), PURPOSES);
   if (link === null) throw ended();
   const passwordDigest = await hashPassword(use.password);
   if (link.purpose === 'first-administrator') return foundCollection(link.id, use, passwordDigest);

@@ -1,5 +1,5 @@
 import 'server-only';
-import { createHash, randomBytes } from 'node:crypto';
+import { randomBytes } from 'node:crypto';
 import { authorise, type CommandContext, personOf, systemActor } from '@/lib/platform/actor';
 import { now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
@@ -13,6 +13,7 @@ import {
   offerEnrolment,
   spendStep,
 } from '@/lib/platform/identity/second-factor';
+import { digestToken } from '@/lib/platform/identity/tokens';
 import { base32, enrolmentAddress, matchingStep } from '@/lib/platform/identity/totp';
 import { paths } from '@/lib/platform/paths';
 import { withTx } from '@/lib/platform/tx';
@@ -38,7 +39,7 @@ const ended = () =>
   new AppError('not-found', 'This link was used already or has ended. Sign in again to get a new one.');
 
 async function openLink(token: string) {
-  const tokenDigest = createHash('sha256').update(token).digest('hex');
+  const tokenDigest = digestToken(token);
   const link = await findLink(db(), tokenDigest, now(), [ENROLMENT_PURPOSE]);
   if (link === null || link.personId === null || link.collectionId === null) throw ended();
   const person = await findPerson(db(), link.collectionId, link.personId);

@@ -44,6 +44,8 @@ export const paths = {
   loans: '/loans',
   loanNew: '/loans/new',
   loan: (id: string) => `/loans/${id}`,
+  loanLinks: '/loans/links',
+  loanRequest: (token: string) => `/loan-request/${token}`,
   reports: '/reports',
   report: (id: string) => `/reports/${id}`,
   taxa: '/taxa',

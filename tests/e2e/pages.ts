@@ -46,6 +46,8 @@ export const PAGES: Record<string, Record<string, PageOf>> = {
     accession: { list: '/api/accessions', at: '/accessions/' },
     loans: '/loans',
     'loan-new': '/loans/new',
+    'loan-links': '/loans/links',
+    'loan-request-ended': '/loan-request/unknown',
     loan: { list: '/api/loans', at: '/loans/', pick: inState('received') },
     storage: '/storage',
     box: {
@@ -88,6 +90,7 @@ export const PAGES: Record<string, Record<string, PageOf>> = {
     'review-record': { list: '/api/catalogue/review', at: '/catalogue/review/' },
     catalogue: '/catalogue',
     'catalogue-map': '/catalogue?view=map',
+    'catalogue-builder': '/catalogue?builder=open&q=month%3A3..5+%28sex%3Afemale+or+-stage%3Aqueued%29',
     'catalogue-charts': '/catalogue?view=charts',
     numbers: '/catalogue/numbers',
     bird: { list: '/api/catalogue?q=stage:catalogued', at: '/birds/', by: 'birdId' },

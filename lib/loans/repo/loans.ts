@@ -9,6 +9,7 @@ const { sql, join, empty } = Prisma;
 
 const withLines = {
   borrower: true,
+  link: { select: { label: true, sentAt: true, wanted: true } },
   lines: {
     include: {
       material: {
@@ -125,6 +126,12 @@ export const insertLoan = (
     data: { ...rest, lines: { create: materialIds.map((materialId) => ({ materialId })) } },
   });
 };
+
+/** Gives a request other materials than it had. */
+export async function replaceLines(tx: Tx, loanId: string, materialIds: readonly string[]): Promise<void> {
+  await tx.loanLine.deleteMany({ where: { loanId } });
+  await tx.loanLine.createMany({ data: materialIds.map((materialId) => ({ loanId, materialId })) });
+}
 
 export type LoanPatch = Prisma.LoanUncheckedUpdateManyInput;
 

@@ -1,4 +1,5 @@
 import 'server-only';
+import { z } from 'zod';
 import { type Actor, authorise, personOf } from '@/lib/platform/actor';
 import { dayIn, dayOf, now } from '@/lib/platform/clock';
 import type { Tx } from '@/lib/platform/db';
@@ -16,6 +17,7 @@ import {
   type LoanFacts,
   lendingProblems,
   loanBalance,
+  mayChoose,
   moveLoan,
   overdueDays,
 } from '../rules';
@@ -63,6 +65,16 @@ export async function loadLoan(tx: Tx, actor: Actor, id: string): Promise<Loaded
       missingDocuments: border.missing,
       dueOn: loan.dueOn && dayOf(loan.dueOn),
     },
+  };
+}
+
+/** Where a request came from, when not from staff. */
+function originOf({ link }: FoundLoan): LoanRecord['origin'] {
+  if (link === null || link.sentAt === null) return null;
+  return {
+    link: link.label,
+    sentAt: link.sentAt.toISOString(),
+    wanted: z.array(z.string()).parse(link.wanted),
   };
 }
 
@@ -133,6 +145,7 @@ export async function recordOf(tx: Tx, actor: Actor, id: string): Promise<LoanRe
     borrower,
     askedOn: dayOf(loan.askedOn),
     askedBy: person(loan.askedById),
+    origin: originOf(loan),
     decidedBy: person(loan.decidedById),
     decidedAt: loan.decidedAt?.toISOString() ?? null,
     decisionNote: loan.decisionNote,
@@ -149,7 +162,11 @@ export async function recordOf(tx: Tx, actor: Actor, id: string): Promise<LoanRe
     today,
     acts: moves.flatMap(({ act, move }) => (move.ok ? [act] : [])),
     refusals: moves.flatMap(({ act, move }) => (move.ok ? [] : [{ act, reason: move.reason }])),
-    abilities: { execute: may(actor, 'loans.execute'), history: may(actor, 'audit.see') },
+    abilities: {
+      execute: may(actor, 'loans.execute'),
+      choose: mayChoose(facts.state) && may(actor, 'loans.ask'),
+      history: may(actor, 'audit.see'),
+    },
   };
 }
 

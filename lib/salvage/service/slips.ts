@@ -1,5 +1,5 @@
 import 'server-only';
-import { createHash, createHmac, randomInt, randomUUID } from 'node:crypto';
+import { createHmac, randomInt, randomUUID } from 'node:crypto';
 import { ensureShippedPacks } from '@/lib/permits/public';
 import { locatePoint } from '@/lib/places/public';
 import { type Actor, authorise, type CommandContext, personOf, systemActor } from '@/lib/platform/actor';
@@ -7,6 +7,7 @@ import { dayIn, now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { settings } from '@/lib/platform/env';
 import { AppError, conflict, notFound } from '@/lib/platform/errors';
+import { digestToken } from '@/lib/platform/identity/tokens';
 import { cutPage, type PageQuery, writeCursor } from '@/lib/platform/paging';
 import { paths } from '@/lib/platform/paths';
 import { withTx } from '@/lib/platform/tx';
@@ -36,8 +37,6 @@ function tokenOf(slipId: string): string {
     .slice(0, 22);
 }
 
-const digestOf = (token: string): string => createHash('sha256').update(token).digest('hex');
-
 export async function listSlips(
   actor: Actor,
   query: PageQuery,
@@ -65,7 +64,7 @@ export async function makeSlip(
       id,
       collectionId: actor.collectionId,
       label,
-      tokenDigest: digestOf(token),
+      tokenDigest: digestToken(token),
       createdById: personOf(actor),
     });
     work.audit(
@@ -108,7 +107,7 @@ export async function describeSlip(
   const slip = await findSlip(db(), actor.collectionId, id);
   if (slip === null) throw notFound('This slip');
   const token = tokenOf(id);
-  if (slip.revokedAt !== null || digestOf(token) !== slip.tokenDigest) {
+  if (slip.revokedAt !== null || digestToken(token) !== slip.tokenDigest) {
     throw conflict('This slip has ended. Make a new one.');
   }
   const { name } = await findCollection(db(), actor.collectionId);
@@ -119,7 +118,7 @@ const ended = () => notFound('This slip');
 
 /** Whom a finder writes to; nothing else of the collection. @throws AppError not-found for a slip that has ended. */
 export async function openSlip(token: string): Promise<{ institution: string; today: string }> {
-  const slip = await findSlipByDigest(digestOf(token));
+  const slip = await findSlipByDigest(digestToken(token));
   if (slip === null) throw ended();
   const { name, timeZone } = await findCollection(db(), slip.collectionId);
   return { institution: name, today: dayIn(timeZone, now()) };
@@ -138,7 +137,7 @@ export async function dropOff(
   token: string,
   request: DropOffRequest,
 ): Promise<{ received: true; code: string }> {
-  const slip = await findSlipByDigest(digestOf(token));
+  const slip = await findSlipByDigest(digestToken(token));
   if (slip === null) throw ended();
   const { collectionId } = slip;
   const earlier = await findByClientKey(db(), collectionId, request.requestKey);

@@ -24,6 +24,7 @@ vi.mock('@/lib/platform/identity/session', () => ({ currentActor: async () => si
 const PUBLIC: Record<string, string> = {
   'api/auth/[...nextauth]/route.ts': 'sign-in itself',
   'api/drop-off/[token]/route.ts': 'finders without an account, limited by a one-purpose token',
+  'api/loan-request/[token]/route.ts': 'outside borrowers, limited by a one-purpose token',
   'api/health/route.ts': 'liveness for the proxy, says nothing else',
   'api/ready/route.ts': 'readiness for the proxy, says nothing else',
   'api/set-up/second-factor/route.ts': 'the first code of a second factor, by a one-time link',
