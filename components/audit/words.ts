@@ -15,6 +15,7 @@ const how = (payload: Payload): string =>
 
 /** What was done, to follow the person's name. A kind without a sentence of its own reads as its words. */
 const SENTENCES: Record<string, (payload: Payload) => string> = {
+  'audit.place-looked-at': (p) => `looked at the exact place of ${text(p, 'number')}`,
   'accessions.made': (p) => `made accession ${text(p, 'number')} of ${listed(p, 'lots')}`,
   'accessions.lot-added': (p) => `put it into accession ${text(p, 'accession')}`,
   'accessions.changed': () => 'corrected the accession',

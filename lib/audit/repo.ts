@@ -22,6 +22,21 @@ export function findEvents(collectionId: string, query: HistoryQuery) {
   });
 }
 
+/** Whether a person's look at a record is in the history already since an instant. */
+export async function hasLooked(look: {
+  kind: string;
+  actorId: string;
+  subjectId: string;
+  since: Date;
+}): Promise<boolean> {
+  const { kind, actorId, subjectId, since } = look;
+  const found = await db().auditEvent.findFirst({
+    where: { subjectType: 'salvage', subjectId, kind, actorId, at: { gte: since } },
+    select: { id: true },
+  });
+  return found !== null;
+}
+
 const BATCH = 5_000;
 
 /** Every row of a chain in order, in batches, as text exactly as the database digested it. */

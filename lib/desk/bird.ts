@@ -1,5 +1,6 @@
 import 'server-only';
 import { rollups } from 'd3-array';
+import { notePlaceLook } from '@/lib/audit/public';
 import { type Actor, authorise } from '@/lib/platform/actor';
 import { dayOf } from '@/lib/platform/clock';
 import { notFound } from '@/lib/platform/errors';
@@ -29,7 +30,10 @@ export async function showBird(actor: Actor, id: string): Promise<BirdRecord> {
     const event = marks.find((mark) => mark.kind === kind);
     return event === undefined ? null : { at: event.at.toISOString(), by: event.actorName };
   };
-  const shown = may(actor, 'place.exact') || bird.taxon?.sensitive !== true;
+  const isSensitive = bird.taxon?.sensitive === true;
+  const shown = may(actor, 'place.exact') || !isSensitive;
+  if (shown && isSensitive)
+    await notePlaceLook(actor, { salvageId: bird.salvageId, birdId: bird.id, number: bird.number });
   return { ...sectionsOf(bird, names, shown), life: lifeOf(factsOf(bird, names, first)) };
 }
 

@@ -35,11 +35,14 @@ import {
 } from '../schema';
 import { readHeld } from '../shapes';
 import type { CatalogueRecord } from '../wire';
+import { noteLook } from './look';
 import { sheetOf } from './sheet';
 
 /** A bird's specimen sheet. @throws AppError not-found outside the collection, and for a visitor before approval. */
 export async function showSheet(actor: Actor, birdId: string): Promise<CatalogueRecord> {
-  return loadSheet(db(), actor, birdId);
+  const bird = await requireBird(db(), actor, birdId);
+  await noteLook(actor, bird);
+  return sheetOf(db(), actor, bird);
 }
 
 async function loadSheet(tx: Tx, actor: Actor, birdId: string): Promise<CatalogueRecord> {

@@ -30,6 +30,7 @@ import { benchFields, materialOf, originOf, readHeld } from '../shapes';
 import type { ReviewRecord, ReviewRow } from '../wire';
 import { differencesSince } from './differences';
 import { boneImbalancesOf, boneLine, type RecordWarning, reviewFactsOf, sexOf } from './facts';
+import { noteLook } from './look';
 
 const LEFT = 'somebody who left';
 const nameOfTaxon = ({ bird }: ReviewedRecord) => bird.taxon?.scientificName ?? bird.salvage.verbatimTaxon;
@@ -85,8 +86,9 @@ export async function listReview(
 
 /** Everything a reviewer needs to decide upon one record. */
 export async function showReview(actor: Actor, id: string): Promise<ReviewRecord> {
-  authorise(actor, 'bench.review');
-  return loadReview(db(), actor, id);
+  const record = await requireRecord(db(), actor, id);
+  await noteLook(actor, record.bird);
+  return reviewOf(db(), actor, record);
 }
 
 /** Sends a record back to its preparator with remarks on fields. @throws AppError conflict when it is not in review; stale-version. */
@@ -214,9 +216,11 @@ function snapshotOf(
   };
 }
 
-async function loadReview(tx: Tx, actor: Actor, id: string): Promise<ReviewRecord> {
-  const record = await requireRecord(tx, actor, id);
-  const { bird } = record;
+const loadReview = async (tx: Tx, actor: Actor, id: string): Promise<ReviewRecord> =>
+  reviewOf(tx, actor, await requireRecord(tx, actor, id));
+
+async function reviewOf(tx: Tx, actor: Actor, record: ReviewedRecord): Promise<ReviewRecord> {
+  const { bird, id } = record;
   const { salvage } = bird;
   // One after the other: a transaction has one connection.
   const names = await findNames(tx, [

@@ -226,3 +226,6 @@ export const findLatestPlace = (tx: Tx, collectionId: string) =>
     select: { country: true, stateProvince: true },
     orderBy: { loggedAt: 'desc' },
   });
+
+export const isSensitive = async (tx: Tx, taxonId: string | null): Promise<boolean> =>
+  taxonId !== null && (await tx.taxon.count({ where: { id: taxonId, sensitive: true } })) > 0;

@@ -1,4 +1,5 @@
 import 'server-only';
+import { notePlaceLook } from '@/lib/audit/public';
 import {
   checkPlaceAgreement,
   locatePoint,
@@ -11,7 +12,7 @@ import { db } from '@/lib/platform/db';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import { countByState, findPageKeys, findPageRows } from '../repo/list';
-import { findCollection, findLatestPlace } from '../repo/records';
+import { findCollection, findLatestPlace, isSensitive } from '../repo/records';
 import { nameSubdivision } from '../rules/subdivisions';
 import type {
   PlaceCheckAnswer,
@@ -44,7 +45,11 @@ export async function listFinds(actor: Actor, query: SalvageListQuery): Promise<
 
 export async function showFind(actor: Actor, id: string): Promise<SalvageRecord> {
   authorise(actor, 'salvage.see');
-  return loadRecord(db(), actor, id);
+  const record = await loadRecord(db(), actor, id);
+  const { birdId, number, taxonId, exactPlace } = record;
+  if (exactPlace && (await isSensitive(db(), taxonId)))
+    await notePlaceLook(actor, { salvageId: id, birdId, number });
+  return record;
 }
 
 /** What a new report begins with: today, and the country and state of the latest find. */
