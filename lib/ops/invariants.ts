@@ -61,6 +61,12 @@ export const INVARIANTS: readonly Invariant[] = [
             SELECT 1 FROM "LoanLine" n WHERE n."loanId" = l.id AND n."sentAt" IS NOT NULL AND n.outcome IS NULL)`,
   },
   {
+    id: 'loan-links',
+    says: 'What was asked for through a link is a loan of the collection that made the link.',
+    sql: `SELECT k.id FROM "LoanLink" k JOIN "Loan" l ON l.id = k."loanId"
+          WHERE l."collectionId" <> k."collectionId"`,
+  },
+  {
     id: 'bone-balance',
     says: 'Every bone of a catalogued bird is somewhere or recorded as missing, or the difference is explained.',
     sql: `SELECT b.number, e.element, e.side FROM "BoneEntry" e JOIN "Bird" b ON b.id = e."birdId"
