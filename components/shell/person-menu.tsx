@@ -7,6 +7,7 @@ import Link from 'next/link';
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
 import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { forgetKeptPages } from './keep-offline';
 import classes from './person-menu.module.css';
 
 const SCHEMES: { value: MantineColorScheme; label: string }[] = [
@@ -17,6 +18,7 @@ const SCHEMES: { value: MantineColorScheme; label: string }[] = [
 
 async function leave(): Promise<void> {
   const { signOut } = await import('next-auth/react');
+  await forgetKeptPages();
   await signOut({ callbackUrl: '/sign-in' });
 }
 

@@ -9,6 +9,7 @@ import { ScanAnywhere } from '@/components/storage/scan-anywhere';
 import { STAGE_IDS, type StageId } from '@/lib/desk/schema';
 import { paths } from '@/lib/platform/paths';
 import { may, type Permission, type Role } from '@/lib/platform/permissions';
+import { KeepOffline } from './keep-offline';
 import { LiveChanges } from './live-changes';
 import { WorkspaceShell } from './workspace-shell';
 
@@ -60,6 +61,7 @@ export function Workspace(props: {
       quickFind={may(actor, 'catalogue.see') ? <QuickFind seesBirds={may(actor, 'salvage.see')} /> : null}
     >
       <LiveChanges />
+      <KeepOffline mayLog={may(actor, 'salvage.log')} />
       {may(actor, 'storage.see') ? <ScanAnywhere /> : null}
       {props.children}
     </WorkspaceShell>

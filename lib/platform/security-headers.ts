@@ -17,8 +17,8 @@ export function securityHeaders(answer: {
     'referrer-policy': 'same-origin',
     'cross-origin-opener-policy': 'same-origin',
     'cross-origin-resource-policy': 'same-origin',
-    // The camera reads codes at the shelf; the place of a find may come from the phone.
-    'permissions-policy': 'camera=(self), geolocation=(self), microphone=(), payment=(), usb=()',
+    // The camera reads codes at the shelf, the place of a find may come from the phone, a line may be spoken.
+    'permissions-policy': 'camera=(self), geolocation=(self), microphone=(self), payment=(), usb=()',
     ...(answer.isHttps ? { 'strict-transport-security': 'max-age=31536000' } : {}),
   };
 }
@@ -32,6 +32,8 @@ function pagePolicy({ nonce, isDev }: { nonce: string; isDev: boolean }): string
     "font-src 'self'",
     `connect-src 'self'${isDev ? ' ws:' : ''}`,
     "media-src 'self' blob:",
+    // Without it the rule for scripts would hold, and 'strict-dynamic' knows no address.
+    "worker-src 'self'",
     "object-src 'none'",
     "base-uri 'none'",
     "form-action 'self'",

@@ -15,6 +15,8 @@ export default defineConfig({
     // Set by start-furcula.ts before the workers begin.
     baseURL: process.env.FURCULA_E2E_URL,
     trace: 'retain-on-failure',
+    // Pages come from the server, except in the journey that is about those kept on the device.
+    serviceWorkers: 'block',
     launchOptions: {
       executablePath: process.env.CHROMIUM_PATH,
       // Chromium's sandbox does not work for root.
