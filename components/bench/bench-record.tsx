@@ -2,9 +2,10 @@
 
 import { useMediaQuery } from '@mantine/hooks';
 import { useQuery } from '@tanstack/react-query';
-import { useCallback, useEffect, useMemo, useState } from 'react';
+import { useCallback, useMemo, useState } from 'react';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
+import { useShortcuts } from '@/components/ui/shortcuts/use-shortcuts';
 import { checkContextOf } from '@/lib/bench/comparison';
 import { plainValues } from '@/lib/bench/snapshot';
 import { stepFields } from '@/lib/bench/styles';
@@ -95,15 +96,7 @@ function Desk({ record, me: { id: meId, name } }: { record: RecordView; me: Me }
     if (queue.takeBackLast() === null) undo.mutate({});
   };
 
-  useEffect(() => {
-    const onKey = (event: KeyboardEvent) => {
-      if (event.key !== 'F2') return;
-      event.preventDefault();
-      focusDictation();
-    };
-    document.addEventListener('keydown', onKey);
-    return () => document.removeEventListener('keydown', onKey);
-  }, []);
+  useShortcuts('bench', { 'bench.dictation': focusDictation });
 
   const order = useMemo(() => stepFields(record.style), [record.style]);
   const times = { ...record.times, ...timesFrom(derived.live) };

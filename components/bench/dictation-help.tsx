@@ -1,8 +1,12 @@
 'use client';
 
 import { Button } from '@mantine/core';
+import { KeyCaps } from '@/components/ui/shortcuts/key-caps';
+import { shortcutOf, shortcutsIn } from '@/components/ui/shortcuts/table';
 import { DICTATION_HELP } from '@/lib/bench/dictation/help';
 import classes from './dictation.module.css';
+
+const KEYS = [...shortcutsIn('bench'), ...shortcutsIn('dictation')];
 
 /** What can be said, by subject, and the keys of the bench. */
 export function DictationHelp({ onClose }: { onClose: () => void }) {
@@ -17,12 +21,14 @@ export function DictationHelp({ onClose }: { onClose: () => void }) {
       <div className={classes.topics}>
         <div>
           <h3>Keys</h3>
-          <p>
-            <kbd>F2</kbd> comes to this line from anywhere; <kbd>Enter</kbd> writes what was understood;{' '}
-            <kbd>→</kbd> at the end of the line takes what is offered; <kbd>↑</kbd> brings an earlier line
-            back. In a field <kbd>Enter</kbd> writes it and goes to the next, <kbd>Esc</kbd> leaves it as it
-            was. Say “undo” to take your last change back, “step done” to mark the next step.
-          </p>
+          <ul>
+            {KEYS.map((id) => (
+              <li key={id}>
+                <KeyCaps id={id} /> {shortcutOf(id).does}
+              </li>
+            ))}
+          </ul>
+          <p>Say “undo” to take your last change back, “step done” to mark the next step.</p>
           <p>
             Where the browser can listen, it may send what it hears to its maker’s service: use it only where
             your institution allows that. Local rules decide.

@@ -4,6 +4,8 @@ import { Button } from '@mantine/core';
 import { useMounted } from '@mantine/hooks';
 import { IconArrowBackUp, IconHelp, IconMicrophone } from '@tabler/icons-react';
 import { type KeyboardEvent, type ReactNode, useCallback, useMemo, useRef, useState } from 'react';
+import { actOf } from '@/components/ui/shortcuts/table';
+import { useKeyArea } from '@/components/ui/shortcuts/use-shortcuts';
 import { readCommand } from '@/lib/bench/dictation/commands';
 import { parseDictation, type UnderstoodField } from '@/lib/bench/dictation/parse';
 import { suggestNext } from '@/lib/bench/dictation/suggest';
@@ -39,6 +41,7 @@ export function DictationLine({
   onStepDone: () => void;
 }) {
   const { write, scales, mayWrite } = useBench();
+  useKeyArea('dictation', mayWrite);
   // Until the page is awake nothing listens: what would be typed could be lost.
   const awake = useMounted();
   const [line, setLine] = useState('');
@@ -89,14 +92,14 @@ export function DictationLine({
     setSaid(`${understood.length} written.${left}`);
   };
   const onKeyDown = (event: KeyboardEvent<HTMLInputElement>) => {
-    if (event.nativeEvent.isComposing || event.ctrlKey || event.metaKey || event.altKey) return;
+    const act = event.nativeEvent.isComposing ? null : actOf('dictation', event);
     const { selectionStart, selectionEnd } = event.currentTarget;
     const atEnd = selectionStart === line.length && selectionEnd === line.length;
-    if (event.key === 'Enter') accept();
-    else if (event.key === 'ArrowRight' && atEnd && offered !== null) setLine(line + offered);
-    else if (event.key === 'ArrowUp') recall(-1);
-    else if (event.key === 'ArrowDown') recall(1);
-    else if (event.key === 'Escape') {
+    if (act === 'dictation.write') accept();
+    else if (act === 'dictation.take' && atEnd && offered !== null) setLine(line + offered);
+    else if (act === 'dictation.earlier') recall(-1);
+    else if (act === 'dictation.later') recall(1);
+    else if (act === 'dictation.clear') {
       setLine('');
       setHelp(false);
     } else return;

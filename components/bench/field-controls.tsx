@@ -1,6 +1,7 @@
 'use client';
 
 import { useEffect, useId, useState } from 'react';
+import { actOf } from '@/components/ui/shortcuts/table';
 import { SCALE_NOT_STATED } from '@/lib/bench/catalogue/types';
 import { FIELDS, type FieldId } from '@/lib/bench/fields';
 import { useBench } from './bench-context';
@@ -154,10 +155,11 @@ export function ChoiceControl({ field, held, aria }: ControlProps) {
         value={held === undefined ? '' : String(held.value)}
         disabled={!mayWrite}
         onKeyDown={(event) => {
-          if (event.key === 'Enter') {
+          const act = actOf('value', event);
+          if (act === 'value.write') {
             event.preventDefault();
             focusNext(event.currentTarget);
-          } else if (event.key === 'Escape') focusDictation();
+          } else if (act === 'value.leave') focusDictation();
         }}
         onChange={(event) => {
           const value = event.currentTarget.value;
@@ -201,7 +203,7 @@ export function ChoicesControl({ field, held, aria }: ControlProps) {
             checked={chosen.includes(choice.id)}
             disabled={!mayWrite}
             onKeyDown={(event) => {
-              if (event.key === 'Escape') focusDictation();
+              if (actOf('value', event) === 'value.leave') focusDictation();
             }}
             onChange={(event) => toggle(choice.id, event.currentTarget.checked)}
           />

@@ -1,6 +1,8 @@
 'use client';
 
 import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
+import { actOf } from '@/components/ui/shortcuts/table';
+import { useKeyArea } from '@/components/ui/shortcuts/use-shortcuts';
 import { readFieldText, writeFieldText } from '@/lib/bench/dictation/read-field';
 import { FIELDS, type FieldId } from '@/lib/bench/fields';
 import { useBench } from './bench-context';
@@ -22,7 +24,8 @@ export function useDraft(
   held: LiveValue | undefined,
   chosen: { method: string | null; scale: string | null },
 ) {
-  const { write, inHand, scales } = useBench();
+  const { write, inHand, scales, mayWrite } = useBench();
+  useKeyArea('value', mayWrite);
   const shown = shownText(field, held);
   const [draft, showDraft] = useState<string | null>(null);
   // Enter writes and moves the focus on, which commits again before the next paint: the text must be gone by then.
@@ -77,10 +80,11 @@ export function useDraft(
   }, []);
 
   const onKeyDown = (event: KeyboardEvent<HTMLElement>) => {
-    if (event.key === 'Enter' && !event.shiftKey && !event.nativeEvent.isComposing) {
+    const act = actOf('value', event);
+    if (act === 'value.write' && !event.shiftKey && !event.nativeEvent.isComposing) {
       event.preventDefault();
       if (commit()) focusNext(event.currentTarget);
-    } else if (event.key === 'Escape') {
+    } else if (act === 'value.leave') {
       event.preventDefault();
       if (draft === null) focusDictation();
       setDraft(null);

@@ -4,6 +4,8 @@ import { Button } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { problemOf } from '@/components/ui/problem';
+import { KeyCaps } from '@/components/ui/shortcuts/key-caps';
+import { actOf } from '@/components/ui/shortcuts/table';
 import { countOf } from '@/components/ui/words';
 import type { ReviewRecord } from '@/lib/catalogue/wire';
 import { useApprove, useReturn } from './queries';
@@ -40,7 +42,8 @@ export function DecisionBar(props: BarProps) {
               : `${countOf(record.blocks.length, 'point')} in the way: ${record.blocks[0]?.sentence}`}
             <br />
             <span className={classes.keys}>
-              <kbd>a</kbd> approve <kbd>r</kbd> return <kbd>n</kbd> next record
+              <KeyCaps id="review.approve" /> approve <KeyCaps id="review.return" /> return{' '}
+              <KeyCaps id="review.next" /> next record
             </span>
           </p>
           <Button size="lg" disabled={!record.abilities.approve} onClick={() => onMode('approve')}>
@@ -137,7 +140,7 @@ function ReturnPanel({ record, onMode, remarks, onRemarks, onAddRemark, onReturn
         );
       }}
       onKeyDown={(event) => {
-        if (event.key === 'Enter' && (event.ctrlKey || event.metaKey)) event.currentTarget.requestSubmit();
+        if (actOf('review', event) === 'review.send') event.currentTarget.requestSubmit();
       }}
     >
       <div className={classes.panel}>
@@ -161,7 +164,8 @@ function ReturnPanel({ record, onMode, remarks, onRemarks, onAddRemark, onReturn
         </Button>
         <p className={classes.say}>
           <span className={classes.keys}>
-            <kbd>Ctrl</kbd> <kbd>Enter</kbd> sends it, <kbd>Esc</kbd> leaves it; what you wrote stays here.
+            <KeyCaps id="review.send" /> sends it, <KeyCaps id="review.read" /> leaves it; what you wrote
+            stays here.
           </span>
         </p>
       </div>

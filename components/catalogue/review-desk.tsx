@@ -5,6 +5,7 @@ import { useRouter } from 'next/navigation';
 import { useCallback, useEffect, useRef, useState } from 'react';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
+import { useShortcuts } from '@/components/ui/shortcuts/use-shortcuts';
 import { paths } from '@/lib/platform/paths';
 import { DecisionBar, type Mode } from './decision-bar';
 import { reviewListOptions, reviewOptions } from './queries';
@@ -12,9 +13,6 @@ import type { Remark } from './remark-lines';
 import { Decided, ReviewedRecord } from './reviewed-record';
 
 const NEXT = { size: 50 };
-const isTyping = (target: EventTarget | null): boolean =>
-  target instanceof HTMLElement &&
-  (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName));
 
 /** One record under review: everything a curator decides upon, and the decision, by keyboard alone if wanted. */
 export function ReviewDesk({ id }: { id: string }) {
@@ -41,22 +39,16 @@ export function ReviewDesk({ id }: { id: string }) {
 
   const next = waiting.data?.rows.find((row) => row.id !== id && !row.own)?.id ?? null;
   const abilities = record.data?.abilities;
-  useEffect(() => {
-    const onKey = (event: KeyboardEvent) => {
-      if (event.key === 'Escape') return setMode('read');
-      if (event.ctrlKey || event.metaKey || event.altKey || isTyping(event.target)) return;
-      if (event.key === 'a' && abilities?.approve) setMode('approve');
-      else if (event.key === 'r' && abilities?.return) {
-        if (remarks.length === 0) addRemark('record');
-        else setMode('return');
-      } else if (event.key === 'n' && next !== null) router.push(paths.reviewRecord(next));
-      else return;
-      // The letter would otherwise be written into the field that takes the focus.
-      event.preventDefault();
-    };
-    window.addEventListener('keydown', onKey);
-    return () => window.removeEventListener('keydown', onKey);
-  }, [abilities, addRemark, next, remarks.length, router]);
+  const begin = (wanted: Mode) => {
+    if (wanted === 'return' && remarks.length === 0) addRemark('record');
+    else setMode(wanted);
+  };
+  useShortcuts('review', {
+    'review.read': () => setMode('read'),
+    'review.approve': abilities?.approve ? () => setMode('approve') : undefined,
+    'review.return': abilities?.return ? () => begin('return') : undefined,
+    'review.next': next === null ? undefined : () => router.push(paths.reviewRecord(next)),
+  });
 
   if (record.error)
     return (
@@ -74,10 +66,7 @@ export function ReviewDesk({ id }: { id: string }) {
       <DecisionBar
         record={record.data}
         mode={mode}
-        onMode={(wanted) => {
-          if (wanted === 'return' && remarks.length === 0) addRemark('record');
-          else setMode(wanted);
-        }}
+        onMode={begin}
         remarks={remarks}
         onRemarks={setRemarks}
         onAddRemark={() => addRemark('record')}

@@ -2,7 +2,7 @@
 
 import { type MantineColorScheme, useMantineColorScheme } from '@mantine/core';
 import { useClickOutside, useMounted } from '@mantine/hooks';
-import { IconChevronDown, IconLogout, IconShieldLock } from '@tabler/icons-react';
+import { IconChevronDown, IconKeyboard, IconLogout, IconShieldLock } from '@tabler/icons-react';
 import Link from 'next/link';
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
 import { sayWord } from '@/components/ui/words';
@@ -30,11 +30,13 @@ const initialsOf = (name: string): string =>
     .slice(0, 2)
     .join('');
 
+type PersonMenuProps = { name: string; roles: readonly string[]; onKeys: () => void };
+
 /**
  * Who is signed in, in which roles; light or dark; the way out. A plain disclosure with radio buttons: the component
  * library's menu would bring its positioning engine to every page.
  */
-export function PersonMenu({ name, roles }: { name: string; roles: readonly string[] }) {
+export function PersonMenu({ name, roles, onKeys }: PersonMenuProps) {
   const { colorScheme, setColorScheme } = useMantineColorScheme();
   const mounted = useMounted();
   const [open, setOpen] = useState(false);
@@ -85,6 +87,17 @@ export function PersonMenu({ name, roles }: { name: string; roles: readonly stri
             </label>
           ))}
         </fieldset>
+        <button
+          type="button"
+          className={classes.leave}
+          onClick={() => {
+            setOpen(false);
+            onKeys();
+          }}
+        >
+          <IconKeyboard size={18} stroke={1.5} aria-hidden="true" />
+          Keys of this page
+        </button>
         <Link href={paths.secondFactor} className={classes.leave} onClick={() => setOpen(false)}>
           <IconShieldLock size={18} stroke={1.5} aria-hidden="true" />
           Second factor

@@ -4,7 +4,11 @@ import { IconMenu2 } from '@tabler/icons-react';
 import dynamic from 'next/dynamic';
 import { usePathname } from 'next/navigation';
 import { type ReactNode, useRef, useState } from 'react';
+import { useShortcuts } from '@/components/ui/shortcuts/use-shortcuts';
+import type { Place } from '@/lib/desk/places';
+import type { Finds } from './command-entries';
 import type { RailStage } from './life-rail';
+import { MenuButton } from './menu-button';
 import { PersonMenu } from './person-menu';
 import { type BesideLink, StageNavigation } from './stage-navigation';
 import classes from './workspace-shell.module.css';
@@ -13,6 +17,13 @@ import classes from './workspace-shell.module.css';
 const StagesDrawer = dynamic(() => import('./stages-drawer').then((module) => module.StagesDrawer), {
   ssr: false,
 });
+
+const loadMenu = () => import('./command-menu').then((module) => module.CommandMenu);
+const CommandMenu = dynamic(loadMenu, { ssr: false });
+const KeyboardSheet = dynamic(
+  () => import('@/components/ui/shortcuts/keyboard-sheet').then((module) => module.KeyboardSheet),
+  { ssr: false },
+);
 
 export type WorkspaceShellProps = {
   actor: { name: string; roles: readonly string[] };
@@ -26,7 +37,9 @@ export type WorkspaceShellProps = {
   beside?: readonly BesideLink[];
   /** Shows that birds and people here are invented. */
   demo?: boolean;
-  quickFind?: ReactNode;
+  /** What the command menu offers: where this person may go, and which records they may open. */
+  places: readonly Place[];
+  finds: Finds;
   notices?: ReactNode;
   children: ReactNode;
 };
@@ -35,14 +48,20 @@ export type WorkspaceShellProps = {
 export function WorkspaceShell({
   actor,
   demo = false,
-  quickFind,
+  places,
+  finds,
   notices,
   children,
   ...rest
 }: WorkspaceShellProps) {
   const path = usePathname() ?? '/';
   const [drawer, setDrawer] = useState<'never' | 'open' | 'closed'>('never');
+  const [dialog, setDialog] = useState<'never' | 'menu' | 'keys' | 'none'>('never');
   const menu = useRef<HTMLButtonElement>(null);
+  useShortcuts('everywhere', {
+    'everywhere.menu': () => setDialog('menu'),
+    'everywhere.keys': () => setDialog('keys'),
+  });
   const closeDrawer = () => {
     setDrawer('closed');
     menu.current?.focus();
@@ -57,6 +76,17 @@ export function WorkspaceShell({
       </aside>
       {drawer !== 'never' && (
         <StagesDrawer {...rest} path={path} opened={drawer === 'open'} onClose={closeDrawer} />
+      )}
+      {dialog !== 'never' && (
+        <>
+          <CommandMenu
+            places={places}
+            finds={finds}
+            opened={dialog === 'menu'}
+            onClose={() => setDialog('none')}
+          />
+          <KeyboardSheet opened={dialog === 'keys'} onClose={() => setDialog('none')} />
+        </>
       )}
       <div className={classes.page}>
         <header className={classes.head}>
@@ -76,9 +106,11 @@ export function WorkspaceShell({
               <IconMenu2 size={22} stroke={1.5} aria-hidden="true" />
               <span className="f-hidden">Stages</span>
             </button>
-            <div className={classes.find}>{quickFind}</div>
+            <div className={classes.find}>
+              <MenuButton onOpen={() => setDialog('menu')} onNear={() => void loadMenu()} />
+            </div>
             {notices}
-            <PersonMenu name={actor.name} roles={actor.roles} />
+            <PersonMenu name={actor.name} roles={actor.roles} onKeys={() => setDialog('keys')} />
           </div>
         </header>
         <main id="main" tabIndex={-1} className={classes.main}>

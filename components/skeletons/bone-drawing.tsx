@@ -9,6 +9,8 @@ import {
   useRef,
   useState,
 } from 'react';
+import { actOf } from '@/components/ui/shortcuts/table';
+import { useKeyArea } from '@/components/ui/shortcuts/use-shortcuts';
 import { ELEMENTS, elementName, portionName } from '@/lib/skeletons/elements';
 import { whereabouts } from '@/lib/skeletons/rules/entries';
 import type { BoneEntry, BonePatch } from '@/lib/skeletons/schema';
@@ -17,7 +19,7 @@ import { BoneMarkView } from './bone-mark';
 import styles from './bone-plate.module.css';
 import { PLATE } from './geometry/shape';
 import { HatchDefs } from './hatches';
-import { patchForKey } from './keys';
+import { patchOf } from './keys';
 import { type Arrow, type BoneMark, MARK_GROUPS, marksOf, neighbourOf } from './marks';
 
 export interface BoneDrawingProps {
@@ -38,9 +40,6 @@ const CAPTIONS = [
   { x: 214, y: 788, text: 'breastbone, from its left' },
   { x: 990, y: 806, text: 'wishbone, from in front' },
 ] as const;
-
-const ARROWS: readonly string[] = ['ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown'];
-const isArrow = (key: string): key is Arrow => ARROWS.includes(key);
 
 const keyAt = (target: EventTarget): string | null =>
   target instanceof Element ? (target.closest('[data-key]')?.getAttribute('data-key') ?? null) : null;
@@ -98,6 +97,7 @@ export function BoneDrawing(props: BoneDrawingProps) {
   } = props;
   const prefix = useId().replace(/\W/g, '');
   const plate = useRef<SVGSVGElement>(null);
+  useKeyArea('bones');
   const [activeKey, setActiveKey] = useState<string | null>(null);
   const [hoveredKey, setHoveredKey] = useState<string | null>(null);
   const marks = useMemo(() => marksOf(entries, profile), [entries, profile]);
@@ -110,13 +110,13 @@ export function BoneDrawing(props: BoneDrawingProps) {
 
   function handleKey(event: KeyboardEvent<SVGSVGElement>) {
     const mark = find(keyAt(event.target));
-    if (!mark || event.ctrlKey || event.metaKey || event.altKey) return;
-    const { key } = event;
-    const patch = readOnly ? null : patchForKey(key);
-    if (isArrow(key)) {
-      const next = neighbourOf(marks, mark, key);
+    if (!mark) return;
+    const act = actOf('bones', event);
+    const patch = readOnly ? null : patchOf(act, event.key);
+    if (act === 'bones.walk') {
+      const next = neighbourOf(marks, mark, event.key as Arrow);
       if (next) focusMark(next);
-    } else if (key === 'Enter' || key === ' ') {
+    } else if (act === 'bones.select') {
       onSelect?.(mark.key);
     } else if (patch) {
       onChange?.(mark.key, patch);

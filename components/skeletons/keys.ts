@@ -1,15 +1,23 @@
+import type { ShortcutIn } from '@/components/ui/shortcuts/table';
 import type { BonePatch } from '@/lib/skeletons/schema';
 import { PLACES } from '@/lib/skeletons/words';
 
-const STATE_KEYS = { w: 'whole', b: 'broken', m: 'missing' } as const;
-
-/** What a key does to the bone in focus: 1–8 a place, 0 none, w b m a state; null for every other key. */
-export function patchForKey(key: string): BonePatch | null {
-  if (key === '0') return { place: null };
-  if (/^[1-9]$/.test(key)) {
-    const place = PLACES[Number(key) - 1];
-    return place ? { place } : null;
+/** What an act of the keyboard does to the bone in focus; `key` says which place. Null for acts that change nothing. */
+export function patchOf(act: ShortcutIn<'bones'> | null, key: string): BonePatch | null {
+  switch (act) {
+    case 'bones.unplace':
+      return { place: null };
+    case 'bones.place': {
+      const place = PLACES[Number(key) - 1];
+      return place ? { place } : null;
+    }
+    case 'bones.whole':
+      return { state: 'whole' };
+    case 'bones.broken':
+      return { state: 'broken' };
+    case 'bones.missing':
+      return { state: 'missing' };
+    default:
+      return null;
   }
-  const letter = key.toLowerCase();
-  return letter === 'w' || letter === 'b' || letter === 'm' ? { state: STATE_KEYS[letter] } : null;
 }

@@ -1,6 +1,8 @@
 'use client';
 
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
+import { actOf } from '@/components/ui/shortcuts/table';
+import { useKeyArea } from '@/components/ui/shortcuts/use-shortcuts';
 import { countPositions, formatPosition } from '@/lib/storage/positions';
 import type { Grid } from '@/lib/storage/schema';
 import styles from './box-map.module.css';
@@ -46,6 +48,7 @@ const radius = 17;
  */
 export function BoxMap({ name, grid, occupants, selected, onSelect, onMove }: BoxMapProps) {
   const id = useId();
+  useKeyArea('box');
   const [active, setActive] = useState(selected ?? 0);
   const [lifted, setLifted] = useState<number | null>(null);
   const [message, setMessage] = useState('');
@@ -81,13 +84,15 @@ export function BoxMap({ name, grid, occupants, selected, onSelect, onMove }: Bo
   }
 
   function handleKey(event: KeyboardEvent, position: number) {
-    const next = positionAfterKey(grid, position, event.key, event.ctrlKey);
+    const act = actOf('box', event);
+    const next = positionAfterKey(grid, position, event.key, event.ctrlKey || event.metaKey);
+    if (act === null) return;
     if (next !== null) walkTo(next);
-    else if (event.key === 'Enter' || event.key === ' ') onSelect(position);
-    else if (event.key.toLowerCase() === 'm' && !event.ctrlKey && !event.metaKey) {
+    else if (act === 'box.select') onSelect(position);
+    else if (act === 'box.lift') {
       if (lifted === null) lift(position);
       else putDown(lifted, position);
-    } else if (event.key === 'Escape' && lifted !== null) letGo();
+    } else if (act === 'box.let-go' && lifted !== null) letGo();
     else return;
     event.preventDefault();
   }

@@ -1,4 +1,5 @@
 import { useEffect, useRef } from 'react';
+import { isTyping } from '@/components/ui/shortcuts/typing';
 
 /** A scanner that types is faster than any hand: no longer than this between two signs. */
 const LONGEST_STEP_MS = 40;
@@ -31,10 +32,6 @@ export class WedgeReader {
   }
 }
 
-const isField = (target: EventTarget | null): boolean =>
-  target instanceof HTMLElement &&
-  (target.isContentEditable || ['INPUT', 'TEXTAREA', 'SELECT'].includes(target.tagName));
-
 /** Calls `onCode` for codes a scanner types while no field has the focus. */
 export function useWedge(onCode: (code: string) => void): void {
   const handler = useRef(onCode);
@@ -42,7 +39,7 @@ export function useWedge(onCode: (code: string) => void): void {
   useEffect(() => {
     const reader = new WedgeReader();
     const listen = (event: KeyboardEvent) => {
-      if (isField(event.target) || event.ctrlKey || event.metaKey || event.altKey) return;
+      if (isTyping(event.target) || event.ctrlKey || event.metaKey || event.altKey) return;
       const code = reader.take({ key: event.key, at: event.timeStamp, isText: event.key.length === 1 });
       if (code === null) return;
       event.preventDefault();

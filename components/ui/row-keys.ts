@@ -1,12 +1,14 @@
 import { type KeyboardEvent, useState } from 'react';
+import { actOf, type ShortcutIn } from './shortcuts/table';
+import { useKeyArea } from './shortcuts/use-shortcuts';
 
-/** Where a key leads from a row; null for keys that do not move. */
-export function rowAfter(key: string, row: number, count: number): number | null {
+/** Where an act leads from a row; null for acts that do not move. */
+export function rowAfter(act: ShortcutIn<'list'> | null, row: number, count: number): number | null {
   const last = count - 1;
-  if (key === 'ArrowDown' || key === 'j') return Math.min(last, row + 1);
-  if (key === 'ArrowUp' || key === 'k') return Math.max(0, row - 1);
-  if (key === 'Home') return 0;
-  if (key === 'End') return last;
+  if (act === 'list.next') return Math.min(last, row + 1);
+  if (act === 'list.previous') return Math.max(0, row - 1);
+  if (act === 'list.first') return 0;
+  if (act === 'list.last') return last;
   return null;
 }
 
@@ -16,18 +18,20 @@ export function rowAfter(key: string, row: number, count: number): number | null
  */
 export function useRowKeys(count: number, onSpace?: (row: number) => void) {
   const [active, setActive] = useState(0);
+  useKeyArea('list', count > 0);
   const current = Math.min(active, Math.max(0, count - 1));
   const onKeyDown = (event: KeyboardEvent<HTMLElement>) => {
     const target = event.target as HTMLElement;
     const rows = [...event.currentTarget.querySelectorAll<HTMLElement>('[data-row-focus]')];
     const row = rows.indexOf(target);
-    if (row === -1 || event.metaKey || event.ctrlKey || event.altKey) return;
-    if (event.key === ' ' && onSpace) {
+    if (row === -1) return;
+    const act = actOf('list', event);
+    if (act === 'list.select' && onSpace) {
       event.preventDefault();
       onSpace(row);
       return;
     }
-    const next = rowAfter(event.key, row, rows.length);
+    const next = rowAfter(act, row, rows.length);
     if (next === null) return;
     event.preventDefault();
     setActive(next);

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { centreOf, halfPlane, PLATE, shapeOf } from '@/components/skeletons/geometry/shape';
-import { patchForKey } from '@/components/skeletons/keys';
+import { patchOf } from '@/components/skeletons/keys';
 import { type Arrow, type BoneMark, marksOf, neighbourOf } from '@/components/skeletons/marks';
+import { actOf } from '@/components/ui/shortcuts/table';
 import { ELEMENT_IDS, isDivisible, sidesOf } from '@/lib/skeletons/elements';
 import { divideElement, makeEntry } from '@/lib/skeletons/rules/entries';
 import { defaultSplit } from '@/lib/skeletons/rules/split';
@@ -12,6 +13,9 @@ const book = () => defaultSplit('whole-skeleton', { wing: 'left', leg: 'left' })
 const everySide = ELEMENT_IDS.flatMap((element) => sidesOf(element).map((side) => ({ element, side })));
 const pointsOf = (path: string) =>
   [...path.matchAll(/(-?[\d.]+) (-?[\d.]+)/g)].map(([, x, y]): [number, number] => [Number(x), Number(y)]);
+
+const patchFor = (key: string) =>
+  patchOf(actOf('bones', { key, ctrlKey: false, metaKey: false, altKey: false }), key);
 
 describe('the drawing', () => {
   it.each(everySide)('has the $side $element inside the plate, in closed outlines', ({ element, side }) => {
@@ -133,7 +137,7 @@ describe('the keys', () => {
   });
 
   it.each(PLACES.map((place, index) => [`${index + 1}`, place]))('%s is %s', (key, place) => {
-    expect(patchForKey(key)).toEqual({ place });
+    expect(patchFor(key)).toEqual({ place });
   });
 
   it.each([
@@ -146,6 +150,6 @@ describe('the keys', () => {
     ['Tab', null],
     ['F1', null],
   ])('%s gives %o', (key, patch) => {
-    expect(patchForKey(key)).toEqual(patch);
+    expect(patchFor(key)).toEqual(patch);
   });
 });

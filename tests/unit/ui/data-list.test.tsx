@@ -3,6 +3,7 @@ import { fireEvent, screen, within } from '@testing-library/react';
 import { describe, expect, test, vi } from 'vitest';
 import { type Column, DataList, type DataListProps } from '@/components/ui/data-list';
 import { rowAfter } from '@/components/ui/row-keys';
+import { actOf } from '@/components/ui/shortcuts/table';
 import { show } from './render';
 
 type Bird = { id: string; taxon: string; massG: number };
@@ -50,7 +51,10 @@ describe('rows by keyboard', () => {
     ['k', 2, 1],
     ['Home', 2, 0],
     ['x', 1, null],
-  ])('%s from row %i leads to %s', (key, row, next) => expect(rowAfter(key, row, 3)).toBe(next));
+  ])('%s from row %i leads to %s', (key, row, next) => {
+    const act = actOf('list', { key, ctrlKey: false, metaKey: false, altKey: false });
+    expect(rowAfter(act, row, 3)).toBe(next);
+  });
 });
 
 describe('sorting, paging, and what can be instead of rows', () => {

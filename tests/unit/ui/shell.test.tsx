@@ -22,6 +22,8 @@ describe('WorkspaceShell', () => {
           { id: 'skins', label: 'Skins', href: '/skins', waiting: 0 },
         ]}
         demo={demo}
+        places={[]}
+        finds="nothing"
       >
         <h1>Here</h1>
       </WorkspaceShell>,
