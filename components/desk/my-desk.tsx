@@ -72,10 +72,14 @@ function Pile({ pile }: { pile: DeskPile }) {
 function Item({ item }: { item: DeskItem }) {
   return (
     <li>
-      <Link href={item.href} className={classes.item}>
+      {item.href === null ? (
         <span className={classes.label}>{item.label}</span>
-        {item.scientificName === null ? null : <TaxonName scientific={item.scientificName} />}
-      </Link>
+      ) : (
+        <Link href={item.href} className={classes.item}>
+          <span className={classes.label}>{item.label}</span>
+          {item.scientificName === null ? null : <TaxonName scientific={item.scientificName} />}
+        </Link>
+      )}
       {item.tone === 'neutral' ? (
         <span className={classes.note}>{item.note}</span>
       ) : (

@@ -5,10 +5,10 @@ import { paths } from '@/lib/platform/paths';
 import { may } from '@/lib/platform/permissions';
 import { sayDay } from '@/lib/platform/say-dates';
 import { labelOf, placePath } from '@/lib/storage/public';
+import { installationPiles } from './installation-piles';
 import {
   findBenchRecords,
   findBirds,
-  findInvited,
   findLoans,
   findOpenReports,
   findOverdueSteps,
@@ -41,7 +41,7 @@ export async function showDesk(actor: Actor): Promise<Desk> {
     ...(may(actor, 'loans.decide') ? [decisionPile(actor)] : []),
     ...(may(actor, 'loans.execute') ? [loanPile(actor, day)] : []),
     ...(may(actor, 'queue.prioritise') ? [overduePile(actor, day), unqueuedPile(actor)] : []),
-    ...(may(actor, 'people.manage') ? [invitedPile(actor)] : []),
+    ...installationPiles(actor, day.at),
   ]);
   return { name: actor.name, piles };
 }
@@ -349,24 +349,5 @@ async function unqueuedPile(actor: Actor): Promise<DeskPile> {
     total,
     items: rows.map((bird) => birdItem(bird, 'choose its preparation')),
     href: `${paths.queue}#not-queued`,
-  };
-}
-
-async function invitedPile(actor: Actor): Promise<DeskPile> {
-  const { total, rows } = await findInvited(actor.collectionId);
-  return {
-    id: 'invited',
-    title: 'Invited, not here yet',
-    empty: 'Everybody invited has come.',
-    total,
-    items: rows.map((person) => ({
-      id: person.id,
-      label: person.name,
-      scientificName: null,
-      note: person.email,
-      tone: 'neutral',
-      href: paths.person(person.id),
-    })),
-    href: paths.people,
   };
 }

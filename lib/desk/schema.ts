@@ -87,14 +87,14 @@ export const birdRecord = z.object({
 });
 export type BirdRecord = z.infer<typeof birdRecord>;
 
-/** One line of a person's desk: what it is about, why it is here, where to do it. */
+/** One line of a person's desk: what it is about, why it is here, where to do it (null: not in these pages). */
 export const deskItem = z.object({
   id: z.string(),
   label: z.string(),
   scientificName: z.string().nullable(),
   note: z.string(),
   tone: z.enum(['neutral', 'attention', 'stop']),
-  href: z.string(),
+  href: z.string().nullable(),
 });
 export type DeskItem = z.infer<typeof deskItem>;
 

@@ -3,7 +3,7 @@ import { db } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
 
 /** How many of a pile are shown; its list shows the rest. */
-const SHOWN = 6;
+export const SHOWN = 6;
 
 /** No officer has ruled on the coverage. */
 export const UNRULED: Prisma.SalvageRecordWhereInput = { coverageRuling: { equals: Prisma.DbNull } };
@@ -106,10 +106,4 @@ export async function findOpenReports(collectionId: string) {
     take: SHOWN,
   });
   return { total: await db().permitReport.count({ where }), rows };
-}
-
-export async function findInvited(collectionId: string) {
-  const where = { passwordDigest: null, active: true, memberships: { some: { collectionId } } };
-  const rows = await db().person.findMany({ where, orderBy: { createdAt: 'asc' }, take: SHOWN });
-  return { total: await db().person.count({ where }), rows };
 }

@@ -17,7 +17,7 @@ import { CODE_ASKED, ENROL_FIRST } from './sign-in-words';
 import { matchingStep } from './totp';
 
 /** Who must have a second factor where REQUIRE_SECOND_FACTOR is set. */
-const REQUIRED_OF: readonly Role[] = ['administrator', 'permit-officer'];
+export const REQUIRED_OF: readonly Role[] = ['administrator', 'permit-officer'];
 const LIMIT = { points: 6, seconds: 15 * 60 };
 const ENROLMENT_MINUTES = 15;
 export const ENROLMENT_PURPOSE = 'second-factor';
