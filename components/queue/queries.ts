@@ -55,9 +55,12 @@ export function useBirdAct() {
     mutationFn: ({ id, act, body }: BirdAct) =>
       callApi(`/api/queue/${id}/${act}`, { method: 'POST', body, schema: queueRow }),
     // The bird leaves the list of those that wait: say where it went.
-    onSuccess: ({ number }, { act }) => {
+    onSuccess: ({ number, place }, { act }) => {
       if (act !== 'take') return;
-      notifications.show({ title: `${number} is yours.`, message: 'It is under “Taken”, and on your desk.' });
+      notifications.show({
+        title: `${number} is yours.`,
+        message: `${place === null ? 'No place is noted for it' : `It lies in ${place}`}. You find it under “Taken”, and on your desk.`,
+      });
     },
     // Also after a refusal: somebody else may have been quicker, and the list should show it.
     onSettled: () => queries.invalidateQueries({ queryKey: queueKeys.all }),

@@ -1,12 +1,13 @@
 'use client';
 
-import { Modal, TextInput } from '@mantine/core';
+import { TextInput } from '@mantine/core';
 import { useDebouncedValue, useMediaQuery } from '@mantine/hooks';
 import { IconSearch } from '@tabler/icons-react';
 import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { useRouter } from 'next/navigation';
 import { type KeyboardEvent, useEffect, useId, useState } from 'react';
 import { findOptions } from '@/components/catalogue/queries';
+import { Dialog } from '@/components/ui/dialog';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { countOf, sayWord } from '@/components/ui/words';
 import type { Place } from '@/lib/desk/places';
@@ -23,17 +24,9 @@ type MenuProps = { places: readonly Place[]; finds: Finds; opened: boolean; onCl
 export function CommandMenu({ opened, onClose, ...offer }: MenuProps) {
   const small = useMediaQuery('(max-width: 48em)', false) ?? false;
   return (
-    <Modal
-      opened={opened}
-      onClose={onClose}
-      title="Find, go, begin"
-      size={640}
-      yOffset="10vh"
-      fullScreen={small}
-      className="f-screen-only"
-    >
+    <Dialog opened={opened} onClose={onClose} title="Find, go, begin" width={640} fullScreen={small}>
       <Menu {...offer} onClose={onClose} />
-    </Modal>
+    </Dialog>
   );
 }
 

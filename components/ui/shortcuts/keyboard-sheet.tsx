@@ -1,6 +1,7 @@
 'use client';
 
-import { Modal, Switch } from '@mantine/core';
+import { Switch } from '@mantine/core';
+import { Dialog } from '../dialog';
 import { KeyCaps } from './key-caps';
 import classes from './shortcuts.module.css';
 import { AREAS, type Area, shortcutOf, shortcutsIn } from './table';
@@ -12,7 +13,7 @@ export function KeyboardSheet({ opened, onClose }: { opened: boolean; onClose: (
   const [singleSigns, setSingleSigns] = useSingleSigns();
   const areas = (Object.keys(AREAS) as Area[]).filter((area) => shown.includes(area));
   return (
-    <Modal opened={opened} onClose={onClose} title="Keys of this page" size={720} className="f-screen-only">
+    <Dialog opened={opened} onClose={onClose} title="Keys of this page" width={720}>
       <div className={classes.areas}>
         {areas.map((area) => (
           <section key={area} className={classes.area} aria-labelledby={`keys-${area}`}>
@@ -36,6 +37,6 @@ export function KeyboardSheet({ opened, onClose }: { opened: boolean; onClose: (
         checked={singleSigns}
         onChange={(event) => setSingleSigns(event.currentTarget.checked)}
       />
-    </Modal>
+    </Dialog>
   );
 }
