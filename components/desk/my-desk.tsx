@@ -8,6 +8,7 @@ import { DeskHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import type { DeskItem, DeskPile } from '@/lib/desk/schema';
+import { paths } from '@/lib/platform/paths';
 import classes from './my-desk.module.css';
 import { pilesOptions } from './queries';
 
@@ -45,6 +46,9 @@ export function MyDesk() {
           ))}
         </ul>
       )}
+      <p className={classes.tour}>
+        New here? Follow <Link href={paths.tour}>one bird from find to shelf</Link>.
+      </p>
     </>
   );
 }

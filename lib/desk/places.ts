@@ -169,6 +169,13 @@ export const PLACES: readonly Place[] = [
   beside('people', 'People', paths.people, 'people.manage', 'accounts, roles, users, staff'),
 
   page(
+    'tour',
+    'One bird from find to shelf',
+    paths.tour,
+    'workspace.enter',
+    'help, tour, newcomer, how it works, learn, introduction, cautions',
+  ),
+  page(
     'law',
     'Rules and lists',
     paths.law,

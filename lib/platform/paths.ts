@@ -1,6 +1,7 @@
 /** Every address of a page, in one place. */
 export const paths = {
   home: '/',
+  tour: '/tour',
   signIn: '/sign-in',
   permits: '/permits',
   permitNew: '/permits/new',

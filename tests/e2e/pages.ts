@@ -18,6 +18,7 @@ export const PAGES: Record<string, Record<string, PageOf>> = {
     'catalogue-visitor': '/catalogue',
     'map-visitor': '/catalogue?view=map',
     'desk-visitor': '/',
+    'tour-visitor': '/tour',
   },
   administrator: {
     'desk-administrator': '/',
@@ -27,7 +28,7 @@ export const PAGES: Record<string, Record<string, PageOf>> = {
     webhooks: '/exchange/webhooks',
     api: '/exchange/api',
   },
-  volunteer: { desk: '/', queue: '/queue', 'bench-desk': '/bench' },
+  volunteer: { desk: '/', tour: '/tour', queue: '/queue', 'bench-desk': '/bench' },
   preparator: {
     'desk-preparator': '/',
     lab: '/bench/lab',

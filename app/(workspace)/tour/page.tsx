@@ -1,0 +1,10 @@
+import { BirdTour } from '@/components/desk/bird-tour';
+import { showTour } from '@/lib/desk/tour';
+import { requireActor } from '@/lib/platform/page';
+
+export const metadata = { title: 'One bird from find to shelf' };
+
+export default async function TourPage() {
+  const actor = await requireActor('workspace.enter');
+  return <BirdTour tour={await showTour(actor)} />;
+}
