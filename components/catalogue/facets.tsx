@@ -79,7 +79,7 @@ export function Facets({
 }) {
   const hasRoom = useMediaQuery('(min-width: 62em)', true);
   return (
-    <details className={classes.fold} open={hasRoom}>
+    <details className={`${classes.fold} f-screen-only`} open={hasRoom}>
       <summary>Narrow down</summary>
       <div className={classes.facets}>
         {facets.map((facet) => (

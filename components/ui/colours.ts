@@ -73,19 +73,37 @@ export const DARK: Palette = {
 export const CHART_LIGHT = ['#0E5A5E', '#D08A1C', '#6B4413', '#8CC7C2', '#8E8776', '#E3C48C'] as const;
 export const CHART_DARK = ['#7CC0BB', '#B87413', '#F0CF98', '#3B7F80', '#E8E4DA', '#8A5A1A'] as const;
 
+/** On paper: black on white, no washes; what a tone means stands beside it as an icon and a word. */
+export const PRINT: Partial<Palette> = {
+  paper: '#FFFFFF',
+  sheet: '#FFFFFF',
+  band: '#FFFFFF',
+  ink: '#000000',
+  inkSoft: '#333333',
+  lead: '#000000',
+  leadWash: '#FFFFFF',
+  attentionWash: '#FFFFFF',
+  stopWash: '#FFFFFF',
+  settledWash: '#FFFFFF',
+};
+
 const kebab = (name: string): string => name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
 
-const declarations = (palette: Palette, chart: readonly string[]): string =>
+const declarations = (palette: Partial<Palette>, chart: readonly string[]): string =>
   [
     ...Object.entries(palette).map(([name, colour]) => `--f-${kebab(name)}:${colour}`),
     ...chart.map((colour, index) => `--f-chart-${index + 1}:${colour}`),
   ].join(';');
 
-/** The custom properties `--f-…` of both themes as a style sheet; paper is always light. */
+/** The custom properties `--f-…` of both themes as a style sheet, and what is otherwise on paper. */
 export function colourCss(): string {
   const light = declarations(LIGHT, CHART_LIGHT);
   const dark = declarations(DARK, CHART_DARK);
-  return [`:root{${light}}`, `@media screen{:root[data-mantine-color-scheme="dark"]{${dark}}}`].join('');
+  return [
+    `:root{${light}}`,
+    `@media screen{:root[data-mantine-color-scheme="dark"]{${dark}}}`,
+    `@media print{:root{${declarations(PRINT, [])}}}`,
+  ].join('');
 }
 
 /** A colour between two hex colours; `share` 0 is the first, 1 the second. */
