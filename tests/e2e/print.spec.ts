@@ -24,7 +24,7 @@ async function whiteOf(pdf: Uint8Array): Promise<number[]> {
 }
 
 const PRINTED = [
-  { name: 'a list over several pages', who: 'curator', target: '/catalogue?size=100', head: 'Stage' },
+  { name: 'a list over several pages', who: 'curator', target: '/catalogue?size=100', head: 'Where it is' },
   { name: 'the record of a bird', who: 'curator', target: PAGES.curator?.bird, head: null },
   { name: 'an accession', who: 'registrar', target: PAGES.registrar?.accession, head: null },
 ] as const;
@@ -42,7 +42,13 @@ for (const { name, who, target, head } of PRINTED) {
     const text = sheets.join('\n');
     // A heading may be broken over lines: its first word is enough.
     expect(text).toContain(title.split(/[\s,]/)[0]);
-    for (const frame of ['Find, go, begin', 'Imports and exports', 'My desk', 'Skip to the page'])
+    for (const frame of [
+      'Find, go, begin',
+      'Imports and exports',
+      'My desk',
+      'Skip to the page',
+      'Map Charts',
+    ])
       expect(text).not.toContain(frame);
     expect(text).not.toMatch(/https?:\/\/|\/birds\/|\/catalogue\//);
     for (const share of await whiteOf(pdf)) expect(share).toBeGreaterThan(0.8);

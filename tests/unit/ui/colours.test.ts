@@ -1,5 +1,14 @@
 import { describe, expect, test } from 'vitest';
-import { CHART_DARK, CHART_LIGHT, colourCss, DARK, LIGHT, mixHex, TONES } from '@/components/ui/colours';
+import {
+  CHART_DARK,
+  CHART_LIGHT,
+  colourCss,
+  DARK,
+  LIGHT,
+  mixHex,
+  PRINT,
+  TONES,
+} from '@/components/ui/colours';
 
 /** sRGB to linear light and relative luminance: WCAG 2.2, definition of "relative luminance". */
 function linearOf(hex: string): [number, number, number] {
@@ -100,6 +109,14 @@ describe('the words of the look', () => {
     expect(css).toContain(':root{--f-paper:#FAF8F4;');
     expect(css).toContain('@media screen{:root[data-mantine-color-scheme="dark"]{--f-paper:#14191A;');
     expect(css).toContain('--f-lead-wash:#E3EDEB');
+  });
+
+  test('paper is black on white, and every tone can be read on it', () => {
+    expect([PRINT.ink, PRINT.paper]).toEqual(['#000000', '#FFFFFF']);
+    const onPaper = { ...LIGHT, ...PRINT };
+    for (const tone of ['inkSoft', 'lead', 'attention', 'stop', 'settled'] as const)
+      expect(contrastOf(onPaper[tone], onPaper.paper)).toBeGreaterThanOrEqual(4.5);
+    expect(colourCss()).toMatch(/@media print\{:root\{--f-paper:#FFFFFF;[^{}]*\}\}$/);
   });
 
   test('a mix ends at its ends', () => {
