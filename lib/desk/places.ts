@@ -208,6 +208,7 @@ export const PLACES: readonly Place[] = [
     'numbers.see',
     'charts, figures, statistics, throughput',
   ),
+  page('loan-links', 'Links for borrowers', paths.loanLinks, 'loans.ask', 'outside, request, one-purpose'),
   page('checklists', 'Checklists', paths.checklists, 'taxa.see', 'taxonomy, editions, names'),
   page('quality', 'Quality before release', paths.quality, 'exports.make', 'gaps, tests, errors'),
   page('tokens', 'Tokens', paths.tokens, 'tokens.manage', 'API keys, programs'),

@@ -48,6 +48,7 @@ export const TASK_WORDS: Readonly<Record<string, string>> = {
   'exchange.run-import': 'Running an import',
   'exchange.undo-import': 'Taking an import back',
   'exchange.deliver-webhook': 'Telling a webhook',
+  'exchange.forget-deliveries': 'Forgetting old deliveries',
   'ops.backup': 'Making the backup',
   'notices.tell': 'Telling people',
   'notices.mail': 'Sending a mail',

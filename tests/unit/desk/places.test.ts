@@ -83,7 +83,7 @@ describe('what fits a text', () => {
   test.each([
     ['loan', ['Loans', 'Ask for a loan']],
     ['LOANS', ['Loans']],
-    ['borrower', ['Ask for a loan', 'Loans']],
+    ['borrower', ['Links for borrowers', 'Ask for a loan', 'Loans']],
     ['next bird', ['Take the next bird', 'Queue']],
     ['bird next', ['Take the next bird', 'Queue']],
     ['accession', ['Accessions', 'Make an accession']],
