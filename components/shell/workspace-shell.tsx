@@ -10,6 +10,7 @@ import type { Finds } from './command-entries';
 import type { RailStage } from './life-rail';
 import { MenuButton } from './menu-button';
 import { PersonMenu } from './person-menu';
+import { useShellDialogs } from './shell-dialogs';
 import { type BesideLink, StageNavigation } from './stage-navigation';
 import classes from './workspace-shell.module.css';
 
@@ -17,13 +18,6 @@ import classes from './workspace-shell.module.css';
 const StagesDrawer = dynamic(() => import('./stages-drawer').then((module) => module.StagesDrawer), {
   ssr: false,
 });
-
-const loadMenu = () => import('./command-menu').then((module) => module.CommandMenu);
-const CommandMenu = dynamic(loadMenu, { ssr: false });
-const KeyboardSheet = dynamic(
-  () => import('@/components/ui/shortcuts/keyboard-sheet').then((module) => module.KeyboardSheet),
-  { ssr: false },
-);
 
 export type WorkspaceShellProps = {
   actor: { name: string; roles: readonly string[] };
@@ -56,11 +50,11 @@ export function WorkspaceShell({
 }: WorkspaceShellProps) {
   const path = usePathname() ?? '/';
   const [drawer, setDrawer] = useState<'never' | 'open' | 'closed'>('never');
-  const [dialog, setDialog] = useState<'never' | 'menu' | 'keys' | 'none'>('never');
+  const { open, prepare, dialogs } = useShellDialogs({ places, finds });
   const menu = useRef<HTMLButtonElement>(null);
   useShortcuts('everywhere', {
-    'everywhere.menu': () => setDialog('menu'),
-    'everywhere.keys': () => setDialog('keys'),
+    'everywhere.menu': () => open('menu'),
+    'everywhere.keys': () => open('keys'),
   });
   const closeDrawer = () => {
     setDrawer('closed');
@@ -77,17 +71,7 @@ export function WorkspaceShell({
       {drawer !== 'never' && (
         <StagesDrawer {...rest} path={path} opened={drawer === 'open'} onClose={closeDrawer} />
       )}
-      {dialog !== 'never' && (
-        <>
-          <CommandMenu
-            places={places}
-            finds={finds}
-            opened={dialog === 'menu'}
-            onClose={() => setDialog('none')}
-          />
-          <KeyboardSheet opened={dialog === 'keys'} onClose={() => setDialog('none')} />
-        </>
-      )}
+      {dialogs}
       <div className={classes.page}>
         <header className={classes.head}>
           {demo && (
@@ -107,10 +91,10 @@ export function WorkspaceShell({
               <span className="f-hidden">Stages</span>
             </button>
             <div className={classes.find}>
-              <MenuButton onOpen={() => setDialog('menu')} onNear={() => void loadMenu()} />
+              <MenuButton onOpen={() => open('menu')} onNear={prepare} />
             </div>
             {notices}
-            <PersonMenu name={actor.name} roles={actor.roles} onKeys={() => setDialog('keys')} />
+            <PersonMenu name={actor.name} roles={actor.roles} onKeys={() => open('keys')} />
           </div>
         </header>
         <main id="main" tabIndex={-1} className={classes.main}>
