@@ -1,5 +1,6 @@
 // @vitest-environment jsdom
-import { fireEvent, screen, within } from '@testing-library/react';
+import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
+import { fireEvent, screen, waitFor, within } from '@testing-library/react';
 import { describe, expect, test, vi } from 'vitest';
 import { isAt } from '@/components/shell/life-rail';
 import { WorkspaceShell } from '@/components/shell/workspace-shell';
@@ -9,24 +10,26 @@ import { isFinalError } from '@/components/ui/problem';
 import { countOf, sayWord } from '@/components/ui/words';
 import { show } from './render';
 
-vi.mock('next/navigation', () => ({ usePathname: () => '/bench/17' }));
+vi.mock('next/navigation', () => ({ usePathname: () => '/bench/17', useRouter: () => ({ push: vi.fn() }) }));
 
 describe('WorkspaceShell', () => {
   const shell = (demo: boolean) =>
     show(
-      <WorkspaceShell
-        actor={{ name: 'Ines Valdemar', roles: ['permit-officer'] }}
-        collection="Birds"
-        stages={[
-          { id: 'bench', label: 'Bench', href: '/bench', waiting: 3 },
-          { id: 'skins', label: 'Skins', href: '/skins', waiting: 0 },
-        ]}
-        demo={demo}
-        places={[]}
-        finds="nothing"
-      >
-        <h1>Here</h1>
-      </WorkspaceShell>,
+      <QueryClientProvider client={new QueryClient()}>
+        <WorkspaceShell
+          actor={{ name: 'Ines Valdemar', roles: ['permit-officer'] }}
+          collection="Birds"
+          stages={[
+            { id: 'bench', label: 'Bench', href: '/bench', waiting: 3 },
+            { id: 'skins', label: 'Skins', href: '/skins', waiting: 0 },
+          ]}
+          demo={demo}
+          places={[]}
+          finds="nothing"
+        >
+          <h1>Here</h1>
+        </WorkspaceShell>
+      </QueryClientProvider>,
     );
 
   test('the first stop is the way past the navigation, and it leads to the page', () => {
@@ -57,6 +60,16 @@ describe('WorkspaceShell', () => {
     fireEvent.keyDown(screen.getByRole('radio', { name: 'Dark' }), { key: 'Escape' });
     expect(document.activeElement).toBe(person);
     expect(person.getAttribute('aria-expanded')).toBe('false');
+  });
+
+  test('the box in the head opens the menu, and ? the sheet of keys', async () => {
+    shell(false);
+    fireEvent.click(screen.getByRole('button', { name: /^Find, go, begin/ }));
+    expect(await screen.findByRole('dialog', { name: 'Find, go, begin' })).toBeTruthy();
+    fireEvent.keyDown(document.body, { key: 'Escape' });
+    await waitFor(() => expect(screen.queryByRole('dialog')).toBeNull());
+    fireEvent.keyDown(document.body, { key: '?' });
+    expect(await screen.findByRole('dialog', { name: 'Keys of this page' })).toBeTruthy();
   });
 
   test('the demonstration says so, an installation does not', () => {
