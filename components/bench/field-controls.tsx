@@ -42,11 +42,13 @@ export function TextControl({ field, held, aria, onError, onDrafting }: ControlP
     write([{ field, value, method: by, verbatim: held?.verbatim ?? null, correction: true }]);
   const chooseMethod = (next: string | null) => {
     setMethod(next);
-    if (held !== undefined) rewrite(held.value, next);
+    const value = draft.newest();
+    if (value !== undefined) rewrite(value, next);
   };
   const chooseScale = (next: string) => {
     setScale(next);
-    if (held !== undefined) rewrite({ ...(held.value as { score: number }), scale: next }, null);
+    const value = draft.newest();
+    if (value !== undefined) rewrite({ ...(value as { score: number }), scale: next }, null);
   };
   const shared = {
     ...aria,

@@ -31,6 +31,8 @@ export function useDraft(
   // Enter writes and moves the focus on, which commits again before the next paint: the text must be gone by then.
   const typed = useRef<string | null>(null);
   const [error, setError] = useState<string | null>(null);
+  // Until the record holds what was just written: a method or scale chosen right after belongs to it.
+  const written = useRef<LiveValue['value'] | undefined>(undefined);
   const commitRef = useRef<() => boolean>(() => true);
 
   const setDraft = (text: string | null) => {
@@ -65,10 +67,14 @@ export function useDraft(
     const value = read.value as NonNullable<LiveValue['value']>;
     const verbatim = text === String(value) ? null : read.verbatim;
     write([{ field, value, method: read.method ?? chosen.method, verbatim, correction: true }]);
+    written.current = value;
     setDraft(null);
     return true;
   };
 
+  useEffect(() => {
+    if (held !== undefined) written.current = undefined;
+  }, [held]);
   // A page that is left mid-word keeps the word.
   useEffect(() => {
     commitRef.current = commit;
@@ -100,5 +106,6 @@ export function useDraft(
     type,
     commit,
     onKeyDown,
+    newest: () => written.current ?? held?.value,
   };
 }
