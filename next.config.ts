@@ -15,6 +15,7 @@ const config: NextConfig = {
     'highs',
     'bwip-js',
     'pino',
+    '@zxcvbn-ts/language-common',
   ],
   experimental: {
     authInterrupts: true,

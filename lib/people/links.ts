@@ -8,8 +8,10 @@ import { hashPassword } from '@/lib/platform/identity/passwords';
 import { digestToken } from '@/lib/platform/identity/tokens';
 import { type Work, withTx } from '@/lib/platform/tx';
 import { peopleEvents } from './events';
+import { type PasswordOwner, passwordProblem } from './passwords';
 import {
   consumeLink,
+  findCollection,
   findLink,
   findPerson,
   findPersonByEmail,
@@ -19,7 +21,6 @@ import {
   raiseEpoch,
   replaceRoles,
 } from './repo';
-import { passwordProblem } from './rules';
 import { type LinkUse, PURPOSES, type Purpose } from './schema';
 
 const VALID_HOURS: Record<Purpose, number> = {
@@ -71,7 +72,8 @@ export async function acceptLink(use: LinkUse): Promise<{ email: string }> {
   return withTx({ actor: systemActor(collectionId) }, async (work) => {
     const person = await findPerson(work.db, collectionId, personId);
     if (person === null || (await consumeLink(work.db, link.id, work.now)) === 0) throw ended();
-    refuseWeak(use.password, person);
+    const { name: institution } = await findCollection(work.db, collectionId);
+    refuseWeak(use.password, { ...person, institution });
     await raiseEpoch(work.db, personId, { passwordDigest });
     const kind = link.purpose === 'invitation' ? 'people.joined' : 'people.password-set';
     work.audit(
@@ -94,7 +96,7 @@ async function foundCollection(
   if (name === undefined || email === undefined || collection === undefined) {
     throw notValid('Something is missing.', missing);
   }
-  refuseWeak(use.password, { email, name });
+  refuseWeak(use.password, { email, name, institution: collection.name });
   // The collection's id is needed before its first transaction: every event belongs to a collection.
   const made = await db().$transaction(async (tx) => {
     if ((await consumeLink(tx, linkId, now())) === 0) throw ended();
@@ -125,7 +127,7 @@ async function foundCollection(
   return { email };
 }
 
-function refuseWeak(password: string, known: { email: string; name: string }): void {
-  const problem = passwordProblem(password, known);
+function refuseWeak(password: string, owner: PasswordOwner): void {
+  const problem = passwordProblem(password, owner);
   if (problem !== null) throw notValid(problem, [{ path: 'password', message: problem }]);
 }

@@ -52,6 +52,8 @@ export const raiseEpoch = (tx: Tx, id: string, data: { active?: boolean; passwor
     data: { ...data, sessionEpoch: { increment: 1 }, version: { increment: 1 } },
   });
 
+export const findCollection = (tx: Tx, id: string) => tx.collection.findUniqueOrThrow({ where: { id } });
+
 export const insertCollection = (tx: Tx, data: { name: string; code: string; timeZone: string }) =>
   tx.collection.create({ data });
 

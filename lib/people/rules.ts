@@ -15,29 +15,3 @@ export function rolesProblem(input: {
   if (input.own) return 'You cannot take your own administration away; another administrator can.';
   return input.otherAdministrators === 0 ? 'The collection would have no administrator left.' : null;
 }
-
-/** The first passwords anybody tries (from memory of the usual published lists), with the name of this program. */
-const GUESSED_FIRST = new Set([
-  'password1234',
-  'passwordpassword',
-  'password12345',
-  '123456789012',
-  '1234567890123',
-  'qwertyuiop12',
-  'qwertyqwerty',
-  'iloveyou1234',
-  'administrator',
-  'letmeinplease',
-  'welcome12345',
-  'furculafurcula',
-]);
-
-/** Why a password is refused; null when it is good enough. */
-export function passwordProblem(password: string, known: { email: string; name: string }): string | null {
-  const plain = password.toLowerCase();
-  if (GUESSED_FIRST.has(plain) || /^(.)\1+$/.test(plain))
-    return 'This password is among the first that anybody tries.';
-  const [account = ''] = known.email.toLowerCase().split('@');
-  if (plain.includes(account) && account.length > 3) return 'The password contains your e-mail name.';
-  return null;
-}
