@@ -3,6 +3,7 @@ import { exchangeCron, exchangeTasks } from '@/lib/exchange/jobs';
 import { loanCron, loanTasks } from '@/lib/loans/jobs';
 import { noticeCron, noticeTasks } from '@/lib/notices/jobs';
 import { backupCron, backupTasks } from '@/lib/ops/backup/schedule';
+import { peopleCron, peopleTasks } from '@/lib/people/jobs';
 import { permitCron, permitTasks } from '@/lib/permits/jobs';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
 import { queueCron, queueTasks } from '@/lib/queue/jobs';
@@ -15,6 +16,7 @@ const WEEK_MS = 7 * 24 * 3_600_000;
 export const taskList: TaskList = {
   ...taxaTasks,
   ...permitTasks,
+  ...peopleTasks,
   ...salvageTasks,
   ...queueTasks,
   ...loanTasks,
@@ -28,6 +30,7 @@ export const taskList: TaskList = {
 
 /** Work that comes by the clock (UTC). */
 export const cronItems: CronItem[] = [
+  ...peopleCron,
   ...permitCron,
   ...queueCron,
   ...loanCron,

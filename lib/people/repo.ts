@@ -1,6 +1,7 @@
 import 'server-only';
 import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
+import { endSessionsOf } from '@/lib/platform/identity/sessions';
 import { readCursor } from '@/lib/platform/paging';
 import type { Role } from '@/lib/platform/permissions';
 import { type PeopleQuery, PURPOSES } from './schema';
@@ -46,11 +47,17 @@ export async function replaceRoles(tx: Tx, collectionId: string, personId: strin
 }
 
 /** Ends every session of a person at once. */
-export const raiseEpoch = (tx: Tx, id: string, data: { active?: boolean; passwordDigest?: string } = {}) =>
-  tx.person.update({
+export async function raiseEpoch(
+  tx: Tx,
+  id: string,
+  data: { active?: boolean; passwordDigest?: string } = {},
+): Promise<void> {
+  await endSessionsOf(tx, id);
+  await tx.person.update({
     where: { id },
     data: { ...data, sessionEpoch: { increment: 1 }, version: { increment: 1 } },
   });
+}
 
 export const findCollection = (tx: Tx, id: string) => tx.collection.findUniqueOrThrow({ where: { id } });
 

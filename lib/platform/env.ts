@@ -40,6 +40,8 @@ const settingsSchema = z
       .enum(['0', '1'])
       .default('0')
       .transform((value) => value === '1'),
+    SESSION_IDLE_MINUTES: z.coerce.number().int().min(1).max(43_200).default(60),
+    SESSION_HOURS: z.coerce.number().int().min(1).max(720).default(12),
     MAX_REQUESTS: z.coerce.number().int().min(1).max(100_000).default(256),
     BACKUP_DIR: z.string().min(1).optional(),
     BACKUP_KEEP: z.coerce.number().int().min(1).max(10_000).default(14),

@@ -6,6 +6,7 @@ import { db } from './db';
 import { settings } from './env';
 import { AppError, conflict, type FieldProblem, notValid } from './errors';
 import { namesTag, tagOf } from './etag';
+import { renewing } from './identity/renewal';
 import { currentActor } from './identity/session';
 import { log } from './log';
 import { saysDatabaseIsLost } from './lost-database';
@@ -94,7 +95,7 @@ export function defineRoute<
       return problemResponse(error, requestId);
     }
   };
-  return Object.assign(serve(handler, turnAway), {
+  return Object.assign(serve(renewing(handler), turnAway), {
     route: {
       permission: definition.permission,
       kind: definition.body === undefined ? 'read' : 'command',
@@ -143,7 +144,7 @@ export function defineUploadRoute<P extends z.ZodType, Q extends z.ZodType, R ex
       return problemResponse(error, requestId);
     }
   };
-  return Object.assign(serve(handler, turnAway), {
+  return Object.assign(serve(renewing(handler), turnAway), {
     route: {
       permission: definition.permission,
       kind: 'command',
@@ -184,7 +185,7 @@ export function defineFileRoute<P extends z.ZodType, Q extends z.ZodType>(defini
       return problemResponse(error, requestId);
     }
   };
-  return Object.assign(serve(handler, turnAway), {
+  return Object.assign(serve(renewing(handler), turnAway), {
     route: {
       permission: definition.permission,
       kind: 'read',

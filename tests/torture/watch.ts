@@ -1,8 +1,8 @@
 import type { Client } from 'pg';
 import type { Ids } from './requests';
 
-/** Counts attempts by people and machines; no record of the collection. */
-const COUNTERS = ['rate_limit'];
+/** Attempts by people and machines, and when a session was last used; no record of the collection. */
+const COUNTERS = ['rate_limit', 'SignInSession'];
 
 /**
  * Tells whether anything was written since it was last asked. Usually one question is enough: no transaction got a

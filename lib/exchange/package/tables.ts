@@ -21,8 +21,11 @@ export type FieldType =
   | 'array'
   | 'binary';
 
-/** Not kept: what the database says of its own migrations, and counters that end by themselves. */
-const LEFT_OUT = ['_prisma_migrations', 'rate_limit'];
+/**
+ * Not kept: what the database says of its own migrations, counters that end by themselves, and sessions, so that none
+ * that was ended comes back with a backup: everybody signs in anew.
+ */
+const LEFT_OUT = ['_prisma_migrations', 'rate_limit', 'SignInSession'];
 
 const TYPES: Record<string, FieldType> = {
   int2: 'integer',

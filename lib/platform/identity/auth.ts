@@ -1,12 +1,12 @@
 import 'server-only';
 import type { NextAuthOptions } from 'next-auth';
 import CredentialsProvider from 'next-auth/providers/credentials';
+import { now } from '../clock';
 import { settings } from '../env';
 import { AppError } from '../errors';
 import { log } from '../log';
+import { beginSession, endSession, sessionSeconds } from './sessions';
 import { admitExternalAccount, checkPassword, identityOf } from './sign-in';
-
-const ABSOLUTE_SESSION_SECONDS = 12 * 60 * 60;
 
 type Identity = { id: string; epoch: number; collectionId?: string };
 
@@ -15,7 +15,7 @@ export function authOptions(): NextAuthOptions {
   const env = settings();
   return {
     secret: env.NEXTAUTH_SECRET,
-    session: { strategy: 'jwt', maxAge: ABSOLUTE_SESSION_SECONDS },
+    session: { strategy: 'jwt', maxAge: sessionSeconds() },
     pages: { signIn: '/sign-in', error: '/sign-in' },
     providers: [
       CredentialsProvider({
@@ -37,14 +37,34 @@ export function authOptions(): NextAuthOptions {
       jwt: async ({ token, user, account }) => {
         const identity =
           account?.provider === 'oidc' ? await identityOf(token.email ?? '') : (user as Identity | undefined);
-        return identity
-          ? { ...token, sub: identity.id, epoch: identity.epoch, collectionId: identity.collectionId }
-          : token;
+        if (!identity) return token;
+        const { id, epoch, collectionId } = identity;
+        return {
+          ...token,
+          sub: id,
+          epoch,
+          collectionId,
+          session: await beginSession(id),
+          turn: 0,
+          since: now().getTime(),
+        };
       },
       session: ({ session, token }) => ({
         ...session,
-        user: { ...session.user, id: token.sub, epoch: token.epoch, collectionId: token.collectionId },
+        user: {
+          ...session.user,
+          id: token.sub,
+          epoch: token.epoch,
+          collectionId: token.collectionId,
+          session: token.session,
+          turn: token.turn,
+        },
       }),
+    },
+    events: {
+      signOut: async ({ token }) => {
+        if (typeof token?.session === 'string') await endSession(token.session);
+      },
     },
   };
 }

@@ -12,6 +12,7 @@ import { db } from '@/lib/platform/db';
 import { hashPassword } from '@/lib/platform/identity/passwords';
 import { seal, unseal } from '@/lib/platform/identity/sealed';
 import { actorOf } from '@/lib/platform/identity/session';
+import { beginSession } from '@/lib/platform/identity/sessions';
 import { checkPassword } from '@/lib/platform/identity/sign-in';
 import { CODE_ASKED, ENROL_FIRST } from '@/lib/platform/identity/sign-in-words';
 import { codeOf, stepOf } from '@/lib/platform/identity/totp';
@@ -124,9 +125,14 @@ describe('setting it up', () => {
 
   it('ends the sessions there were, and a token cannot set one up', async () => {
     const officer = await person('permit-officer');
-    expect(await actorOf(officer.id, 0, collectionId)).toMatchObject({ personId: officer.id });
+    const session = { session: await beginSession(officer.id), turn: 0 };
+    const claims = { id: officer.id, epoch: 0, collectionId, ...session };
+    expect(await actorOf(claims)).toMatchObject({ personId: officer.id });
     await enrol(officer);
-    expect(await actorOf(officer.id, 0, collectionId)).toBeNull();
+    expect(await actorOf(claims)).toBeNull();
+    const again = { ...claims, session: await beginSession(officer.id) };
+    expect(await actorOf(again), 'a token from before').toBeNull();
+    expect(await actorOf({ ...again, epoch: 1 })).toMatchObject({ personId: officer.id });
     const other = await person('permit-officer');
     await expect(
       beginEnrolment(contextOf({ ...other, scopes: ['workspace.enter'] }), PASSWORD),
