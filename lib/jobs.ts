@@ -7,7 +7,7 @@ import { peopleCron, peopleTasks } from '@/lib/people/jobs';
 import { permitCron, permitTasks } from '@/lib/permits/jobs';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
 import { queueCron, queueTasks } from '@/lib/queue/jobs';
-import { salvageTasks } from '@/lib/salvage/jobs';
+import { salvageCron, salvageTasks } from '@/lib/salvage/jobs';
 import { taxaTasks } from '@/lib/taxa/jobs';
 
 const WEEK_MS = 7 * 24 * 3_600_000;
@@ -32,6 +32,7 @@ export const taskList: TaskList = {
 export const cronItems: CronItem[] = [
   ...peopleCron,
   ...permitCron,
+  ...salvageCron,
   ...queueCron,
   ...loanCron,
   ...exchangeCron,

@@ -160,6 +160,8 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'salvage.band-reported': (p) => `noted band ${text(p, 'band')} as reported on ${text(p, 'reportedOn')}`,
   'salvage.finder-looked-up': () => 'looked up the finder',
   'salvage.finder-changed': () => 'changed the finder’s data',
+  'salvage.finder-exported': () => 'took a copy of all that is kept of the finder',
+  'salvage.finder-contact-expired': () => 'erased the finder’s contact data, which were kept long enough',
   'salvage.finder-erased': () => 'erased the finder’s data on request',
   'skeletons.book-saved': (p) =>
     `wrote in the bone book${p.balanced === true ? '; every bone is somewhere, once' : ''}`,
@@ -175,6 +177,8 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
   'skeletons.procedures-changed': (p) => `changed the cleaning procedures: ${listed(p, 'procedures')}`,
   'skins.moved-on': (p) =>
     `moved ${text(p, 'material')} on: ${sayWord(text(p, 'to')).toLowerCase()}${how(p)}`,
+  'people.exported': (p) => `took a copy of all that is kept of ${text(p, 'person')}`,
+  'people.erased': () => 'erased the personal data on request',
   'people.roles-changed': (p) =>
     `changed the roles of ${text(p, 'person')} from ${listed(p, 'from') || 'none'} to ${listed(p, 'to')}`,
 };

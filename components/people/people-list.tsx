@@ -36,7 +36,7 @@ export function PeopleList({ query }: { query: PeopleQuery }) {
         label="People"
         columns={[
           { id: 'name', head: 'Name', cell: (row) => row.name },
-          { id: 'email', head: 'E-mail', deskOnly: true, cell: (row) => row.email },
+          { id: 'email', head: 'E-mail', deskOnly: true, cell: (row) => (row.erased ? 'erased' : row.email) },
           { id: 'roles', head: 'Roles', cell: (row) => row.roles.map(sayWord).join(', ') },
           { id: 'state', head: 'Account', cell: (row) => <AccountState person={row} /> },
           {
@@ -61,7 +61,8 @@ export function PeopleList({ query }: { query: PeopleQuery }) {
   );
 }
 
-export function AccountState({ person }: { person: Pick<PersonRow, 'active' | 'invited'> }) {
+export function AccountState({ person }: { person: Pick<PersonRow, 'active' | 'invited' | 'erased'> }) {
+  if (person.erased) return <StateBadge tone="stop">Erased</StateBadge>;
   if (!person.active) return <StateBadge tone="stop">Closed</StateBadge>;
   return person.invited ? (
     <StateBadge tone="attention">Invited</StateBadge>

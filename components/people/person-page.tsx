@@ -17,6 +17,7 @@ import { paths } from '@/lib/platform/paths';
 import { ROLES, type Role } from '@/lib/platform/permissions';
 import { OneTimeLink } from './invite-form';
 import { AccountState } from './people-list';
+import { PrivacySection } from './privacy-section';
 import { personOptions, usePersonAct, useResetLink } from './queries';
 
 /** One person's account: roles, sessions, password link, and what was changed. */
@@ -35,7 +36,7 @@ export function PersonPage({ id }: { id: string }) {
   return (
     <>
       <RecordHead
-        number={person.email}
+        number={person.erased ? 'erased' : person.email}
         title={person.name}
         state={<AccountState person={person} />}
         back={{ label: 'People', href: paths.people }}
@@ -50,11 +51,14 @@ export function PersonPage({ id }: { id: string }) {
             {person.secondFactor ? 'a code of an app is asked at sign-in' : 'none'}
           </Fact>
         </Facts>
-        <AccountActs person={person} />
+        {person.erased ? null : <AccountActs person={person} />}
       </Section>
-      <Section id="roles" title="Roles">
-        <RolesForm key={person.version + person.roles.join()} person={person} />
-      </Section>
+      {person.erased ? null : (
+        <Section id="roles" title="Roles">
+          <RolesForm key={person.version + person.roles.join()} person={person} />
+        </Section>
+      )}
+      <PrivacySection person={person} />
       <Section id="history" title="History">
         <RecordHistory subject={{ subjectType: 'person', subjectId: id }} />
       </Section>

@@ -1,5 +1,12 @@
 import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
-import { type Invitation, linkAnswer, type PeopleQuery, peoplePage, personRecord } from '@/lib/people/schema';
+import {
+  type Invitation,
+  linkAnswer,
+  type PeopleQuery,
+  peoplePage,
+  personExport,
+  personRecord,
+} from '@/lib/people/schema';
 import { callApi, queryString } from '@/lib/platform/api';
 import type { Role } from '@/lib/platform/permissions';
 
@@ -34,6 +41,7 @@ type PersonAct =
   | { act: 'roles'; body: { roles: Role[]; reason: string } }
   | { act: 'active'; body: { active: boolean; reason: string } }
   | { act: 'reset-second-factor'; body: { reason: string } }
+  | { act: 'erase'; body: { reason: string } }
   | { act: 'end-sessions'; body: Record<string, never> };
 
 export function usePersonAct(id: string) {
@@ -52,4 +60,9 @@ export const useResetLink = (id: string) =>
   useMutation({
     mutationFn: () =>
       callApi(`/api/people/${id}/reset-link`, { method: 'POST', body: {}, schema: linkAnswer }),
+  });
+
+export const useExportPerson = (id: string) =>
+  useMutation({
+    mutationFn: () => callApi(`/api/people/${id}/export`, { method: 'POST', body: {}, schema: personExport }),
   });

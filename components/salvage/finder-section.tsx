@@ -6,8 +6,9 @@ import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { NotRecorded } from '@/components/ui/number-with-unit';
 import { problemOf } from '@/components/ui/problem';
+import { saveJson } from '@/components/ui/save-file';
 import type { FinderAnswer, SalvageRecord } from '@/lib/salvage/wire';
-import { type FindAct, useLookUpFinder } from './queries';
+import { type FindAct, useExportFinder, useLookUpFinder } from './queries';
 import classes from './salvage.module.css';
 
 const STANDING: Record<SalvageRecord['finder'], string> = {
@@ -20,6 +21,7 @@ const STANDING: Record<SalvageRecord['finder'], string> = {
 /** Who found it: for everybody that somebody did, the data only for those who need them and only when they look. */
 export function FinderSection({ find, act }: { find: SalvageRecord; act: FindAct }) {
   const look = useLookUpFinder(find.id);
+  const handOut = useExportFinder(find.id);
   const [changing, setChanging] = useState(false);
   const { abilities, version } = find;
   return (
@@ -32,6 +34,19 @@ export function FinderSection({ find, act }: { find: SalvageRecord; act: FindAct
           {abilities.seeFinder && look.data === undefined ? (
             <Button variant="default" loading={look.isPending} onClick={() => look.mutate()}>
               Show the finder
+            </Button>
+          ) : null}
+          {abilities.seeFinder ? (
+            <Button
+              variant="default"
+              loading={handOut.isPending}
+              onClick={() =>
+                handOut.mutate(undefined, {
+                  onSuccess: (kept) => saveJson(`finder-${find.number}.json`, kept),
+                })
+              }
+            >
+              Save all that is kept
             </Button>
           ) : null}
           {look.data !== undefined && !changing ? (
@@ -47,6 +62,7 @@ export function FinderSection({ find, act }: { find: SalvageRecord; act: FindAct
           ? `Found by ${find.finderPerson}.`
           : STANDING[find.finder]}
       </p>
+      {handOut.error === null ? null : <p role="alert">{problemOf(handOut.error).title}</p>}
       {look.error === null ? null : <p role="alert">{problemOf(look.error).title}</p>}
       {look.data === undefined || changing || find.finder === 'erased' ? null : (
         <Facts>

@@ -4,6 +4,7 @@ import { callApi, queryString } from '@/lib/platform/api';
 import type { ReportFindRequest } from '@/lib/salvage/schema';
 import {
   finderAnswer,
+  finderExport,
   type PlaceCheckQuery,
   placeCheckAnswer,
   type SalvageListQuery,
@@ -73,6 +74,12 @@ export function useLookUpFinder(id: string) {
       callApi(`/api/salvage/${id}/finder`, { method: 'POST', body: {}, schema: finderAnswer }),
   });
 }
+
+export const useExportFinder = (id: string) =>
+  useMutation({
+    mutationFn: () =>
+      callApi(`/api/salvage/${id}/finder/export`, { method: 'POST', body: {}, schema: finderExport }),
+  });
 
 export function useMakeSlip() {
   return useSlipMutation((label: string) =>

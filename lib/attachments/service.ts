@@ -32,7 +32,14 @@ import {
   type FileCopy,
   LARGEST_FILE_BYTES,
 } from './schema';
-import { dropCopies, putCopies, readCopy, sha256Of } from './store';
+import { dropCopies, putCopies, readCopy, saysDiskIsFull, sha256Of } from './store';
+
+const noRoom = (cause: unknown) =>
+  new AppError(
+    'unavailable',
+    'There is no room left for files, so this one was not kept. Tell whoever runs the installation; everything else works.',
+    { cause, detail: String(cause) },
+  );
 
 const typeOf = (text: string): AttachmentSubject => {
   const type = ATTACHMENT_SUBJECTS.find((one) => one === text);
@@ -160,11 +167,11 @@ export async function addFile(
   };
   if ((await findSameFile(db(), subjectType, subjectId, file.sha256)) !== null)
     throw conflict('This file is here already.');
-  await putCopies(stored, {
-    original: bytes,
-    ...(picture === null ? {} : { public: picture.publicCopy, thumb: picture.thumb }),
-  });
   try {
+    await putCopies(stored, {
+      original: bytes,
+      ...(picture === null ? {} : { public: picture.publicCopy, thumb: picture.thumb }),
+    });
     return await withTx(context, async (work) => {
       const kept = await insertFile(work.db, { ...file, uploadedAt: work.now });
       work.audit(attachmentEvents.make('attachments.added', eventSubject(kept), kept));
@@ -172,7 +179,7 @@ export async function addFile(
     });
   } catch (error) {
     await dropCopies(stored);
-    throw error;
+    throw saysDiskIsFull(error) ? noRoom(error) : error;
   }
 }
 

@@ -41,6 +41,13 @@ export const sha256Of = (bytes: Uint8Array): string => createHash('sha256').upda
 export const putCopy = (file: StoredFile, copy: FileCopy, bytes: Uint8Array): Promise<void> =>
   fileStore().put(keyOf(file, copy), bytes);
 
+/** Whether a write failed, or came from one that failed, because the disk or the quota is used up. Pure. */
+export function saysDiskIsFull(error: unknown): boolean {
+  for (let found = error; found instanceof Error; found = found.cause)
+    if (['ENOSPC', 'EDQUOT'].includes((found as NodeJS.ErrnoException).code ?? '')) return true;
+  return false;
+}
+
 /** Writes a file's copies, the original last. */
 export async function putCopies(
   file: StoredFile,

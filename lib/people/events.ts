@@ -12,6 +12,8 @@ export const peopleEvents = defineEvents({
   'people.sessions-ended': named,
   'people.reset-offered': named,
   'people.password-set': named,
+  'people.exported': named,
+  'people.erased': z.object({ nameStays: z.boolean() }),
   'people.second-factor-set': named,
   'people.second-factor-reset': named,
 });

@@ -20,7 +20,7 @@ import {
   insertPerson,
   raiseEpoch,
   replaceRoles,
-} from './repo';
+} from './repo/people';
 import { type LinkUse, PURPOSES, type Purpose } from './schema';
 
 const VALID_HOURS: Record<Purpose, number> = {

@@ -1,5 +1,14 @@
 import type { Role } from '@/lib/platform/permissions';
 
+/** Why a person's data cannot be erased; null when they can. */
+export function erasureProblem(input: { erased: boolean; own: boolean; elsewhere: boolean }): string | null {
+  if (input.erased) return 'The data of this person were erased already.';
+  if (input.own) return 'You cannot erase your own account; another administrator can.';
+  return input.elsewhere
+    ? 'This person has roles in another collection too: whoever runs the installation must end those first.'
+    : null;
+}
+
 /**
  * Why an administrator may not make this change; null when they may. A collection keeps an active administrator, and
  * nobody takes their own administration away by a slip.

@@ -17,6 +17,8 @@ export const personRow = z.object({
   roles,
   lastSignInAt: z.string().nullable(),
   invited: z.boolean(),
+  /** Their own data were erased on request; the account is closed for good. */
+  erased: z.boolean(),
 });
 export type PersonRow = z.infer<typeof personRow>;
 export const peoplePage = pageOf(personRow);
@@ -42,7 +44,43 @@ export const activeChange = z.object({
   reason: z.string().trim().min(1, 'Say why.').max(500),
 });
 export const emptyBody = z.object({});
+export const erasureRequest = z.object({
+  reason: z.string().trim().min(1, 'Say how it was asked for.').max(500),
+});
 export const factorReset = z.object({ reason: z.string().trim().min(1, 'Say why.').max(500) });
+
+const rowsShape = z.record(z.string(), z.array(z.record(z.string(), z.unknown())));
+/** All that is kept of one person; instants are ISO 8601. */
+export const personExport = z.object({
+  madeAt: z.string(),
+  account: z.object({
+    id: z.uuid(),
+    name: z.string(),
+    email: z.string(),
+    active: z.boolean(),
+    locale: z.string(),
+    createdAt: z.string(),
+    lastSignInAt: z.string().nullable(),
+    erasedAt: z.string().nullable(),
+  }),
+  /** Rows by table, without digests and keys: what an erasure takes away. */
+  ownData: rowsShape,
+  /** Roles and signed-off skills. */
+  standing: rowsShape,
+  /** The records in which the person stands, by table and column. */
+  work: z.array(z.object({ table: z.string(), column: z.string(), rows: z.int(), ids: z.array(z.string()) })),
+  /** What the person did, as the history has it. */
+  events: z.array(
+    z.object({
+      seq: z.int(),
+      at: z.string(),
+      kind: z.string(),
+      subjectType: z.string(),
+      subjectId: z.string(),
+    }),
+  ),
+});
+export type PersonExport = z.infer<typeof personExport>;
 
 /** The link is shown once; only its digest is kept. */
 export const linkAnswer = z.object({ link: z.string(), expiresAt: z.string(), person: personRecord });

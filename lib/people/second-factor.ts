@@ -28,7 +28,7 @@ import {
   putPendingFactor,
   raiseEpoch,
   replaceRecoveryCodes,
-} from './repo';
+} from './repo/people';
 import type { EnrolmentConfirmation, PersonRecord } from './schema';
 import { showPerson } from './service';
 

@@ -15,7 +15,7 @@ import {
   insertPerson,
   raiseEpoch,
   replaceRoles,
-} from './repo';
+} from './repo/people';
 import { rolesProblem } from './rules';
 import type { Invitation, PeopleQuery, PersonRecord, PersonRow } from './schema';
 
@@ -44,6 +44,8 @@ const subject = (id: string, reason?: string) => ({ subjectType: 'person', subje
 async function load(work: Work, id: string): Promise<Found> {
   const found = await findPerson(work.db, work.actor.collectionId, id);
   if (found === null) throw notFound('This person');
+  if (found.erasedAt !== null)
+    throw conflict('The data of this person were erased; the account stays closed.');
   return found;
 }
 
@@ -141,7 +143,7 @@ export async function endSessions(context: CommandContext, id: string): Promise<
   });
 }
 
-const rolesOf = (person: Pick<Found, 'memberships'>): Role[] =>
+export const rolesOf = (person: Pick<Found, 'memberships'>): Role[] =>
   person.memberships.map(({ role }) => role as Role);
 
 function toRow(person: Omit<Found, 'secondFactor'>): PersonRow {
@@ -152,7 +154,8 @@ function toRow(person: Omit<Found, 'secondFactor'>): PersonRow {
     active: person.active,
     roles: rolesOf(person),
     lastSignInAt: person.lastSignInAt?.toISOString() ?? null,
-    invited: person.passwordDigest === null,
+    invited: person.passwordDigest === null && person.erasedAt === null,
+    erased: person.erasedAt !== null,
   };
 }
 

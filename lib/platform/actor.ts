@@ -23,6 +23,9 @@ export type CommandContext = {
   idempotency?: { key: string; route: string; bodyDigest: string };
 };
 
+/** The answer to a command is kept for repeated deliveries; somebody's personal data must not be. */
+export const unkept = ({ actor, requestId }: CommandContext): CommandContext => ({ actor, requestId });
+
 /** @throws AppError forbidden, naming what was asked for. */
 export function authorise(actor: Actor, permission: Permission, facts?: OwnershipFacts): void {
   if (may(actor, permission, facts)) return;

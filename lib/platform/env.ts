@@ -42,6 +42,7 @@ const settingsSchema = z
       .transform((value) => value === '1'),
     SESSION_IDLE_MINUTES: z.coerce.number().int().min(1).max(43_200).default(60),
     SESSION_HOURS: z.coerce.number().int().min(1).max(720).default(12),
+    FINDER_CONTACT_DAYS: z.coerce.number().int().min(30).max(36_500).optional(),
     MAX_REQUESTS: z.coerce.number().int().min(1).max(100_000).default(256),
     BACKUP_DIR: z.string().min(1).optional(),
     BACKUP_KEEP: z.coerce.number().int().min(1).max(10_000).default(14),

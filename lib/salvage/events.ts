@@ -50,6 +50,8 @@ export const salvageEvents = defineEvents({
   'salvage.finder-looked-up': numbered,
   'salvage.finder-changed': numbered,
   'salvage.finder-erased': numbered,
+  'salvage.finder-exported': numbered,
+  'salvage.finder-contact-expired': numbered.extend({ days: z.number().int() }),
   'salvage.slip-made': z.object({ slip: z.string() }),
   'salvage.slip-revoked': z.object({ slip: z.string() }),
 });

@@ -154,7 +154,6 @@ export const updateFinder = (
     email: string | null;
     phone: string | null;
     address: string | null;
-    erasedAt?: Date;
   },
 ) => tx.finder.update({ where: { id }, data });
 

@@ -144,7 +144,8 @@ function ask(find: Find, bench: Bench): { result: CoverageResult; groupSize: num
         finder: {
           name: finder?.name ?? names.get(facts.finderPersonId ?? '') ?? null,
           reachable:
-            finder !== null && [finder.email, finder.phone, finder.address].some((way) => way !== null),
+            finder !== null &&
+            [finder.email, finder.phone, finder.address, finder.contactExpiredAt].some((way) => way !== null),
         },
       },
       groupSize,

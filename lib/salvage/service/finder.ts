@@ -1,5 +1,5 @@
 import 'server-only';
-import { authorise, type CommandContext } from '@/lib/platform/actor';
+import { authorise, type CommandContext, unkept } from '@/lib/platform/actor';
 import { conflict, notFound } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
 import { salvageEvents } from '../events';
@@ -9,9 +9,6 @@ import type { FinderAnswer, SalvageRecord } from '../wire';
 import { checkFind } from './coverage';
 import { load, onRecord, save, subjectOf } from './load';
 import { factsOf } from './shape';
-
-/** The answer to a command is kept for repeated deliveries; a finder's data must not be. */
-const unkept = ({ actor, requestId }: CommandContext): CommandContext => ({ actor, requestId });
 
 /** Who found the bird and how to reach them. That somebody looked goes into the history, what they saw does not. */
 export async function lookUpFinder(context: CommandContext, id: string): Promise<FinderAnswer> {
@@ -44,29 +41,5 @@ export function changeFinder(
       salvageEvents.make('salvage.finder-changed', subjectOf(find, reason), { number: find.number }),
     );
     await checkFind(work, id, 'facts');
-  });
-}
-
-/**
- * Erases a finder's name and contact data on request. The record, its custody and its verdict stay: the book still
- * balances, and reports say "finder, on file".
- */
-export function eraseFinder(
-  context: CommandContext,
-  id: string,
-  { version, reason }: { version: number; reason: string },
-): Promise<SalvageRecord> {
-  return onRecord(unkept(context), id, { permission: 'finder.erase', version }, async (work, find) => {
-    if (find.finder === null) throw notFound('The finder of this bird');
-    if (find.finder.erasedAt !== null) throw conflict('The finder’s data were erased already.');
-    await updateFinder(work.db, find.finder.id, {
-      name: null,
-      email: null,
-      phone: null,
-      address: null,
-      erasedAt: work.now,
-    });
-    await save(work, find, {});
-    work.audit(salvageEvents.make('salvage.finder-erased', subjectOf(find, reason), { number: find.number }));
   });
 }

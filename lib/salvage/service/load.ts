@@ -28,7 +28,10 @@ export async function load(tx: Tx, collectionId: string, id: string): Promise<Fi
 export const todayOf = async (work: Work): Promise<string> =>
   dayIn((await findCollection(work.db, work.actor.collectionId)).timeZone, work.now);
 
-export const subjectOf = (find: Pick<Find, 'id' | 'bird'>, reason?: string): EventSubject => ({
+export const subjectOf = (
+  find: { id: string; bird: { id: string } | null },
+  reason?: string,
+): EventSubject => ({
   subjectType: 'salvage',
   subjectId: find.id,
   birdId: find.bird?.id,

@@ -1,7 +1,7 @@
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 import { reasonedActRequest } from '@/lib/salvage/schema';
-import { eraseFinder } from '@/lib/salvage/service/finder';
+import { eraseFinder } from '@/lib/salvage/service/finder-privacy';
 import { salvageRecord } from '@/lib/salvage/wire';
 
 export const POST = defineRoute({

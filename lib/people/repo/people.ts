@@ -4,7 +4,7 @@ import { db, type Tx } from '@/lib/platform/db';
 import { endSessionsOf } from '@/lib/platform/identity/sessions';
 import { readCursor } from '@/lib/platform/paging';
 import type { Role } from '@/lib/platform/permissions';
-import { type PeopleQuery, PURPOSES } from './schema';
+import { type PeopleQuery, PURPOSES } from '../schema';
 
 /** One more person of the collection than the page holds, by name. */
 export function findPeople(collectionId: string, { q, after, size }: PeopleQuery) {
@@ -106,3 +106,6 @@ export async function dropFactor(tx: Tx, personId: string): Promise<number> {
   await tx.recoveryCode.deleteMany({ where: { personId } });
   return (await tx.secondFactor.deleteMany({ where: { personId, confirmedAt: { not: null } } })).count;
 }
+
+export const hasRolesElsewhere = async (tx: Tx, collectionId: string, personId: string): Promise<boolean> =>
+  (await tx.membership.count({ where: { personId, collectionId: { not: collectionId } } })) > 0;

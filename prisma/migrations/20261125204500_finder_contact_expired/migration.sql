@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "Finder" ADD COLUMN     "contactExpiredAt" TIMESTAMPTZ(3);
