@@ -126,9 +126,12 @@ function runQuietly(command: string, args: readonly string[]): string | undefine
 }
 
 /** Waits until `condition` holds, asking every 50 ms; false when it still does not after `patienceMs`. */
-export async function waitUntil(condition: () => boolean, patienceMs: number): Promise<boolean> {
+export async function waitUntil(
+  condition: () => boolean | Promise<boolean>,
+  patienceMs: number,
+): Promise<boolean> {
   const deadline = Date.now() + patienceMs;
-  while (!condition()) {
+  while (!(await condition())) {
     if (Date.now() > deadline) return false;
     await new Promise((resolve) => setTimeout(resolve, 50));
   }

@@ -1,5 +1,5 @@
 import 'server-only';
-import { type Actor, authorise, type CommandContext } from '@/lib/platform/actor';
+import { type Actor, authorise, type CommandContext, unkept } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
@@ -52,7 +52,7 @@ async function load(work: Work, id: string): Promise<Found> {
 /** Adds a person with roles and makes the one-time link with which they set their password. */
 export async function invitePerson(context: CommandContext, { name, email, roles }: Invitation) {
   authorise(context.actor, 'people.manage');
-  return withTx(context, async (work) => {
+  return withTx(unkept(context), async (work) => {
     if ((await findPersonByEmail(work.db, email)) !== null) {
       throw notValid('Somebody with this e-mail has an account already.', [
         { path: 'email', message: 'Choose the person in the list and change the roles instead.' },
@@ -69,7 +69,7 @@ export async function invitePerson(context: CommandContext, { name, email, roles
 /** Makes a one-time link to set a new password; earlier links of the person end. */
 export async function offerPasswordReset(context: CommandContext, id: string) {
   authorise(context.actor, 'people.manage');
-  return withTx(context, async (work) => {
+  return withTx(unkept(context), async (work) => {
     const person = await load(work, id);
     work.audit(peopleEvents.make('people.reset-offered', subject(id), { person: person.name }));
     return { ...(await offerLink(work, id, 'password-reset')), person: toRecord(work.actor, person) };

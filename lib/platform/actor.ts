@@ -20,11 +20,13 @@ export function systemActor(collectionId: string): Actor {
 export type CommandContext = {
   actor: Actor;
   requestId?: string;
-  idempotency?: { key: string; route: string; bodyDigest: string };
+  /** `once`: the answer is given once and not kept; a repeated delivery is told that it was carried out. */
+  idempotency?: { key: string; route: string; bodyDigest: string; once?: true };
 };
 
-/** The answer to a command is kept for repeated deliveries; somebody's personal data must not be. */
-export const unkept = ({ actor, requestId }: CommandContext): CommandContext => ({ actor, requestId });
+/** The answer to a command is kept for repeated deliveries; personal data and secrets must not be, only that it was given. */
+export const unkept = ({ idempotency, ...context }: CommandContext): CommandContext =>
+  idempotency === undefined ? context : { ...context, idempotency: { ...idempotency, once: true } };
 
 /** @throws AppError forbidden, naming what was asked for. */
 export function authorise(actor: Actor, permission: Permission, facts?: OwnershipFacts): void {

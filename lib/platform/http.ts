@@ -12,6 +12,7 @@ import { log } from './log';
 import { saysDatabaseIsLost } from './lost-database';
 import { may, type Permission } from './permissions';
 import { serve } from './serve';
+import { GIVEN_ONCE } from './tx';
 import { unfitPart } from './wire-text';
 
 const MAX_BODY_BYTES = 1_000_000;
@@ -297,6 +298,10 @@ async function commandContext(
   if (kept.route !== route || kept.bodyDigest !== bodyDigest) {
     throw conflict('This Idempotency-Key was used for a different request.');
   }
+  if (kept.status === GIVEN_ONCE)
+    throw conflict(
+      'This was carried out already. Its answer holds a secret or personal data and is given only once.',
+    );
   return { replay: kept.body };
 }
 

@@ -2,6 +2,7 @@ import 'server-only';
 import pg from 'pg';
 import { RateLimiterPostgres, RateLimiterRes } from 'rate-limiter-flexible';
 import { settings } from './env';
+import { log } from './log';
 
 type Limit = { points: number; seconds: number };
 const SIGN_IN: Limit = { points: 10, seconds: 15 * 60 };
@@ -10,11 +11,15 @@ const holder = globalThis as unknown as {
   furculaLimits?: { pool: pg.Pool; byLimit: Map<string, RateLimiterPostgres> };
 };
 
+function openPool(): pg.Pool {
+  const pool = new pg.Pool({ connectionString: settings().DATABASE_URL, max: 2 });
+  // A connection that breaks while nobody uses it would end the process; the pool makes another one when asked.
+  pool.on('error', (error) => log().warn({ err: error }, 'a connection to the database broke'));
+  return pool;
+}
+
 function limiter(limit: Limit): RateLimiterPostgres {
-  holder.furculaLimits ??= {
-    pool: new pg.Pool({ connectionString: settings().DATABASE_URL, max: 2 }),
-    byLimit: new Map(),
-  };
+  holder.furculaLimits ??= { pool: openPool(), byLimit: new Map() };
   const { pool, byLimit } = holder.furculaLimits;
   const name = `${limit.points}/${limit.seconds}`;
   const found = byLimit.get(name);

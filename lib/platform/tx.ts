@@ -24,6 +24,9 @@ export type Work = {
   enqueue(task: string, payload: Prisma.InputJsonValue, options?: { runAt?: Date; jobKey?: string }): void;
 };
 
+/** Kept in the place of an answer that is not kept. */
+export const GIVEN_ONCE = 409;
+
 type QueuedJob = { task: string; payload: Prisma.InputJsonValue; runAt: Date | null; jobKey: string | null };
 
 const RETRIED = new Set(['P2034', '40001', '40P01']);
@@ -107,8 +110,8 @@ async function keepAnswer(tx: Tx, { actor, idempotency }: CommandContext, result
       personId: actor.personId,
       route: idempotency.route,
       bodyDigest: idempotency.bodyDigest,
-      status: 200,
-      body: JSON.parse(JSON.stringify(result ?? null)) as Prisma.InputJsonValue,
+      status: idempotency.once ? GIVEN_ONCE : 200,
+      body: idempotency.once ? {} : (JSON.parse(JSON.stringify(result ?? null)) as Prisma.InputJsonValue),
     },
   });
 }

@@ -1,5 +1,5 @@
 import 'server-only';
-import { type Actor, authorise, type CommandContext } from '@/lib/platform/actor';
+import { type Actor, authorise, type CommandContext, unkept } from '@/lib/platform/actor';
 import { now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { conflict, notFound, notValid } from '@/lib/platform/errors';
@@ -44,7 +44,7 @@ export async function makeApiToken(
 ): Promise<{ token: string; row: TokenRow }> {
   const { actor } = context;
   authorise(actor, 'tokens.manage');
-  return withTx(context, async (work) => {
+  return withTx(unkept(context), async (work) => {
     const person = (await findPeople(work.db, actor.collectionId)).find((one) => one.id === personId);
     if (person === undefined) throw notFound('This person');
     const own = scopesOf(person);

@@ -1,6 +1,6 @@
 import 'server-only';
 import { randomBytes, randomUUID } from 'node:crypto';
-import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
+import { type Actor, authorise, type CommandContext, personOf, unkept } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { settings } from '@/lib/platform/env';
 import { conflict, notFound, notValid } from '@/lib/platform/errors';
@@ -48,7 +48,7 @@ export async function makeWebhook(
   authorise(actor, 'webhooks.manage');
   const url = checkAddress(address);
   const secret = `furcula_sign_${randomBytes(32).toString('base64url')}`;
-  return withTx(context, async (work) => {
+  return withTx(unkept(context), async (work) => {
     const id = randomUUID();
     const made = await insertWebhook(work.db, {
       id,

@@ -1,6 +1,13 @@
 import 'server-only';
 import { randomBytes } from 'node:crypto';
-import { type Actor, authorise, type CommandContext, personOf, systemActor } from '@/lib/platform/actor';
+import {
+  type Actor,
+  authorise,
+  type CommandContext,
+  personOf,
+  systemActor,
+  unkept,
+} from '@/lib/platform/actor';
 import { dateColumn, dayIn, now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { AppError, conflict, notFound } from '@/lib/platform/errors';
@@ -60,11 +67,11 @@ export async function makeLink(
   context: CommandContext,
   { label, validDays }: LoanLinkRequest,
 ): Promise<LoanLinkRow & { path: string }> {
-  const { actor, requestId } = context;
+  const { actor } = context;
   authorise(actor, 'loans.ask');
   const token = randomBytes(24).toString('base64url');
-  // Without the key of a repeated delivery: the kept answer would hold the address.
-  return withTx({ actor, requestId }, async (work) => {
+  // The kept answer of a repeated delivery would hold the address.
+  return withTx(unkept(context), async (work) => {
     const made = await insertLink(work.db, {
       collectionId: actor.collectionId,
       label,

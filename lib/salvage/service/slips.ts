@@ -2,7 +2,14 @@ import 'server-only';
 import { createHmac, randomInt, randomUUID } from 'node:crypto';
 import { ensureShippedPacks } from '@/lib/permits/public';
 import { locatePoint } from '@/lib/places/public';
-import { type Actor, authorise, type CommandContext, personOf, systemActor } from '@/lib/platform/actor';
+import {
+  type Actor,
+  authorise,
+  type CommandContext,
+  personOf,
+  systemActor,
+  unkept,
+} from '@/lib/platform/actor';
 import { dayIn, now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { settings } from '@/lib/platform/env';
@@ -57,7 +64,7 @@ export async function makeSlip(
 ): Promise<SlipRow & { path: string }> {
   const { actor } = context;
   authorise(actor, 'salvage.slips');
-  return withTx({ actor, requestId: context.requestId }, async (work) => {
+  return withTx(unkept(context), async (work) => {
     const id = randomUUID();
     const token = tokenOf(id);
     const made = await insertSlip(work.db, {

@@ -56,10 +56,11 @@ const filesKept = (): number =>
     statSync(path.join(folder.path, name)).isFile(),
   ).length;
 
-/** A document as far as its beginning says, of some size. */
+/** A document as far as its beginning and end say, of some size. */
 const pdfOf = (bytes: number): Uint8Array => {
   const document = new Uint8Array(bytes);
   document.set(Buffer.from('%PDF-1.7\n'));
+  document.set(Buffer.from('%%EOF\n'), bytes - 6);
   return document;
 };
 
