@@ -12,7 +12,7 @@ import {
   findCollection,
   findNames,
   findSkills,
-  type QueueBird,
+  type ShownBird,
 } from './repo/birds';
 import { moveCarcass } from './rules/carcass';
 import { mayTakeBird } from './rules/claims';
@@ -58,17 +58,19 @@ type Obstacle = { code: string; reason: string } | null;
 /** A function that makes a queue row for this actor; what is the same for all rows is read once. */
 export async function rowMaker(
   actor: Actor,
-  birds: readonly QueueBird[],
-): Promise<(bird: QueueBird) => QueueRow> {
+  birds: readonly ShownBird[],
+): Promise<(bird: ShownBird) => QueueRow> {
   const { collectionId, personId } = actor;
+  // Whose skills and claims decide what they may take: of nobody else are they read.
+  const volunteer = isBenchStaff(actor) || !may(actor, 'queue.claim') ? null : personId;
   const [names, skills, openClaims, collection] = await Promise.all([
     findNames(birds.flatMap(({ claimedById, coWorkerId }) => [claimedById, coWorkerId])),
-    personId === null ? [] : findSkills(db(), collectionId, personId),
-    personId === null ? 0 : countClaims(collectionId, personId),
+    volunteer === null ? [] : findSkills(db(), collectionId, volunteer),
+    volunteer === null ? 0 : countClaims(collectionId, volunteer),
     findCollection(db(), collectionId),
   ]);
   const settings = readQueueSettings(collection.settings);
-  const obstacleOf = (bird: QueueBird): Obstacle => {
+  const obstacleOf = (bird: ShownBird): Obstacle => {
     if (!may(actor, 'queue.claim') || personId === null) return null;
     const holds = holdsOf(bird);
     if (isBenchStaff(actor)) {

@@ -1,14 +1,13 @@
 import 'server-only';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { now } from '@/lib/platform/clock';
-import { db } from '@/lib/platform/db';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { withTx } from '@/lib/platform/tx';
 import { applyCarcassAct } from './carcass';
 import { queueEvents } from './events';
 import { holdsOf, refreshPriorities } from './priorities';
-import { findBird, findBirds, findCollection, findQueue, updateBird } from './repo/birds';
+import { findBird, findBirds, findCollection, findQueue, findShownBird, updateBird } from './repo/birds';
 import { type Rows, rowMaker } from './rows';
 import { moveCarcass } from './rules/carcass';
 import type { CarcassState } from './schema';
@@ -27,7 +26,7 @@ export async function listQueue(actor: Actor, query: QueueListQuery): Promise<Ro
 
 export async function showQueueBird(actor: Actor, id: string): Promise<QueueRow> {
   authorise(actor, 'queue.see');
-  const bird = await findBird(db(), actor.collectionId, id);
+  const bird = await findShownBird(actor.collectionId, id);
   if (bird === null) throw notFound('This bird');
   return (await rowMaker(actor, [bird]))(bird);
 }

@@ -49,6 +49,8 @@ export async function loadMaterial(work: Work, materialId: string): Promise<Mate
   return material;
 }
 
+type Move = { to: { unitId: string; position?: string | null } | null; reason?: string | null };
+
 /**
  * Puts a material into a unit (and position), or takes it off the shelf when `to` is null. A vial that was only
  * filled is stored from now on, and its quality class follows the temperature of the place.
@@ -57,13 +59,13 @@ export async function loadMaterial(work: Work, materialId: string): Promise<Mate
  */
 export async function moveMaterial(
   work: Work,
-  input: {
-    materialId: string;
-    to: { unitId: string; position?: string | null } | null;
-    reason?: string | null;
-  },
+  { materialId, ...move }: Move & { materialId: string },
 ): Promise<void> {
-  const material = await loadMaterial(work, input.materialId);
+  await moveLoaded(work, await loadMaterial(work, materialId), move);
+}
+
+/** The same for a material that this transaction loaded and has not changed since. */
+export async function moveLoaded(work: Work, material: MaterialRow, input: Move): Promise<void> {
   const from = placePath(material.placement);
   const to = input.to === null ? null : await choosePlace(work, material, input.to);
   if (from === (to?.path ?? null)) return;
@@ -96,7 +98,7 @@ export async function changeCustody(
   const material = await loadMaterial(work, input.materialId);
   if (input.to !== 'on-shelf' && material.placement !== null) {
     const reason = input.reason ?? input.to.replace('-', ' ');
-    await moveMaterial(work, { materialId: material.id, to: null, reason });
+    await moveLoaded(work, material, { to: null, reason });
   }
   if ((await updateCustody(work.db, material.id, input.from, input.to)) === 0) {
     throw conflict(

@@ -16,7 +16,7 @@ import { type BenchAct, isOpenForEntries, listLacks, nextState } from '@/lib/ben
 import type { BenchState } from '@/lib/bench/schema';
 import { subjectOf } from '@/lib/bench/service/entries';
 import { loadStyle } from '@/lib/bench/service/styles';
-import { loadView } from '@/lib/bench/service/view';
+import { loadView, viewOf } from '@/lib/bench/service/view';
 import { plainValues, readSnapshot } from '@/lib/bench/snapshot';
 import type { BenchRecord, sendRequest, takeBackRequest } from '@/lib/bench/wire';
 import { announce } from '@/lib/notices/public';
@@ -144,7 +144,7 @@ export async function loadRecordForReview(tx: Tx, actor: Actor, id: string): Pro
   const found = await findRecord(tx, actor.collectionId, id);
   if (found === null) throw notFound('This bench record');
   return {
-    record: await loadView(tx, actor, id),
+    record: await viewOf(tx, actor, found),
     workerIds: workersOf(found).filter((worker) => worker !== null),
     boneExplanation: found.boneExplanation,
   };

@@ -31,12 +31,17 @@ type Named = (id: string) => { id: string; name: string };
 export async function loadView(tx: Tx, actor: Actor, id: string): Promise<BenchRecord> {
   const found = await findRecord(tx, actor.collectionId, id);
   if (found === null) throw notFound('This bench record');
+  return viewOf(tx, actor, found);
+}
+
+/** A record that was read just now, as its page shows it. */
+export async function viewOf(tx: Tx, actor: Actor, found: FoundRecord): Promise<BenchRecord> {
   const snapshot = readSnapshot(found.values);
   const named = namer(await findNames(tx, peopleIn(found, snapshot)));
   const { settings } = await findCollection(tx, actor.collectionId);
   const style = await loadStyle(tx, actor.collectionId, found.styleId, found.styleVersion);
   const against = await loadComparison(tx, found);
-  const earlier = await countEarlier(tx, id);
+  const earlier = await countEarlier(tx, found.id);
   const own = readBenchSettings(settings);
   return {
     ...headOf(found, style, named),

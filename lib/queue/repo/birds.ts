@@ -6,6 +6,15 @@ import { readCursor } from '@/lib/platform/paging';
 import type { Priority } from '../rules/priority';
 import type { QueueListQuery } from '../wire';
 
+const shown = {
+  taxon: true,
+  salvage: { include: { holds: { where: { liftedAt: null } } } },
+  materials: { where: { kind: 'carcass' }, include: { placement: { include: { unit: true } } } },
+} satisfies Prisma.BirdInclude;
+
+/** What a row of the queue shows. */
+export type ShownBird = Prisma.BirdGetPayload<{ include: typeof shown }>;
+
 const withFacts = {
   taxon: true,
   salvage: { include: { holds: { where: { liftedAt: null } }, permit: true } },
@@ -15,10 +24,11 @@ const withFacts = {
   },
 } satisfies Prisma.BirdInclude;
 
+/** With what its priority is computed from: the permit, and the units around its place. */
 export type QueueBird = Prisma.BirdGetPayload<{ include: typeof withFacts }>;
 
 /** One more bird than the page holds; highest priority first. */
-export function findQueue(collectionId: string, query: QueueListQuery): Promise<QueueBird[]> {
+export function findQueue(collectionId: string, query: QueueListQuery): Promise<ShownBird[]> {
   const last =
     query.after === undefined ? undefined : readCursor(query.after, z.tuple([z.number(), z.uuid()]));
   return db().bird.findMany({
@@ -46,7 +56,7 @@ export function findQueue(collectionId: string, query: QueueListQuery): Promise<
           : { OR: [{ priority: { lt: last[0] } }, { priority: last[0], id: { gt: last[1] } }] },
       ],
     },
-    include: withFacts,
+    include: shown,
     orderBy: [{ priority: 'desc' }, { id: 'asc' }],
     take: query.size + 1,
   });
@@ -54,6 +64,9 @@ export function findQueue(collectionId: string, query: QueueListQuery): Promise<
 
 export const findBird = (tx: Tx, collectionId: string, id: string): Promise<QueueBird | null> =>
   tx.bird.findFirst({ where: { id, collectionId }, include: withFacts });
+
+export const findShownBird = (collectionId: string, id: string): Promise<ShownBird | null> =>
+  db().bird.findFirst({ where: { id, collectionId }, include: shown });
 
 const claimFields = {
   id: true,

@@ -30,12 +30,15 @@ export const NO_RULING = Prisma.DbNull;
 export const findRecord = (tx: Tx, collectionId: string, id: string): Promise<Find | null> =>
   tx.salvageRecord.findFirst({ where: { id, collectionId }, include: withFacts });
 
-export const findRecords = (tx: Tx, collectionId: string, ids: readonly string[]): Promise<Find[]> =>
-  tx.salvageRecord.findMany({
+export async function findRecords(tx: Tx, collectionId: string, ids: readonly string[]): Promise<Find[]> {
+  // Asked for nothing, all the tables of a record would be asked all the same.
+  if (ids.length === 0) return [];
+  return tx.salvageRecord.findMany({
     where: { id: { in: [...ids] }, collectionId },
     include: withFacts,
     orderBy: { id: 'asc' },
   });
+}
 
 export const findByClientKey = (tx: Tx, collectionId: string, clientKey: string) =>
   tx.salvageRecord.findUnique({

@@ -21,6 +21,8 @@ export async function findAway(tx: Tx, collectionId: string, unitId: string) {
     ) last
     WHERE here."toUnitId" = ${unitId}::uuid AND m."collectionId" = ${collectionId}::uuid
       AND m.custody IN ('on-loan', 'missing') AND last."toUnitId" = ${unitId}::uuid`;
+  // Asked for nothing, all the tables of a material would be asked all the same.
+  if (last.length === 0) return [];
   const materials = await tx.material.findMany({
     where: { id: { in: last.map((row) => row.materialId) } },
     include: withPlace,

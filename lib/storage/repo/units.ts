@@ -64,6 +64,28 @@ export async function findInside(tx: Tx, id: string): Promise<string[]> {
   return rows.map((row) => row.id);
 }
 
+/** A unit, all around it and all that stands in it; nothing when the collection has no such unit. */
+export async function findUnitsOnPath(tx: Tx, collectionId: string, id: string): Promise<UnitRow[]> {
+  const around = await findUnitWithAround(tx, collectionId, id);
+  if (around.length === 0) return [];
+  const inside = await findInside(tx, id);
+  const within = await tx.storageUnit.findMany({
+    where: { id: { in: inside.filter((one) => one !== id) } },
+    orderBy: { path: 'asc' },
+  });
+  return [...around, ...within];
+}
+
+/** How many materials lie directly in each of these units. */
+export async function countMaterialsIn(tx: Tx, unitIds: readonly string[]): Promise<Map<string, number>> {
+  const rows = await tx.placement.groupBy({
+    by: ['unitId'],
+    where: { unitId: { in: [...unitIds] } },
+    _count: true,
+  });
+  return new Map(rows.map(({ unitId, _count }) => [unitId, _count]));
+}
+
 /** How many materials lie directly in each unit of the collection. */
 export async function countMaterials(tx: Tx, collectionId: string): Promise<Map<string, number>> {
   const rows = await tx.$queryRaw<{ unitId: string; count: number }[]>`

@@ -3,7 +3,7 @@ import { type Actor, authorise, type CommandContext } from '@/lib/platform/actor
 import { db } from '@/lib/platform/db';
 import { notFound } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
-import { loadMaterial, markFound, moveMaterial } from '../materials';
+import { loadMaterial, markFound, moveLoaded, moveMaterial } from '../materials';
 import { findCode } from '../repo/codes';
 import { findMaterial } from '../repo/materials';
 import { findMoves, findNames } from '../repo/occupants';
@@ -29,8 +29,10 @@ export async function moveMaterials(
       authorise(actor, 'storage.move', { ownerIds: ownersOf(material) });
       if (material.custody === 'missing' && move.to !== null) {
         await markFound(work, { materialId, reason: reason ?? 'turned up' });
+        await moveMaterial(work, { materialId, to: move.to, reason });
+      } else {
+        await moveLoaded(work, material, { to: move.to, reason });
       }
-      await moveMaterial(work, { materialId, to: move.to, reason });
       ids.push(materialId);
     }
     const materials: MaterialSpot[] = [];

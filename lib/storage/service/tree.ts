@@ -8,8 +8,10 @@ import { findOpenSession } from '../repo/inventory';
 import { findAway, findOccupants } from '../repo/occupants';
 import {
   countMaterials,
+  countMaterialsIn,
   findInside,
   findUnits,
+  findUnitsOnPath,
   findUnitWithAround,
   gridOf,
   type UnitRow as Row,
@@ -29,8 +31,10 @@ export const loadUnits = async (tx: Tx, collectionId: string): Promise<StorageTr
 
 /** Reads the whole tree of a collection with its loads. */
 export async function loadTree(tx: Tx, collectionId: string): Promise<LoadedTree> {
-  const rows = await findUnits(tx, collectionId);
-  const counts = await countMaterials(tx, collectionId);
+  return treeOf(await findUnits(tx, collectionId), await countMaterials(tx, collectionId));
+}
+
+function treeOf(rows: Row[], counts: ReadonlyMap<string, number>): LoadedTree {
   const children = new Map<string, number>();
   const inside = new Map<string, number>();
   const byId = new Map(rows.map((row) => [row.id, row]));
@@ -92,7 +96,13 @@ export async function showUnit(actor: Actor, id: string): Promise<UnitRecord> {
 }
 
 export async function describeUnit(tx: Tx, actor: Actor, id: string): Promise<UnitRecord> {
-  const loaded = await loadTree(tx, actor.collectionId);
+  const rows = await findUnitsOnPath(tx, actor.collectionId, id);
+  const counts = await countMaterialsIn(
+    tx,
+    rows.map((row) => row.id),
+  );
+  // The loads are whole for the unit and what stands in it, not for the units around it, which are only named.
+  const loaded = treeOf(rows, counts);
   const unit = loaded.wire.get(id);
   if (unit === undefined) throw notFound('This place in the store');
   const occupants = await findOccupants(tx, id);

@@ -1,0 +1,77 @@
+import pg from 'pg';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Actor } from '@/lib/platform/actor';
+import { db } from '@/lib/platform/db';
+import { makeActor, makeTaxon } from '@/seed/factories';
+import { type Act, listActs, openYear, ROLES_OF_BENCH } from '@/tests/bench/acts';
+import { fillCollection } from '@/tests/bench/collection';
+import { recordStatements } from '@/tests/bench/statements';
+
+/** At most so many statements an act; lower a number when an act gets cheaper. */
+const MOST: Record<string, number> = {
+  queue: 9,
+  'search by number': 5,
+  'number in the head’s box': 3,
+  'search by misspelled name, with facets': 8,
+  'catalogue sheet': 19,
+  'bird with its life': 17,
+  'box map': 17,
+  'review desk': 18,
+  'history of a bird': 1,
+  'history of the collection': 1,
+  report: 12,
+  'report’s lines': 4,
+  desk: 66,
+  'counts of what waits': 2,
+  salvage: 71,
+  claim: 16,
+  'bench autosave': 31,
+  approve: 51,
+  move: 31,
+  'loan return': 68,
+};
+
+const SIZES = [40, 400] as const;
+const TAXA = ['Turdus migratorius', 'Zonotrichia albicollis', 'Melospiza melodia', 'Catharus ustulatus'];
+
+type Lab = { actor: Actor; acts: Map<string, Act> };
+let pool: pg.Pool;
+let small: Lab;
+let large: Lab;
+
+async function makeLab(birds: number): Promise<Lab> {
+  const { collectionId } = await fillCollection(process.env.DATABASE_URL ?? '', birds);
+  const actor = await makeActor(db(), collectionId, ...ROLES_OF_BENCH);
+  await openYear(pool, collectionId, actor.personId ?? '');
+  return { actor, acts: new Map((await listActs(pool, collectionId)).map((act) => [act.name, act])) };
+}
+
+beforeAll(async () => {
+  pool = new pg.Pool({ connectionString: process.env.DATABASE_URL, max: 2 });
+  for (const scientificName of TAXA) await makeTaxon(db(), { scientificName });
+  for (let at = 0; at < 5; at += 1)
+    await db().person.create({ data: { name: `Person ${at}`, email: `person-${at}@test.example` } });
+  small = await makeLab(SIZES[0]);
+  large = await makeLab(SIZES[1]);
+});
+
+afterAll(() => pool.end());
+
+async function count({ actor, acts }: Lab, name: string): Promise<number> {
+  const act = acts.get(name);
+  if (act === undefined) throw new Error(`No act is called ${name}.`);
+  return (await recordStatements(() => act.call(actor, 0))).length;
+}
+
+describe(`how many statements an act sends, with ${SIZES.join(' and with ')} birds`, () => {
+  it('every act that is measured is counted', () => {
+    expect(Object.keys(MOST).sort()).toEqual([...small.acts.keys()].sort());
+  });
+
+  it.each(Object.entries(MOST))('%s: %i at most, and no more in a larger collection', async (name, most) => {
+    const [few, many] = [await count(small, name), await count(large, name)];
+    expect(few, 'that something was counted').toBeGreaterThan(0);
+    expect(few).toBeLessThanOrEqual(most);
+    expect(many, 'in the larger collection').toBeLessThanOrEqual(few);
+  });
+});
