@@ -149,6 +149,12 @@ export async function listActs(pool: Pool, collectionId: string): Promise<Act[]>
       false,
     ),
     read(
+      'search by kind, sex and months',
+      () => searchPath('taxon:Turdus sex:female month:3-5'),
+      (actor) => search(actor, 'taxon:Turdus sex:female month:3-5'),
+      false,
+    ),
+    read(
       'catalogue sheet',
       (at) => `/api/catalogue/${id(catalogued, at)}`,
       (actor, at) => showSheet(actor, id(catalogued, at)),

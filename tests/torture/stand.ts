@@ -50,6 +50,11 @@ export class Stand {
     return `http://127.0.0.1:${this.webPort}`;
   }
 
+  /** The process that serves. */
+  get webPid(): number | undefined {
+    return this.web?.pid;
+  }
+
   private async startWeb(): Promise<void> {
     this.web = await startWeb({
       isDev: false,
@@ -137,14 +142,14 @@ function kill(pid: number): void {
 }
 
 /** The way of the sign-in page. Gives the session's cookie. */
-async function signIn(address: string, email: string): Promise<string> {
+export async function signIn(address: string, email: string, password = PASSWORD): Promise<string> {
   const csrf = await fetch(`${address}/api/auth/csrf`);
   const { csrfToken } = (await csrf.json()) as { csrfToken: string };
   const answer = await fetch(`${address}/api/auth/callback/credentials`, {
     method: 'POST',
     redirect: 'manual',
     headers: { cookie: cookiesOf(csrf), 'content-type': 'application/x-www-form-urlencoded' },
-    body: new URLSearchParams({ csrfToken, email, password: PASSWORD, json: 'true' }),
+    body: new URLSearchParams({ csrfToken, email, password, json: 'true' }),
   });
   const cookie = cookiesOf(answer);
   if (!cookie.includes('session-token')) throw new Error(`${email} could not sign in: ${answer.status}`);

@@ -13,6 +13,7 @@ const MOST: Record<string, number> = {
   'search by number': 5,
   'number in the head’s box': 3,
   'search by misspelled name, with facets': 8,
+  'search by kind, sex and months': 8,
   'catalogue sheet': 19,
   'bird with its life': 17,
   'box map': 17,
