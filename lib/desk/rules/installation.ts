@@ -38,8 +38,10 @@ export function judgeBackup(
 export const TASK_WORDS: Readonly<Record<string, string>> = {
   'taxa.read-checklist': 'Reading a checklist',
   'taxa.load-starter': 'Loading the first checklist',
+  'people.forget-sessions': 'Forgetting ended sign-ins',
   'permits.remind': 'Reminding of permits',
   'permits.law-changed': 'Checking coverage anew',
+  'salvage.expire-finder-contacts': 'Erasing contact data of finders',
   'queue.expire-claims': 'Giving back birds that were taken too long',
   'queue.rank': 'Ranking the queue',
   'queue.solve-plan': 'Planning a day',
