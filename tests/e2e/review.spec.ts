@@ -61,7 +61,7 @@ test('a visitor finds approved birds by one box, and no exact place', async ({ b
   const page = await signInAs(browser, 'visitor');
   await page.goto('/catalogue');
   await page.getByLabel('Number, name, person, place, date').fill('Turdus migratorus');
-  await page.getByRole('button', { name: 'Search' }).click();
+  await page.getByRole('button', { name: 'Search', exact: true }).click();
   await expect(page.getByText('Nothing is called “Turdus migratorus”')).toBeVisible();
   await page.locator('[data-row-focus]').first().click();
   await expect(page.getByText('The exact place is withheld.')).toBeVisible();
