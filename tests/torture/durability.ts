@@ -93,7 +93,7 @@ export async function tryDurability(
     found.backMs.push(performance.now() - startedAt);
     await check(stand, kept, anchors, found);
     for (const story of stories)
-      if (story.next.times > 0) await finishDoubtful(stand, cookie, story, kept, found);
+      if (!story.isFinished && story.next.times > 0) await finishDoubtful(stand, cookie, story, kept, found);
     if ((done + 1) % 20 === 0)
       say(`${done + 1} kills, ${found.acknowledged} acknowledged writes, ${found.faults.length} faults`);
     if (found.faults.length > 20) break;
