@@ -6,6 +6,7 @@ import { db } from './db';
 import { settings } from './env';
 import { AppError, conflict, type FieldProblem, notValid } from './errors';
 import { namesTag, tagOf } from './etag';
+import type { Prisma } from './generated/prisma/client';
 import { renewing } from './identity/renewal';
 import { currentActor } from './identity/session';
 import { log } from './log';
@@ -89,6 +90,7 @@ export function defineRoute<
         request,
       });
       const answer = definition.response.parse(result);
+      await keepWholeAnswer(context, answer);
       return request.method === 'GET'
         ? answerRead(request, answer, requestId)
         : Response.json(answer, { headers: { 'x-request-id': requestId } });
@@ -302,7 +304,21 @@ async function commandContext(
     throw conflict(
       'This was carried out already. Its answer holds a secret or personal data and is given only once.',
     );
+  if (kept.body === null)
+    throw conflict('This was carried out already, and its answer was lost. Reload to see what stands.');
   return { replay: kept.body };
+}
+
+/**
+ * The answer as it is sent, in place of what the transaction knew of it; where the process ends in between, a repeated
+ * delivery is told the latter.
+ */
+async function keepWholeAnswer({ actor, idempotency }: CommandContext, answer: unknown): Promise<void> {
+  if (idempotency === undefined || actor.personId === null) return;
+  await db().idempotencyKey.updateMany({
+    where: { personId: actor.personId, key: idempotency.key, status: { not: GIVEN_ONCE } },
+    data: { body: JSON.parse(JSON.stringify(answer ?? null)) as Prisma.InputJsonValue },
+  });
 }
 
 /** A connection that breaks may have carried the command out before: only looking, or sending it again, tells. */

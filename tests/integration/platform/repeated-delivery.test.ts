@@ -1,0 +1,49 @@
+import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { POST as takeBird } from '@/app/api/queue/[id]/take/route';
+import type { Actor } from '@/lib/platform/actor';
+import { db } from '@/lib/platform/db';
+import { makeActor, makeBird, makeCollection } from '@/seed/factories';
+
+const signedIn: { actor: Actor | null } = { actor: null };
+vi.mock('@/lib/platform/identity/session', () => ({ currentActor: async () => signedIn.actor }));
+
+let id: string;
+beforeAll(async () => {
+  const collectionId = await makeCollection(db());
+  signedIn.actor = await makeActor(db(), collectionId, 'preparator');
+  ({ id } = await makeBird(db(), collectionId));
+  await db().bird.update({
+    where: { id },
+    data: { state: 'queued', styleId: 'whole-skeleton', sizeClass: 'small' },
+  });
+});
+
+const take = (key: string) =>
+  takeBird(
+    new Request(`http://localhost/api/queue/${id}/take`, {
+      method: 'POST',
+      body: '{}',
+      headers: { 'idempotency-key': key },
+    }),
+    { params: Promise.resolve({ id }) },
+  );
+
+describe('a command that is delivered twice under one key', () => {
+  it('is carried out once and answered alike, also where the answer is read after its transaction', async () => {
+    const first = await take('one');
+    expect(first.status, await first.clone().text()).toBe(200);
+    const again = await take('one');
+    expect(again.status).toBe(200);
+    expect(await again.json()).toEqual(await first.json());
+    expect(await db().auditEvent.count({ where: { birdId: id, kind: 'queue.taken' } })).toBe(1);
+  });
+
+  it('says that it was carried out where the process ended before the answer was kept', async () => {
+    await db().$executeRaw`UPDATE "IdempotencyKey" SET body = 'null'`;
+    const again = await take('one');
+    expect(again.status).toBe(409);
+    expect(await again.json()).toMatchObject({
+      title: 'This was carried out already, and its answer was lost. Reload to see what stands.',
+    });
+  });
+});
