@@ -80,7 +80,7 @@ export function defineRoute<
       const rawBody = definition.body === undefined ? undefined : await readJson(request);
       const body = parsePart(definition.body, rawBody, 'body');
       const context = await commandContext(request, actor, requestId, rawBody);
-      if ('replay' in context) return Response.json(context.replay);
+      if ('replay' in context) return Response.json(readReplay(definition.response, context.replay));
       const result = await definition.service({
         actor,
         context,
@@ -304,21 +304,29 @@ async function commandContext(
     throw conflict(
       'This was carried out already. Its answer holds a secret or personal data and is given only once.',
     );
-  if (kept.body === null)
-    throw conflict('This was carried out already, and its answer was lost. Reload to see what stands.');
   return { replay: kept.body };
 }
 
-/**
- * The answer as it is sent, in place of what the transaction knew of it; where the process ends in between, a repeated
- * delivery is told the latter.
- */
+/** A kept answer where it is one of this route; the process may have ended before `keepWholeAnswer`. */
+function readReplay<R extends z.ZodType>(response: R, replay: unknown): z.output<R> {
+  const parsed = response.safeParse(replay);
+  if (!parsed.success)
+    throw conflict('This was carried out already, and its answer was lost. Reload to see what stands.');
+  return parsed.data;
+}
+
+/** Keeps the answer as it is sent, in place of what its transaction knew of it. */
 async function keepWholeAnswer({ actor, idempotency }: CommandContext, answer: unknown): Promise<void> {
   if (idempotency === undefined || actor.personId === null) return;
-  await db().idempotencyKey.updateMany({
-    where: { personId: actor.personId, key: idempotency.key, status: { not: GIVEN_ONCE } },
-    data: { body: JSON.parse(JSON.stringify(answer ?? null)) as Prisma.InputJsonValue },
-  });
+  try {
+    await db().idempotencyKey.updateMany({
+      where: { personId: actor.personId, key: idempotency.key, status: { not: GIVEN_ONCE } },
+      data: { body: JSON.parse(JSON.stringify(answer ?? null)) as Prisma.InputJsonValue },
+    });
+  } catch (error) {
+    // What was asked is done and can be answered; only a repeated delivery will hear less.
+    log().warn({ err: error }, 'an answer could not be kept');
+  }
 }
 
 /** A connection that breaks may have carried the command out before: only looking, or sending it again, tells. */
