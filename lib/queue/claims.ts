@@ -81,8 +81,6 @@ const subject = (bird: ClaimBird, reason?: string) => ({
   reason,
 });
 
-const TAKEN_MEANWHILE = 'Somebody else took this bird a moment ago. Choose another.';
-
 /**
  * Takes a bird from the queue for the acting person. Of many who press at once exactly one gets it: the change is made
  * only where the bird is still queued, and nobody waits for another's bird.
@@ -106,9 +104,10 @@ export async function takeBird(
       const verdict = mayTakeBird(await claimFacts(work, bird, personId, request.supervisorId), settings);
       if (!verdict.ok) throw forbidden(verdict.reason);
     }
-    if (!(await lockQueuedBird(work.db, id))) throw conflict(TAKEN_MEANWHILE);
+    if (!(await lockQueuedBird(work.db, id)))
+      throw conflict('Somebody else took this bird a moment ago. Choose another.');
     const until = claimExpiresAt(work.now, settings);
-    const changed = await updateBird(
+    await updateBird(
       work.db,
       { id, state: 'queued' },
       {
@@ -120,7 +119,6 @@ export async function takeBird(
         coWorkerId: null,
       },
     );
-    if (changed === 0) throw conflict(TAKEN_MEANWHILE);
     work.audit(
       queueEvents.make('queue.taken', subject(bird), {
         bird: bird.number,
