@@ -3,6 +3,7 @@
  * What is written there waits in the outboxes of those pages (components/salvage/outbox.ts, components/bench/change-queue.ts);
  * this worker only brings the pages themselves. Everything else always comes from the network.
  */
+/** Deleted by components/shell/keep-offline.tsx when somebody signs out. */
 const PAGES = 'furcula-pages';
 /** Files whose names change with their content. */
 const FILES = 'furcula-files';
@@ -18,9 +19,8 @@ self.addEventListener('install', () => self.skipWaiting());
 self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
 
 self.addEventListener('message', (event) => {
-  const { keep, forget } = event.data ?? {};
-  if (forget) event.waitUntil(caches.delete(PAGES));
-  else if (typeof keep === 'string' && KEPT_PAGE.test(keep)) event.waitUntil(keepPage(keep));
+  const { keep } = event.data ?? {};
+  if (typeof keep === 'string' && KEPT_PAGE.test(keep)) event.waitUntil(keepPage(keep));
 });
 
 self.addEventListener('fetch', (event) => {

@@ -4,8 +4,6 @@ import { usePathname } from 'next/navigation';
 import { useEffect } from 'react';
 import { paths } from '@/lib/platform/paths';
 
-const BENCH_RECORD = /^\/bench\/[0-9a-f-]{36}$/;
-
 /** The worker in public/service-worker.js; null where the browser has none, as over plain HTTP. */
 async function offlineWorker(): Promise<ServiceWorker | null> {
   if (!('serviceWorker' in navigator)) return null;
@@ -31,9 +29,8 @@ export function KeepOffline({ mayLog }: { mayLog: boolean }) {
       .then(() => (mayLog ? keep(paths.salvageNew) : undefined))
       .catch(() => undefined);
   }, [mayLog]);
-  useEffect(() => {
-    if (BENCH_RECORD.test(pathname)) void keep(pathname);
-  }, [pathname]);
+  // The worker knows which pages it keeps.
+  useEffect(() => void keep(pathname), [pathname]);
   return null;
 }
 
