@@ -312,4 +312,11 @@ describe('security headers', () => {
     expect(policy(true)).toContain("'unsafe-eval'");
     expect(policy(false)).not.toContain("'unsafe-eval'");
   });
+
+  it('lets the page use the camera, the place, the microphone, and a worker of its own', () => {
+    const headers = securityHeaders({ nonce: 'x', isPage: true, isDev: false, isHttps: false });
+    for (const used of ['camera', 'geolocation', 'microphone'])
+      expect(headers['permissions-policy']).toContain(`${used}=(self)`);
+    expect(headers['content-security-policy']).toContain("worker-src 'self'");
+  });
 });
