@@ -9,7 +9,7 @@ import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { ListHead } from '@/components/ui/page-head';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { countOf, sayWord } from '@/components/ui/words';
@@ -35,7 +35,7 @@ export function AccessionForm({ today }: { today: string }) {
       salvageIds: [...chosen],
     });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

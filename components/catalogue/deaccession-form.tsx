@@ -5,7 +5,7 @@ import { type FormEvent, useState } from 'react';
 import { CautionCard } from '@/components/ui/caution-card';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { sayWord } from '@/components/ui/words';
 import { DEACCESSION_METHODS, deaccessionRequest, HANDED_OVER } from '@/lib/catalogue/schema';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
@@ -33,7 +33,7 @@ export function DeaccessionForm({ record }: { record: CatalogueRecord }) {
     const material = here.find(({ id }) => id === form.materialId);
     const parsed = deaccessionRequest.safeParse({ ...form, version: material?.version });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

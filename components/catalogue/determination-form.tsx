@@ -5,7 +5,7 @@ import { useQuery } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { type DeterminationRequest, determinationRequest, QUALIFIERS } from '@/lib/catalogue/schema';
 import { taxonOptions } from './queries';
 
@@ -37,7 +37,7 @@ export function DeterminationForm({
       remarks: form.remarks || null,
     });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

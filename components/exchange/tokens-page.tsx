@@ -11,7 +11,7 @@ import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
 import { Moment } from '@/components/ui/moment';
 import { ListHead } from '@/components/ui/page-head';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { sayWord } from '@/components/ui/words';
 import { type TokenRow, type TokenRows, tokenRequest } from '@/lib/exchange/schema';
@@ -87,7 +87,7 @@ function TokenForm({ people }: { people: TokenRows['people'] }) {
     const form = event.currentTarget;
     const parsed = tokenRequest.safeParse({ ...Object.fromEntries(new FormData(form)), personId, scopes });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

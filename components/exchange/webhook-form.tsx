@@ -4,7 +4,7 @@ import { Button, Checkbox, Code, Stack, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { sayWord } from '@/components/ui/words';
 import { WEBHOOK_STAGES, webhookRequest } from '@/lib/exchange/webhooks/schema';
 import { useMakeWebhook } from './webhook-queries';
@@ -19,7 +19,7 @@ export function WebhookForm() {
     const form = event.currentTarget;
     const parsed = webhookRequest.safeParse({ ...Object.fromEntries(new FormData(form)), stages });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

@@ -5,7 +5,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { countOf } from '@/components/ui/words';
 import { borrowerRequest } from '@/lib/loans/schema';
 import type { Borrower } from '@/lib/loans/wire';
@@ -81,7 +81,7 @@ function NewBorrower({ onMade, onLeave }: { onMade: (id: string) => void; onLeav
       country: form.country.toUpperCase(),
     });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

@@ -7,7 +7,7 @@ import { ErrorSummary } from '@/components/ui/error-summary';
 import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
 import { ListHead } from '@/components/ui/page-head';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { countOf } from '@/components/ui/words';
 import { askLoanRequest, type LoanKind } from '@/lib/loans/schema';
 import type { Lendable } from '@/lib/loans/wire';
@@ -39,7 +39,7 @@ export function LoanForm({ today, birds }: { today: string; birds?: string }) {
       materialIds: chosen.map(({ id }) => id),
     });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

@@ -4,7 +4,7 @@ import { Button, Checkbox, Code, Stack, Text, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { sayWord } from '@/components/ui/words';
 import { invitation } from '@/lib/people/schema';
 import { ROLES } from '@/lib/platform/permissions';
@@ -21,7 +21,7 @@ export function InviteForm() {
     const form = event.currentTarget;
     const parsed = invitation.safeParse({ ...Object.fromEntries(new FormData(form)), roles });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

@@ -70,7 +70,7 @@ function AccountActs({ person }: { person: PersonRecord }) {
   const act = usePersonAct(person.id);
   const reset = useResetLink(person.id);
   return (
-    <Stack gap="sm">
+    <Stack gap="sm" mt="md">
       <Group gap="sm" align="flex-start">
         <Button variant="default" loading={reset.isPending} onClick={() => reset.mutate()}>
           Make a password link

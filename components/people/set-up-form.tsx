@@ -6,7 +6,7 @@ import Link from 'next/link';
 import { type FormEvent, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { linkUse, linkUsed, MIN_PASSWORD, type Purpose } from '@/lib/people/schema';
 import { callApi } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
@@ -37,9 +37,7 @@ export function SetUpForm({
       given.password === given.again
         ? []
         : [{ path: 'again', message: 'The two passwords are not the same.' }];
-    const problems = parsed.success
-      ? []
-      : parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message }));
+    const problems = parsed.success ? [] : problemsIn(parsed.error);
     setLocal([...problems, ...again]);
     if (parsed.success && again.length === 0) use.mutate(parsed.data);
   };

@@ -7,7 +7,7 @@ import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
 import { isSame } from '@/components/ui/merge';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { sayClause } from '@/lib/permits/rules/sentences';
 import { amendPermitRequest } from '@/lib/permits/schema';
 import { type PermitRecord, type PermitText, permitRecord } from '@/lib/permits/wire';
@@ -52,7 +52,7 @@ export function AmendForm({ permit, onDone }: { permit: PermitRecord; onDone: ()
     );
     const parsed = amendPermitRequest.safeParse({ ...changed, version: on.version, effectiveOn, reason });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

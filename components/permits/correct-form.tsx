@@ -6,7 +6,7 @@ import { ConflictMerge } from '@/components/ui/conflict-merge';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { permitKinds } from '@/lib/permits/schema';
 import { correctPermitRequest, type PermitRecord } from '@/lib/permits/wire';
 import { staleCurrent } from './amend-form';
@@ -57,7 +57,7 @@ export function CorrectForm({ permit, onDone }: { permit: PermitRecord; onDone: 
       reason,
     });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

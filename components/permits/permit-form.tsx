@@ -7,7 +7,7 @@ import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { newKey } from '@/components/ui/new-key';
 import { ListHead } from '@/components/ui/page-head';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { createPermitRequest, permitKinds } from '@/lib/permits/schema';
 import type { PermitDefault } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
@@ -51,7 +51,7 @@ export function PermitForm({ defaults }: { defaults: readonly PermitDefault[] })
       clauses: clauses.map(fromDraft),
     });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

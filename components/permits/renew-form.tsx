@@ -6,7 +6,7 @@ import { type FormEvent, useRef, useState } from 'react';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { type PermitRecord, renewPermitRequest } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
 import classes from './permits.module.css';
@@ -24,7 +24,7 @@ export function RenewForm({ permit, onDone }: { permit: PermitRecord; onDone: ()
     attempt.current += 1;
     const parsed = renewPermitRequest.safeParse({ ...fields, expiresOn: fields.expiresOn || null });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

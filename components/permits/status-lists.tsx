@@ -8,7 +8,7 @@ import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { countOf } from '@/components/ui/words';
 import { importListRequest, type StatusListRow } from '@/lib/permits/wire';
@@ -131,7 +131,7 @@ function ImportForm({ listId, onDone }: { listId: string; onDone: () => void }) 
       csv: file === null ? '' : await file.text(),
     });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

@@ -5,7 +5,7 @@ import { type FormEvent, useRef, useState } from 'react';
 import { ConflictMerge, type MergeField } from '@/components/ui/conflict-merge';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { ApiProblem } from '@/lib/platform/api';
 import { dayOfInstant } from '@/lib/platform/say-dates';
 import { changeFindRequest } from '@/lib/salvage/schema';
@@ -54,7 +54,7 @@ export function ChangeForm({ find, onDone }: { find: SalvageRecord; onDone: () =
       reason,
     });
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

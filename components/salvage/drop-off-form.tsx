@@ -5,6 +5,7 @@ import { type FormEvent, useEffect, useRef, useState } from 'react';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { newKey } from '@/components/ui/new-key';
+import { problemsIn } from '@/components/ui/problem';
 import { ApiProblem, callApi } from '@/lib/platform/api';
 import { dropOffRequest } from '@/lib/salvage/schema';
 import { dropOffAnswer } from '@/lib/salvage/wire';
@@ -90,7 +91,7 @@ export function DropOffForm({ token, today }: { token: string; today: string }) 
     });
     if (!parsed.success) {
       setTitle(undefined);
-      setProblems(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setProblems(problemsIn(parsed.error));
       return;
     }
     setBusy(true);

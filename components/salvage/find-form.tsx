@@ -8,7 +8,7 @@ import { FilesSection } from '@/components/attachments/files-section';
 import { LegalCaution } from '@/components/permits/legal-caution';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { ListHead } from '@/components/ui/page-head';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { sayWord } from '@/components/ui/words';
 import { ApiProblem } from '@/lib/platform/api';
@@ -78,7 +78,7 @@ export function FindForm({ me, beginning }: { me: { id: string }; beginning: Beg
     attempt.current += 1;
     const parsed = reportFindRequest.safeParse(toReport(draft, me));
     if (!parsed.success) {
-      setLocal(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));
+      setLocal(problemsIn(parsed.error));
       return;
     }
     setLocal([]);

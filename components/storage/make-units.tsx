@@ -4,7 +4,7 @@ import { Button, Checkbox, Group, NativeSelect, NumberInput, Stack, TextInput } 
 import { type FormEvent, useRef, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { countOf } from '@/components/ui/words';
 import { allowedParents } from '@/lib/storage/rules';
 import {
@@ -137,11 +137,7 @@ export function MakeUnits({ parent }: { parent: UnitRow | null }) {
       code: data.get('code') || null,
       parentPosition: data.get('parentPosition') || null,
     });
-    setLocal(
-      parsed.success
-        ? []
-        : parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })),
-    );
+    setLocal(parsed.success ? [] : problemsIn(parsed.error));
     if (!parsed.success) return;
     make.mutate(
       { ...parsed.data, key: key.current },

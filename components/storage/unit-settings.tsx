@@ -4,7 +4,7 @@ import { Button, Checkbox, Stack, TextInput } from '@mantine/core';
 import { type FormEvent, useRef, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { changeUnitRequest, type UnitRecord } from '@/lib/storage/wire';
 import { readSettings, SettingsFields } from './make-units';
 import { useChangeUnit } from './queries';
@@ -25,11 +25,7 @@ export function UnitSettings({ unit }: { unit: UnitRecord }) {
       reason: form.get('reason') || null,
       version: unit.version,
     });
-    setLocal(
-      parsed.success
-        ? []
-        : parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })),
-    );
+    setLocal(parsed.success ? [] : problemsIn(parsed.error));
     if (parsed.success) change.mutate(parsed.data);
   };
   const problem = problemOf(change.error);

@@ -4,7 +4,7 @@ import { Button, Checkbox, Group, NativeSelect, NumberInput, Stack, TextInput } 
 import { type FormEvent, useRef, useState } from 'react';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { countOf, sayWord } from '@/components/ui/words';
 import { type PreservationKind, preservationKinds } from '@/lib/storage/schema';
 import { type containerKinds, type TissueKind, tissueKinds, tissueOrigins } from '@/lib/tissues/schema';
@@ -64,11 +64,7 @@ export function FillForm({ bird }: { bird: BirdVials }) {
     attempt.current += 1;
     const body = { birdId: bird.birdId, origin, vials: drafts.map(toVial) };
     const parsed = fillRequest.safeParse(body);
-    setLocal(
-      parsed.success
-        ? []
-        : parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })),
-    );
+    setLocal(parsed.success ? [] : problemsIn(parsed.error));
     if (!parsed.success) return;
     fill.mutate(
       { ...body, key: key.current },

@@ -1,3 +1,5 @@
+import type { z } from 'zod';
+
 /** What the pages know of a failed call: the title for the person, the status, the number to quote. */
 export type ProblemLike = {
   title?: string;
@@ -21,3 +23,7 @@ export function isFinalError(error: unknown): boolean {
   const status = problemOf(error).status ?? 0;
   return status >= 400 && status < 500 && status !== 429;
 }
+
+/** What a form's schema refuses, by the path of each field. */
+export const problemsIn = (error: z.ZodError): { path: string; message: string }[] =>
+  error.issues.map(({ path, message }) => ({ path: path.join('.'), message }));
