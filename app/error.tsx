@@ -2,6 +2,7 @@
 
 import { ErrorState } from '@/components/ui/error-state';
 import { PlainPage } from '@/components/ui/plain-page';
+import { say } from '@/lib/platform/words/say';
 
 export default function PageError({
   error,
@@ -11,10 +12,10 @@ export default function PageError({
   reset: () => void;
 }) {
   return (
-    <PlainPage title="This page stopped" wide>
+    <PlainPage title={say('This page stopped')} wide>
       <ErrorState
-        what="Something in Furcula failed while this page was made."
-        kept="What was saved before is kept."
+        what={say('Something in Furcula failed while this page was made.')}
+        kept={say('What was saved before is kept.')}
         error={error}
         onRetry={reset}
       />

@@ -12,6 +12,7 @@ import { headers } from 'next/headers';
 import type { ReactNode } from 'react';
 import { colourCss, DARK, LIGHT } from '@/components/ui/colours';
 import { Providers } from '@/components/ui/providers';
+import { settlePageLanguage, wordsAddress } from '@/lib/platform/words/request-language';
 
 export const metadata: Metadata = {
   title: { default: 'Furcula', template: '%s · Furcula' },
@@ -36,14 +37,17 @@ export const viewport: Viewport = {
 
 export default async function RootLayout({ children }: { children: ReactNode }) {
   const nonce = (await headers()).get('x-nonce') ?? undefined;
+  const language = await settlePageLanguage();
+  const words = wordsAddress(language);
   return (
-    <html lang="en" {...mantineHtmlProps}>
+    <html lang={language} {...mantineHtmlProps}>
       <head>
         <ColorSchemeScript defaultColorScheme="auto" nonce={nonce} />
+        {words === null ? null : <script src={words} nonce={nonce} suppressHydrationWarning />}
         <style>{colourCss()}</style>
       </head>
       <body>
-        <Providers>{children}</Providers>
+        <Providers language={language}>{children}</Providers>
       </body>
     </html>
   );

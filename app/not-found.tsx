@@ -1,20 +1,23 @@
 import Link from 'next/link';
 import { PlainPage } from '@/components/ui/plain-page';
+import { titled } from '@/lib/platform/page';
+import { say } from '@/lib/platform/words/say';
 
-export const metadata = { title: 'Not found' };
+export const generateMetadata = titled('Not found');
 
 export default function NotFound() {
   return (
     <PlainPage
-      title="Nothing lies here"
+      title={say('Nothing lies here')}
       lede={
         <p>
-          The address may be mistyped, the record may have been removed, or it may not be open to your roles.
-          Nothing was changed.
+          {say(
+            'The address may be mistyped, the record may have been removed, or it may not be open to your roles. Nothing was changed.',
+          )}
         </p>
       }
     >
-      <Link href="/">Go to your first page</Link>
+      <Link href="/">{say('Go to your first page')}</Link>
     </PlainPage>
   );
 }

@@ -12,7 +12,7 @@ const MOST_FILES = 600;
 const NETWORK_MS = 6000;
 
 const KEPT_PAGE = /^\/(salvage\/new|bench\/[0-9a-f]{8}-[0-9a-f-]{27})$/;
-const FILE = /^\/(_next\/static|icons)\//;
+const FILE = /^\/(_next\/static|icons|words)\//;
 const NAMED_FILES = /static\/[\w./~-]+\.(?:js|css|woff2)/g;
 
 self.addEventListener('install', () => self.skipWaiting());

@@ -1,6 +1,7 @@
 'use client';
 
 import { ErrorState } from '@/components/ui/error-state';
+import { say } from '@/lib/platform/words/say';
 
 export default function WorkspaceError({
   error,
@@ -9,5 +10,5 @@ export default function WorkspaceError({
   error: Error & { digest?: string };
   reset: () => void;
 }) {
-  return <ErrorState what="This page could not be shown." error={error} onRetry={reset} />;
+  return <ErrorState what={say('This page could not be shown.')} error={error} onRetry={reset} />;
 }

@@ -9,8 +9,10 @@ import { currentActor } from '@/lib/platform/identity/session';
 import { withQueries } from '@/lib/platform/page';
 import { paths } from '@/lib/platform/paths';
 import { may } from '@/lib/platform/permissions';
+import { settlePageLanguage } from '@/lib/platform/words/request-language';
 
 export default async function WorkspaceLayout({ children }: { children: ReactNode }) {
+  await settlePageLanguage();
   const actor = await currentActor();
   if (actor === null) redirect(paths.signIn);
   const { collection, demo } = await describeWorkspace(actor);

@@ -1,5 +1,6 @@
 import { Loading } from '@/components/ui/loading';
+import { say } from '@/lib/platform/words/say';
 
 export default function WorkspaceLoading() {
-  return <Loading what="Loading" lines={8} />;
+  return <Loading what={say('Loading')} lines={8} />;
 }

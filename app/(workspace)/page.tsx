@@ -2,10 +2,10 @@ import { redirect } from 'next/navigation';
 import { MyDesk } from '@/components/desk/my-desk';
 import { deskKeys } from '@/components/desk/queries';
 import { showDesk } from '@/lib/desk/piles';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 import { paths } from '@/lib/platform/paths';
 
-export const metadata = { title: 'My desk' };
+export const generateMetadata = titled('My desk');
 
 export default async function DeskPage() {
   const actor = await requireActor('workspace.enter');

@@ -12,10 +12,10 @@ import { ListHead } from '@/components/ui/page-head';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf, sayWord } from '@/components/ui/words';
 import { ACCESSION_KINDS, type AccessionCandidate, accessionRequest } from '@/lib/accessions/schema';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import { candidateOptions, useMakeAccession } from './queries';
 
 /** A new accession: its papers, and which accepted birds it holds. */
@@ -56,7 +56,10 @@ export function AccessionForm({ today }: { today: string }) {
   const title = problemOf(make.error).title;
   return (
     <form onSubmit={submit} noValidate>
-      <ListHead title="New accession" intro="The number is given when you save; it is never used again." />
+      <ListHead
+        title={say('New accession')}
+        intro={say('The number is given when you save; it is never used again.')}
+      />
       <Stack gap="lg" maw={720}>
         <ErrorSummary
           problems={problems}
@@ -67,14 +70,20 @@ export function AccessionForm({ today }: { today: string }) {
         <NativeSelect
           id={fieldId('kind')}
           name="kind"
-          label="How it was acquired"
+          label={say('How it was acquired')}
           data={ACCESSION_KINDS.map((kind) => ({ value: kind, label: sayWord(kind) }))}
         />
-        <TextInput id={fieldId('source')} name="source" label="From whom or where" required maxLength={300} />
+        <TextInput
+          id={fieldId('source')}
+          name="source"
+          label={say('From whom or where')}
+          required
+          maxLength={300}
+        />
         <TextInput
           id={fieldId('receivedOn')}
           name="receivedOn"
-          label="Received on"
+          label={say('Received on')}
           type="date"
           max={today}
           defaultValue={today}
@@ -83,19 +92,21 @@ export function AccessionForm({ today }: { today: string }) {
         <Textarea
           id={fieldId('agreement')}
           name="agreement"
-          label="Agreement or permit papers"
+          label={say('Agreement or permit papers')}
           autosize
           minRows={2}
         />
-        <Textarea id={fieldId('remarks')} name="remarks" label="Remarks" autosize minRows={2} />
+        <Textarea id={fieldId('remarks')} name="remarks" label={say('Remarks')} autosize minRows={2} />
       </Stack>
       <Title order={2} mt="xl" mb="xs" id={fieldId('salvageIds')} tabIndex={-1}>
-        Birds in this accession
+        {say('Birds in this accession')}
       </Title>
       <Candidates chosen={chosen} setChosen={setChosen} />
       <Group mt="md">
         <Button type="submit" loading={make.isPending}>
-          {chosen.size === 0 ? 'Make the accession' : `Make the accession of ${countOf(chosen.size, 'bird')}`}
+          {chosen.size === 0
+            ? say('Make the accession')
+            : say('Make the accession of {of}', { of: countOf(chosen.size, 'bird') })}
         </Button>
       </Group>
     </form>
@@ -109,22 +120,22 @@ function Candidates(props: {
   const candidates = useQuery(candidateOptions());
   return (
     <DataList<AccessionCandidate>
-      label="Accepted birds in no accession"
+      label={say('Accepted birds in no accession')}
       columns={[
-        { id: 'number', head: 'Number', cell: (row) => row.number },
+        { id: 'number', head: say('Number'), cell: (row) => row.number },
         {
           id: 'taxon',
-          head: 'Taxon',
+          head: say('Taxon'),
           cell: (row) => <TaxonName scientific={row.taxon} common={row.commonName} />,
         },
-        { id: 'found', head: 'Found', cell: (row) => sayDay(row.foundFrom) },
-        { id: 'county', head: 'County', deskOnly: true, cell: (row) => row.county },
+        { id: 'found', head: say('Found'), cell: (row) => sayDay(row.foundFrom) },
+        { id: 'county', head: say('County'), deskOnly: true, cell: (row) => row.county },
         {
           id: 'ready',
-          head: 'Ready',
+          head: say('Ready'),
           cell: (row) =>
             row.obstacle === null ? (
-              <StateBadge tone="settled">Ready</StateBadge>
+              <StateBadge tone="settled">{say('Ready')}</StateBadge>
             ) : (
               <StateBadge tone="attention">{row.obstacle}</StateBadge>
             ),
@@ -137,8 +148,8 @@ function Candidates(props: {
       onRetry={() => void candidates.refetch()}
       selection={{ selected: props.chosen, onChange: props.setChosen }}
       empty={
-        <EmptyState title="No accepted bird waits">
-          <p>Birds come here when they are accepted in triage.</p>
+        <EmptyState title={say('No accepted bird waits')}>
+          <p>{say('Birds come here when they are accepted in triage.')}</p>
         </EmptyState>
       }
     />

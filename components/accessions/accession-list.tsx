@@ -7,10 +7,10 @@ import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { countOf, sayWord } from '@/components/ui/words';
 import type { AccessionListQuery } from '@/lib/accessions/schema';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import { accessionListOptions, candidateOptions } from './queries';
 
 /** Accessions, newest first, and how many accepted birds still wait for one. */
@@ -21,35 +21,35 @@ export function AccessionList({ query, mayMake }: { query: AccessionListQuery; m
   const waiting = candidates.data?.rows.length ?? 0;
   const newLink = mayMake ? (
     <Button component={Link} href={paths.accessionNew}>
-      New accession
+      {say('New accession')}
     </Button>
   ) : null;
   return (
     <>
       <ListHead
-        title="Accessions"
+        title={say('Accessions')}
         intro={
           waiting === 0
-            ? 'Every accepted bird is in an accession.'
-            : `${countOf(waiting, 'accepted bird')} in no accession yet.`
+            ? say('Every accepted bird is in an accession.')
+            : say('{of} in no accession yet.', { of: countOf(waiting, 'accepted bird') })
         }
         acts={newLink}
       >
         <TextInput
-          label="Number or source"
+          label={say('Number or source')}
           type="search"
           defaultValue={query.q ?? ''}
           onChange={(event) => address.filter({ q: event.currentTarget.value })}
         />
       </ListHead>
       <DataList
-        label="Accessions"
+        label={say('Accessions')}
         columns={[
-          { id: 'number', head: 'Number', cell: (row) => row.number },
-          { id: 'kind', head: 'Kind', cell: (row) => sayWord(row.kind) },
-          { id: 'source', head: 'Source', cell: (row) => row.source },
-          { id: 'received', head: 'Received', cell: (row) => sayDay(row.receivedOn) },
-          { id: 'birds', head: 'Birds', numeric: true, cell: (row) => row.birds },
+          { id: 'number', head: say('Number'), cell: (row) => row.number },
+          { id: 'kind', head: say('Kind'), cell: (row) => sayWord(row.kind) },
+          { id: 'source', head: say('Source'), cell: (row) => row.source },
+          { id: 'received', head: say('Received'), cell: (row) => sayDay(row.receivedOn) },
+          { id: 'birds', head: say('Birds'), numeric: true, cell: (row) => row.birds },
         ]}
         rows={list.data?.rows}
         rowId={(row) => row.id}
@@ -60,12 +60,13 @@ export function AccessionList({ query, mayMake }: { query: AccessionListQuery; m
         paging={address.paging(list.data?.next, query.size)}
         empty={
           <EmptyState
-            title={query.q === undefined ? 'No accession yet' : 'No accession like this'}
+            title={query.q === undefined ? say('No accession yet') : say('No accession like this')}
             act={newLink}
           >
             <p>
-              An accession is the legal acquisition of a lot: where it came from, when, and under which
-              papers.
+              {say(
+                'An accession is the legal acquisition of a lot: where it came from, when, and under which papers.',
+              )}
             </p>
           </EmptyState>
         }

@@ -15,11 +15,11 @@ import { RecordHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf, sayWord } from '@/components/ui/words';
 import { type AccessionRecord as Accession, accessionRecord } from '@/lib/accessions/schema';
 import { ApiProblem } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import { accessionRecordOptions, useChangeAccession } from './queries';
 
 type Papers = Pick<Accession, 'source' | 'agreement' | 'remarks'>;
@@ -31,66 +31,69 @@ export function AccessionRecord({ id }: { id: string }) {
   if (record.error)
     return (
       <ErrorState
-        what="This accession could not be loaded."
+        what={say('This accession could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
-  if (record.data === undefined) return <Loading what="Loading the accession" lines={6} />;
+  if (record.data === undefined) return <Loading what={say('Loading the accession')} lines={6} />;
   const accession = record.data;
   return (
     <>
       <RecordHead
         number={accession.number}
-        title={`${sayWord(accession.kind)} from ${accession.source}`}
-        intro={`${countOf(accession.birds, 'bird')}, received ${sayDay(accession.receivedOn)}`}
-        back={{ label: 'Accessions', href: paths.accessions }}
+        title={say('{word} from {source}', { word: sayWord(accession.kind), source: accession.source })}
+        intro={say('{of}, received {day}', {
+          of: countOf(accession.birds, 'bird'),
+          day: sayDay(accession.receivedOn),
+        })}
+        back={{ label: say('Accessions'), href: paths.accessions }}
         acts={
           <>
             <Button variant="default" onClick={() => window.print()}>
-              Print
+              {say('Print')}
             </Button>
             {accession.abilities.change && !changing ? (
               <Button variant="default" onClick={() => setChanging(true)}>
-                Correct the papers
+                {say('Correct the papers')}
               </Button>
             ) : null}
           </>
         }
       />
-      <Section id="papers" title="Papers">
+      <Section id="papers" title={say('Papers')}>
         {changing ? (
           <PapersForm accession={accession} onDone={() => setChanging(false)} />
         ) : (
           <Facts>
-            <Fact term="Acquired by">{sayWord(accession.kind)}</Fact>
-            <Fact term="Source">{accession.source}</Fact>
-            <Fact term="Received on">{sayDay(accession.receivedOn)}</Fact>
-            <Fact term="Agreement or permit papers" wide>
-              {accession.agreement ?? 'none noted'}
+            <Fact term={say('Acquired by')}>{sayWord(accession.kind)}</Fact>
+            <Fact term={say('Source')}>{accession.source}</Fact>
+            <Fact term={say('Received on')}>{sayDay(accession.receivedOn)}</Fact>
+            <Fact term={say('Agreement or permit papers')} wide>
+              {accession.agreement ?? say('none noted')}
             </Fact>
-            <Fact term="Remarks" wide>
-              {accession.remarks ?? 'none'}
+            <Fact term={say('Remarks')} wide>
+              {accession.remarks ?? say('none')}
             </Fact>
           </Facts>
         )}
       </Section>
-      <Section id="birds" title="Birds">
+      <Section id="birds" title={say('Birds')}>
         <DataList
-          label="Birds in this accession"
+          label={say('Birds in this accession')}
           columns={[
-            { id: 'number', head: 'Number', cell: (lot) => lot.number },
+            { id: 'number', head: say('Number'), cell: (lot) => lot.number },
             {
               id: 'taxon',
-              head: 'Taxon',
+              head: say('Taxon'),
               cell: (lot) => <TaxonName scientific={lot.taxon} common={lot.commonName} />,
             },
-            { id: 'found', head: 'Found', cell: (lot) => sayDay(lot.foundFrom) },
-            { id: 'county', head: 'County', deskOnly: true, cell: (lot) => lot.county },
-            { id: 'permit', head: 'Permit', cell: (lot) => lot.permitNumber ?? 'by ruling' },
+            { id: 'found', head: say('Found'), cell: (lot) => sayDay(lot.foundFrom) },
+            { id: 'county', head: say('County'), deskOnly: true, cell: (lot) => lot.county },
+            { id: 'permit', head: say('Permit'), cell: (lot) => lot.permitNumber ?? say('by ruling') },
             {
               id: 'coverage',
-              head: 'Coverage',
+              head: say('Coverage'),
               cell: (lot) => (
                 <StateBadge tone={lot.coverage === 'covered' ? 'settled' : 'attention'}>
                   {sayWord(lot.coverage)}
@@ -107,7 +110,7 @@ export function AccessionRecord({ id }: { id: string }) {
       </Section>
       <FilesSection subjectType="accession" subjectId={id} />
       <CommentsSection subject={{ subjectType: 'accession', subjectId: id }} />
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ subjectType: 'accession', subjectId: id }} />
       </Section>
     </>
@@ -136,14 +139,14 @@ function PapersForm({ accession, onDone }: { accession: Accession; onDone: () =>
     return (
       <ConflictMerge<Papers>
         fields={[
-          { name: 'source', label: 'Source' },
-          { name: 'agreement', label: 'Agreement or permit papers' },
-          { name: 'remarks', label: 'Remarks' },
+          { name: 'source', label: say('Source') },
+          { name: 'agreement', label: say('Agreement or permit papers') },
+          { name: 'remarks', label: say('Remarks') },
         ]}
         mine={mine}
         theirs={theirs}
         base={base}
-        who="Somebody else"
+        who={say('Somebody else')}
         busy={change.isPending}
         onMerge={(merged) => {
           setMine(merged);
@@ -159,35 +162,35 @@ function PapersForm({ accession, onDone }: { accession: Accession; onDone: () =>
       <Stack gap="md" maw={720}>
         {change.error === null ? null : <p role="alert">{problemOf(change.error).title}</p>}
         <TextInput
-          label="From whom or where"
+          label={say('From whom or where')}
           required
           value={mine.source}
           onChange={(event) => setMine({ ...mine, source: event.currentTarget.value })}
         />
         <Textarea
-          label="Agreement or permit papers"
+          label={say('Agreement or permit papers')}
           autosize
           value={mine.agreement ?? ''}
           onChange={(event) => setMine({ ...mine, agreement: event.currentTarget.value })}
         />
         <Textarea
-          label="Remarks"
+          label={say('Remarks')}
           autosize
           value={mine.remarks ?? ''}
           onChange={(event) => setMine({ ...mine, remarks: event.currentTarget.value })}
         />
         <TextInput
-          label="Why is it corrected?"
+          label={say('Why is it corrected?')}
           required
           value={reason}
           onChange={(event) => setReason(event.currentTarget.value)}
         />
         <div>
           <Button type="submit" loading={change.isPending} mr="sm">
-            Save the correction
+            {say('Save the correction')}
           </Button>
           <Button variant="default" onClick={onDone}>
-            Leave as it was
+            {say('Leave as it was')}
           </Button>
         </div>
       </Stack>

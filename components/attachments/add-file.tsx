@@ -5,6 +5,7 @@ import { type FormEvent, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf } from '@/components/ui/problem';
+import { say } from '@/lib/platform/words/say';
 import classes from './files.module.css';
 import type { LabelledSubject } from './files-section';
 import { useAddFile } from './queries';
@@ -28,7 +29,10 @@ export function AddFile({ targets }: { targets: readonly LabelledSubject[] }) {
         await add.mutateAsync({ subjectType, subjectId, file, caption: String(data.get('caption') ?? '') });
       } catch (error) {
         left.push(file);
-        problems.push({ path: 'file', message: `${file.name}: ${problemOf(error).title ?? 'not taken'}` });
+        problems.push({
+          path: 'file',
+          message: `${file.name}: ${problemOf(error).title ?? say('not taken')}`,
+        });
       }
     }
     setChosen(left);
@@ -37,13 +41,13 @@ export function AddFile({ targets }: { targets: readonly LabelledSubject[] }) {
   };
   return (
     <form onSubmit={(event) => void submit(event)} className={classes.add} noValidate>
-      <ErrorSummary problems={refused} title="Not taken:" />
+      <ErrorSummary problems={refused} title={say('Not taken:')} />
       <Group align="flex-end">
         <FileInput
           id={fieldId('file')}
-          label="Add photos or documents"
-          description="JPEG, PNG, WebP, TIFF or PDF, up to 40 MB each"
-          placeholder="Choose files"
+          label={say('Add photos or documents')}
+          description={say('JPEG, PNG, WebP, TIFF or PDF, up to 40 MB each')}
+          placeholder={say('Choose files')}
           accept="image/jpeg,image/png,image/webp,image/tiff,application/pdf"
           multiple
           value={chosen}
@@ -58,20 +62,25 @@ export function AddFile({ targets }: { targets: readonly LabelledSubject[] }) {
         >
           {(props) => (
             <Button {...props} variant="default" className={classes.camera}>
-              Take a photo
+              {say('Take a photo')}
             </Button>
           )}
         </FileButton>
         {targets.length > 1 ? (
           <NativeSelect
             name="target"
-            label="What it shows"
+            label={say('What it shows')}
             data={targets.map(({ subjectId, label }) => ({ value: subjectId, label }))}
           />
         ) : null}
-        <TextInput name="caption" label="In words" placeholder="Left wing from above" maxLength={500} />
+        <TextInput
+          name="caption"
+          label={say('In words')}
+          placeholder={say('Left wing from above')}
+          maxLength={500}
+        />
         <Button type="submit" disabled={chosen.length === 0} loading={add.isPending}>
-          Add
+          {say('Add')}
         </Button>
       </Group>
     </form>

@@ -8,6 +8,7 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Moment } from '@/components/ui/moment';
 import { StateBadge } from '@/components/ui/state-badge';
 import type { AttachmentRow } from '@/lib/attachments/schema';
+import { say } from '@/lib/platform/words/say';
 import classes from './files.module.css';
 import { fileAddress, useCaptionFile, useRemoveFile } from './queries';
 
@@ -26,7 +27,7 @@ export function FileCard({ file, of }: { file: AttachmentRow; of?: string }) {
         href={fileAddress(file.id, file.isPicture ? 'public' : 'original')}
         target="_blank"
         rel="noreferrer"
-        aria-label={`Open ${says}`}
+        aria-label={say('Open {says}', { says })}
       >
         {file.isPicture ? (
           // biome-ignore lint/performance/noImgElement: the file comes from our own gate, already small
@@ -43,11 +44,13 @@ export function FileCard({ file, of }: { file: AttachmentRow; of?: string }) {
           <Moment at={file.takenAt ?? file.uploadedAt} />, {saySize(file.sizeBytes)}
         </span>
         {file.hasPlace ? (
-          <StateBadge tone="attention">The camera wrote a place into the original; no copy has it</StateBadge>
+          <StateBadge tone="attention">
+            {say('The camera wrote a place into the original; no copy has it')}
+          </StateBadge>
         ) : null}
         {file.isPicture && file.abilities.original ? (
           <a href={fileAddress(file.id, 'original')} target="_blank" rel="noreferrer">
-            Original
+            {say('Original')}
           </a>
         ) : null}
         {file.abilities.change ? <Changes file={file} /> : null}
@@ -68,13 +71,18 @@ function Changes({ file }: { file: AttachmentRow }) {
   if (writing)
     return (
       <form onSubmit={submit}>
-        <TextInput name="caption" label="What it shows" defaultValue={file.caption ?? ''} maxLength={500} />
+        <TextInput
+          name="caption"
+          label={say('What it shows')}
+          defaultValue={file.caption ?? ''}
+          maxLength={500}
+        />
         <Group gap="xs" mt="xs">
           <Button type="submit" loading={caption.isPending}>
-            Keep
+            {say('Keep')}
           </Button>
           <Button variant="default" onClick={() => setWriting(false)}>
-            Leave it
+            {say('Leave it')}
           </Button>
         </Group>
         {caption.error === null ? null : <ErrorState error={caption.error} />}
@@ -83,13 +91,13 @@ function Changes({ file }: { file: AttachmentRow }) {
   return (
     <Group gap="xs">
       <Button variant="default" onClick={() => setWriting(true)}>
-        Say what it shows
+        {say('Say what it shows')}
       </Button>
       <ConfirmInline
-        act="Remove"
-        question="It goes from sight; that it was here stays in the history."
-        confirm="Remove it"
-        reason={{ label: 'Why it goes' }}
+        act={say('Remove')}
+        question={say('It goes from sight; that it was here stays in the history.')}
+        confirm={say('Remove it')}
+        reason={{ label: say('Why it goes') }}
         busy={remove.isPending}
         onConfirm={(reason) => remove.mutateAsync(reason)}
       />

@@ -4,8 +4,8 @@ import { useQuery } from '@tanstack/react-query';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
-import { countOf } from '@/components/ui/words';
 import type { AttachmentSubject } from '@/lib/attachments/schema';
+import { countOf, say } from '@/lib/platform/words/say';
 import { AddFile } from './add-file';
 import { FileCard } from './file-card';
 import classes from './files.module.css';
@@ -32,21 +32,21 @@ export function FilesSection({
   return (
     <Section
       id="files"
-      title="Photos and documents"
+      title={say('Photos and documents')}
       note={rows.length === 0 ? undefined : countOf(rows.length, 'file')}
     >
       {files.error ? (
         <ErrorState
-          what="The files could not be loaded."
+          what={say('The files could not be loaded.')}
           error={files.error}
           onRetry={() => void files.refetch()}
         />
       ) : files.data === undefined ? (
-        <Loading what="Loading the files" lines={3} />
+        <Loading what={say('Loading the files')} lines={3} />
       ) : (
         <>
           {rows.length === 0 ? (
-            <p className={classes.none}>None yet.</p>
+            <p className={classes.none}>{say('None yet.')}</p>
           ) : (
             <ul className={classes.files}>
               {rows.map((row) => (
@@ -56,7 +56,7 @@ export function FilesSection({
           )}
           {files.data.abilities.add ? (
             <AddFile
-              targets={targets.length > 0 ? targets : [{ subjectType, subjectId, label: 'this record' }]}
+              targets={targets.length > 0 ? targets : [{ subjectType, subjectId, label: say('this record') }]}
             />
           ) : null}
         </>

@@ -1,5 +1,5 @@
-import { sayWord } from '@/components/ui/words';
 import type { HistoryEvent } from '@/lib/audit/schema';
+import { say, sayWord } from '@/lib/platform/words/say';
 
 type Payload = Record<string, unknown>;
 const text = (payload: Payload, key: string): string => String(payload[key] ?? '');
@@ -15,172 +15,307 @@ const how = (payload: Payload): string =>
 
 /** What was done, to follow the person's name. A kind without a sentence of its own reads as its words. */
 const SENTENCES: Record<string, (payload: Payload) => string> = {
-  'audit.place-looked-at': (p) => `looked at the exact place of ${text(p, 'number')}`,
-  'accessions.made': (p) => `made accession ${text(p, 'number')} of ${listed(p, 'lots')}`,
-  'accessions.lot-added': (p) => `put it into accession ${text(p, 'accession')}`,
-  'accessions.changed': () => 'corrected the accession',
-  'storage.material-made': (p) => `made ${text(p, 'material')}, ${text(p, 'kind')}`,
+  'audit.place-looked-at': (p) => say('looked at the exact place of {text}', { text: text(p, 'number') }),
+  'accessions.made': (p) =>
+    say('made accession {text} of {listed}', { text: text(p, 'number'), listed: listed(p, 'lots') }),
+  'accessions.lot-added': (p) => say('put it into accession {text}', { text: text(p, 'accession') }),
+  'accessions.changed': () => say('corrected the accession'),
+  'storage.material-made': (p) =>
+    say('made {text}, {text2}', { text: text(p, 'material'), text2: text(p, 'kind') }),
   'storage.material-moved': (p) =>
     p.to === null
-      ? `took ${text(p, 'material')} from ${text(p, 'from')}`
-      : `put ${text(p, 'material')} into ${text(p, 'to')}${p.from === null ? '' : `, from ${text(p, 'from')}`}`,
-  'storage.custody-changed': (p) => `noted ${text(p, 'material')} as ${sayWord(text(p, 'to')).toLowerCase()}`,
+      ? say('took {text} from {text2}', { text: text(p, 'material'), text2: text(p, 'from') })
+      : say('put {text} into {text2}{x}', {
+          text: text(p, 'material'),
+          text2: text(p, 'to'),
+          x: p.from === null ? '' : say(', from {text}', { text: text(p, 'from') }),
+        }),
+  'storage.custody-changed': (p) =>
+    say('noted {text} as {word}', { text: text(p, 'material'), word: sayWord(text(p, 'to')).toLowerCase() }),
   'storage.moved-along': (p) =>
-    `moved ${listed(p, 'materials')} with their box from ${text(p, 'from')} to ${text(p, 'to')}`,
-  'storage.unit-made': (p) => `added it to the store as ${text(p, 'path')}`,
-  'storage.unit-changed': () => 'changed its settings',
+    say('moved {listed} with their box from {text} to {text2}', {
+      listed: listed(p, 'materials'),
+      text: text(p, 'from'),
+      text2: text(p, 'to'),
+    }),
+  'storage.unit-made': (p) => say('added it to the store as {text}', { text: text(p, 'path') }),
+  'storage.unit-changed': () => say('changed its settings'),
   'storage.unit-moved': (p) =>
-    `moved it from ${text(p, 'from')} to ${text(p, 'to')}, with ${text(p, 'materials')} materials in it`,
+    say('moved it from {text} to {text2}, with {text3} materials in it', {
+      text: text(p, 'from'),
+      text2: text(p, 'to'),
+      text3: text(p, 'materials'),
+    }),
   'storage.log-loaded': (p) =>
-    `read the temperature log ${text(p, 'fileName')}: ${text(p, 'readings')} readings, ${text(p, 'excursions')} warm spells`,
-  'storage.count-opened': (p) => `began to count ${text(p, 'unit')}`,
-  'storage.count-scanned': (p) => `read ${text(p, 'scans')} codes`,
+    say('read the temperature log {text}: {text2} readings, {text3} warm spells', {
+      text: text(p, 'fileName'),
+      text2: text(p, 'readings'),
+      text3: text(p, 'excursions'),
+    }),
+  'storage.count-opened': (p) => say('began to count {text}', { text: text(p, 'unit') }),
+  'storage.count-scanned': (p) => say('read {text} codes', { text: text(p, 'scans') }),
   'storage.count-closed': (p) =>
-    `closed the count: ${text(p, 'confirmed')} of ${text(p, 'expected')} in their place, ${text(p, 'findings')} findings`,
+    say('closed the count: {text} of {text2} in their place, {text3} findings', {
+      text: text(p, 'confirmed'),
+      text2: text(p, 'expected'),
+      text3: text(p, 'findings'),
+    }),
   'tissues.filled': (p) =>
-    `filled ${text(p, 'vial')} with ${listed(p, 'tissues')} (${text(p, 'preservation')})`,
+    say('filled {text} with {listed} ({text2})', {
+      text: text(p, 'vial'),
+      listed: listed(p, 'tissues'),
+      text2: text(p, 'preservation'),
+    }),
   'tissues.used': (p) =>
-    `took ${text(p, 'amount')} from ${text(p, 'vial')} for ${text(p, 'purpose')}; ${text(p, 'left')} left`,
-  'tissues.divided': (p) => `put ${text(p, 'amount')} of ${text(p, 'vial')} into ${text(p, 'made')}`,
-  'tissues.changed': (p) => `corrected ${text(p, 'vial')}`,
-  'tissues.lost': (p) => `noted ${text(p, 'vial')} as lost`,
-  'tissues.found': (p) => `found ${text(p, 'vial')} again`,
-  'tissues.used-up': (p) => `noted ${text(p, 'vial')} as used up`,
+    say('took {text} from {text2} for {text3}; {text4} left', {
+      text: text(p, 'amount'),
+      text2: text(p, 'vial'),
+      text3: text(p, 'purpose'),
+      text4: text(p, 'left'),
+    }),
+  'tissues.divided': (p) =>
+    say('put {text} of {text2} into {text3}', {
+      text: text(p, 'amount'),
+      text2: text(p, 'vial'),
+      text3: text(p, 'made'),
+    }),
+  'tissues.changed': (p) => say('corrected {text}', { text: text(p, 'vial') }),
+  'tissues.lost': (p) => say('noted {text} as lost', { text: text(p, 'vial') }),
+  'tissues.found': (p) => say('found {text} again', { text: text(p, 'vial') }),
+  'tissues.used-up': (p) => say('noted {text} as used up', { text: text(p, 'vial') }),
   'tissues.thaw-counted': (p) =>
-    `counted thaws of ${text(p, 'vial')} after ${text(p, 'log')}: ${text(p, 'from')} became ${text(p, 'to')}`,
-  'bench.started': (p) => `began preparation ${text(p, 'prepNumber')}: ${text(p, 'style').toLowerCase()}`,
-  'bench.values-written': () => 'wrote at the bench',
-  'bench.values-kept-as-earlier': () => 'had written before somebody else; kept as an earlier value',
-  'bench.change-undone': () => 'took a change back',
+    say('counted thaws of {text} after {text2}: {text3} became {text4}', {
+      text: text(p, 'vial'),
+      text2: text(p, 'log'),
+      text3: text(p, 'from'),
+      text4: text(p, 'to'),
+    }),
+  'bench.started': (p) =>
+    say('began preparation {text}: {text2}', {
+      text: text(p, 'prepNumber'),
+      text2: text(p, 'style').toLowerCase(),
+    }),
+  'bench.values-written': () => say('wrote at the bench'),
+  'bench.values-kept-as-earlier': () => say('had written before somebody else; kept as an earlier value'),
+  'bench.change-undone': () => say('took a change back'),
   'bench.step-marked': (p) =>
-    `marked “${text(p, 'step')}” as ${p.done === true ? 'done' : 'not done after all'}`,
-  'bench.warning-explained': (p) => `let a figure stand: ${text(p, 'warning')}`,
-  'bench.explanation-withdrawn': (p) => `took back why a figure stands: ${text(p, 'warning')}`,
+    say('marked “{text}” as {x}', {
+      text: text(p, 'step'),
+      x: p.done === true ? say('done') : say('not done after all'),
+    }),
+  'bench.warning-explained': (p) => say('let a figure stand: {text}', { text: text(p, 'warning') }),
+  'bench.explanation-withdrawn': (p) =>
+    say('took back why a figure stands: {text}', { text: text(p, 'warning') }),
   'bench.style-changed': (p) =>
-    `changed the style from ${text(p, 'from').toLowerCase()} to ${text(p, 'to').toLowerCase()}`,
+    say('changed the style from {text} to {text2}', {
+      text: text(p, 'from').toLowerCase(),
+      text2: text(p, 'to').toLowerCase(),
+    }),
   'bench.scribe-changed': (p) =>
-    p.to === null ? 'writes without a scribe' : `named ${text(p, 'to')} as the one who writes`,
-  'bench.divided': (p) => `divided the carcass into ${listed(p, 'products') || 'nothing kept'}`,
-  'bench.product-added': (p) => `added ${listed(p, 'products')}`,
+    p.to === null
+      ? say('writes without a scribe')
+      : say('named {text} as the one who writes', { text: text(p, 'to') }),
+  'bench.divided': (p) =>
+    say('divided the carcass into {listed}', { listed: listed(p, 'products') || say('nothing kept') }),
+  'bench.product-added': (p) => say('added {listed}', { listed: listed(p, 'products') }),
   'bench.sent-to-review': (p) =>
-    listed(p, 'missing') === '' ? 'sent it to review' : `sent it to review without: ${listed(p, 'missing')}`,
-  'bench.taken-back': () => 'took it back from review',
-  'bench.remark-answered': (p) => `answered the remark on ${text(p, 'field')}: ${text(p, 'answer')}`,
-  'bench.style-saved': (p) => `saved “${text(p, 'style')}” as version ${text(p, 'version')}`,
-  'bench.settings-changed': () => 'changed the scales or clocks of the bench',
+    listed(p, 'missing') === ''
+      ? say('sent it to review')
+      : say('sent it to review without: {listed}', { listed: listed(p, 'missing') }),
+  'bench.taken-back': () => say('took it back from review'),
+  'bench.remark-answered': (p) =>
+    say('answered the remark on {text}: {text2}', { text: text(p, 'field'), text2: text(p, 'answer') }),
+  'bench.style-saved': (p) =>
+    say('saved “{text}” as version {text2}', { text: text(p, 'style'), text2: text(p, 'version') }),
+  'bench.settings-changed': () => say('changed the scales or clocks of the bench'),
   'bench.reference-loaded': (p) =>
-    `loaded the reference table “${text(p, 'title')}” of ${text(p, 'taxa')} species`,
-  'bench.reference-removed': (p) => `removed the reference table “${text(p, 'title')}”`,
-  'bench.returned': () => 'returned the record with remarks',
-  'bench.approved': () => 'approved the record',
-  'catalogue.returned': () => 'sent it back from the review desk',
-  'catalogue.approved': (p) => `gave it the catalogue number ${text(p, 'catalogueNumber')}`,
-  'catalogue.amended': (p) => `amended ${sayWord(text(p, 'field')).toLowerCase()}`,
-  'catalogue.determined': (p) => `noted that ${text(p, 'by')} identified it as ${text(p, 'to')}`,
+    say('loaded the reference table “{text}” of {text2} species', {
+      text: text(p, 'title'),
+      text2: text(p, 'taxa'),
+    }),
+  'bench.reference-removed': (p) => say('removed the reference table “{text}”', { text: text(p, 'title') }),
+  'bench.returned': () => say('returned the record with remarks'),
+  'bench.approved': () => say('approved the record'),
+  'catalogue.returned': () => say('sent it back from the review desk'),
+  'catalogue.approved': (p) =>
+    say('gave it the catalogue number {text}', { text: text(p, 'catalogueNumber') }),
+  'catalogue.amended': (p) => say('amended {word}', { word: sayWord(text(p, 'field')).toLowerCase() }),
+  'catalogue.determined': (p) =>
+    say('noted that {text} identified it as {text2}', { text: text(p, 'by'), text2: text(p, 'to') }),
   'catalogue.deaccessioned': (p) =>
-    `deaccessioned ${text(p, 'material')} (${text(p, 'method')}; ${text(p, 'authority')}, ${text(p, 'document')})`,
-  'notices.comment-written': () => 'commented',
-  'notices.comment-edited': () => 'wrote a comment anew',
-  'notices.comment-withdrawn': () => 'withdrew a comment',
-  'notices.told': (p) => `told ${p.people === 1 ? 'one person' : `${text(p, 'people')} people`} of it`,
-  'notices.mailed': (p) => `mailed ${p.notices === 1 ? 'a notice' : `${text(p, 'notices')} notices`}`,
-  'notices.followed': (p) => (p.following === true ? 'followed a record' : 'stopped following a record'),
+    say('deaccessioned {text} ({text2}; {text3}, {text4})', {
+      text: text(p, 'material'),
+      text2: text(p, 'method'),
+      text3: text(p, 'authority'),
+      text4: text(p, 'document'),
+    }),
+  'notices.comment-written': () => say('commented'),
+  'notices.comment-edited': () => say('wrote a comment anew'),
+  'notices.comment-withdrawn': () => say('withdrew a comment'),
+  'notices.told': (p) =>
+    say('told {x} of it', {
+      x: p.people === 1 ? say('one person') : say('{text} people', { text: text(p, 'people') }),
+    }),
+  'notices.mailed': (p) =>
+    say('mailed {x}', {
+      x: p.notices === 1 ? say('a notice') : say('{text} notices', { text: text(p, 'notices') }),
+    }),
+  'notices.followed': (p) =>
+    p.following === true ? say('followed a record') : say('stopped following a record'),
   'notices.read-marked': (p) =>
-    `marked ${p.notices === 1 ? 'a notice' : `${text(p, 'notices')} notices`} as ${p.read === true ? 'read' : 'unread'}`,
-  'notices.preferences-set': () => 'chose how to be told of things',
-  'attachments.added': (p) => `added ${text(p, 'mediaType').startsWith('image/') ? 'a photo' : 'a document'}`,
-  'attachments.captioned': () => 'said what a photo or document shows',
+    say('marked {x} as {x2}', {
+      x: p.notices === 1 ? say('a notice') : say('{text} notices', { text: text(p, 'notices') }),
+      x2: p.read === true ? say('read') : say('unread'),
+    }),
+  'notices.preferences-set': () => say('chose how to be told of things'),
+  'attachments.added': (p) =>
+    say('added {x}', { x: text(p, 'mediaType').startsWith('image/') ? say('a photo') : say('a document') }),
+  'attachments.captioned': () => say('said what a photo or document shows'),
   'attachments.removed': (p) =>
-    `removed ${text(p, 'mediaType').startsWith('image/') ? 'a photo' : 'a document'}`,
-  'attachments.original-read': () => 'opened the original of a photo with its place',
-  'loans.asked': (p) => `asked for ${listed(p, 'materials')} for ${text(p, 'borrower')}`,
-  'loans.link-made': (p) => `made a link to ask for a loan: ${text(p, 'link')}`,
-  'loans.link-ended': (p) => `ended the link ${text(p, 'link')}`,
-  'loans.asked-by-link': (p) => `asked through the link ${text(p, 'link')}`,
-  'loans.materials-chosen': (p) => `chose its materials: ${listed(p, 'materials')}`,
-  'loans.taken-into-review': () => 'took the request into review',
-  'loans.documents-set': () => 'noted the papers of the parcel',
-  'loans.sent': (p) => `sent it on ${text(p, 'on')}, due back on ${text(p, 'dueOn')}`,
-  'loans.received': (p) => `noted that it arrived on ${text(p, 'on')}`,
-  'loans.lines-settled': (p) => `settled lines: ${text(p, 'balance')}`,
-  'loans.extended': (p) => `extended it from ${text(p, 'from')} to ${text(p, 'to')}`,
+    say('removed {x}', { x: text(p, 'mediaType').startsWith('image/') ? say('a photo') : say('a document') }),
+  'attachments.original-read': () => say('opened the original of a photo with its place'),
+  'loans.asked': (p) =>
+    say('asked for {listed} for {text}', { listed: listed(p, 'materials'), text: text(p, 'borrower') }),
+  'loans.link-made': (p) => say('made a link to ask for a loan: {text}', { text: text(p, 'link') }),
+  'loans.link-ended': (p) => say('ended the link {text}', { text: text(p, 'link') }),
+  'loans.asked-by-link': (p) => say('asked through the link {text}', { text: text(p, 'link') }),
+  'loans.materials-chosen': (p) => say('chose its materials: {listed}', { listed: listed(p, 'materials') }),
+  'loans.taken-into-review': () => say('took the request into review'),
+  'loans.documents-set': () => say('noted the papers of the parcel'),
+  'loans.sent': (p) =>
+    say('sent it on {text}, due back on {text2}', { text: text(p, 'on'), text2: text(p, 'dueOn') }),
+  'loans.received': (p) => say('noted that it arrived on {text}', { text: text(p, 'on') }),
+  'loans.lines-settled': (p) => say('settled lines: {text}', { text: text(p, 'balance') }),
+  'loans.extended': (p) =>
+    say('extended it from {text} to {text2}', { text: text(p, 'from'), text2: text(p, 'to') }),
   'loans.reminded': (p) =>
     p.kind === 'overdue'
-      ? `reminded: ${text(p, 'days')} days overdue`
-      : `reminded: due in ${text(p, 'days')} days`,
+      ? say('reminded: {text} days overdue', { text: text(p, 'days') })
+      : say('reminded: due in {text} days', { text: text(p, 'days') }),
   'loans.material-sent': (p) =>
-    `sent ${text(p, 'material')} to ${text(p, 'borrower')} on loan ${text(p, 'loan')}`,
+    say('sent {text} to {text2} on loan {text3}', {
+      text: text(p, 'material'),
+      text2: text(p, 'borrower'),
+      text3: text(p, 'loan'),
+    }),
   'loans.material-settled': (p) =>
-    `noted ${text(p, 'material')} of loan ${text(p, 'loan')} as ${text(p, 'outcome')}`,
-  'reports.opened': (p) => `opened edition ${text(p, 'edition')}`,
-  'reports.explained': (p) => `explained “${text(p, 'warning')}”: ${text(p, 'text')}`,
-  'reports.made-ready': () => 'marked it as ready to sign',
-  'reports.signed': (p) => `signed it: ${text(p, 'birds')} birds, ${text(p, 'onHand')} on hand`,
-  'reports.amended': (p) => `opened edition ${text(p, 'edition')} to replace edition ${text(p, 'replaces')}`,
+    say('noted {text} of loan {text2} as {text3}', {
+      text: text(p, 'material'),
+      text2: text(p, 'loan'),
+      text3: text(p, 'outcome'),
+    }),
+  'reports.opened': (p) => say('opened edition {text}', { text: text(p, 'edition') }),
+  'reports.explained': (p) =>
+    say('explained “{warning}”: {why}', { warning: text(p, 'warning'), why: text(p, 'text') }),
+  'reports.made-ready': () => say('marked it as ready to sign'),
+  'reports.signed': (p) =>
+    say('signed it: {text} birds, {text2} on hand', { text: text(p, 'birds'), text2: text(p, 'onHand') }),
+  'reports.amended': (p) =>
+    say('opened edition {text} to replace edition {text2}', {
+      text: text(p, 'edition'),
+      text2: text(p, 'replaces'),
+    }),
   'permits.created': (p) =>
     p.renews === null
-      ? `entered permit ${text(p, 'number')}`
-      : `entered it as the renewal of ${text(p, 'renews')}`,
-  'permits.amended': (p) => `amended its terms from ${text(p, 'effectiveOn')} on`,
-  'permits.corrected': () => 'corrected the permit',
-  'permits.renewed': (p) => `entered ${text(p, 'by')} as its renewal`,
+      ? say('entered permit {text}', { text: text(p, 'number') })
+      : say('entered it as the renewal of {text}', { text: text(p, 'renews') }),
+  'permits.amended': (p) => say('amended its terms from {text} on', { text: text(p, 'effectiveOn') }),
+  'permits.corrected': () => say('corrected the permit'),
+  'permits.renewed': (p) => say('entered {text} as its renewal', { text: text(p, 'by') }),
   'permits.reminded': (p) =>
-    `reminded: the ${p.what === 'expiring' ? 'permit ends' : 'report is due'} ${
-      Number(p.days) < 0 ? `${-Number(p.days)} days ago` : `in ${text(p, 'days')} days`
-    }`,
-  'permits.pack-loaded': (p) => `loaded version ${text(p, 'version')}`,
-  'permits.pack-switched': (p) => (p.active === true ? 'took it into use' : 'took it out of use'),
-  'permits.rule-confirmed': (p) => `confirmed rule ${text(p, 'rule')} (${text(p, 'cite')})`,
-  'permits.rule-doubted': (p) => `put rule ${text(p, 'rule')} in doubt`,
+    say('reminded: the {x} {x2}', {
+      x: p.what === 'expiring' ? say('permit ends') : say('report is due'),
+      x2:
+        Number(p.days) < 0
+          ? say('{x} days ago', { x: -Number(p.days) })
+          : say('in {text} days', { text: text(p, 'days') }),
+    }),
+  'permits.pack-loaded': (p) => say('loaded version {text}', { text: text(p, 'version') }),
+  'permits.pack-switched': (p) => (p.active === true ? say('took it into use') : say('took it out of use')),
+  'permits.rule-confirmed': (p) =>
+    say('confirmed rule {text} ({text2})', { text: text(p, 'rule'), text2: text(p, 'cite') }),
+  'permits.rule-doubted': (p) => say('put rule {text} in doubt', { text: text(p, 'rule') }),
   'salvage.logged': (p) =>
-    p.source === 'drop-off' ? 'reported it by a drop-off slip' : `logged it as ${text(p, 'number')}`,
-  'salvage.changed': () => 'changed what is known',
-  'salvage.identified-anew': (p) => `identified it anew: ${text(p, 'from')} is ${text(p, 'to')}`,
-  'salvage.triage-started': () => 'began triage',
-  'salvage.accepted': (p) => `accepted it, ${sayWord(text(p, 'state')).toLowerCase()}`,
-  'salvage.declined': () => 'declined it',
+    p.source === 'drop-off'
+      ? say('reported it by a drop-off slip')
+      : say('logged it as {text}', { text: text(p, 'number') }),
+  'salvage.changed': () => say('changed what is known'),
+  'salvage.identified-anew': (p) =>
+    say('identified it anew: {text} is {text2}', { text: text(p, 'from'), text2: text(p, 'to') }),
+  'salvage.triage-started': () => say('began triage'),
+  'salvage.accepted': (p) => say('accepted it, {word}', { word: sayWord(text(p, 'state')).toLowerCase() }),
+  'salvage.declined': () => say('declined it'),
   'salvage.hold-placed': (p) =>
-    `${p.byCheck === true ? 'had the check put' : 'put'} it on hold: ${sayWord(text(p, 'hold')).toLowerCase()}${
-      p.tellWhom === null ? '' : `; to be told: ${text(p, 'tellWhom')}`
-    }`,
+    say('{x} it on hold: {word}{x2}', {
+      x: p.byCheck === true ? say('had the check put') : say('put'),
+      word: sayWord(text(p, 'hold')).toLowerCase(),
+      x2: p.tellWhom === null ? '' : say('; to be told: {text}', { text: text(p, 'tellWhom') }),
+    }),
   'salvage.hold-lifted': (p) =>
-    `${p.byCheck === true ? 'had the check lift' : 'lifted'} the hold: ${sayWord(text(p, 'hold')).toLowerCase()}${
-      p.document === null ? '' : ` (${text(p, 'document')})`
-    }`,
+    say('{x} the hold: {word}{x2}', {
+      x: p.byCheck === true ? say('had the check lift') : say('lifted'),
+      word: sayWord(text(p, 'hold')).toLowerCase(),
+      x2: p.document === null ? '' : ` (${text(p, 'document')})`,
+    }),
   'salvage.coverage-checked': (p) =>
-    `had its coverage checked: ${sayWord(text(p, 'to')).toLowerCase()}${
-      p.authority === null ? '' : ` by ${text(p, 'authority')}`
-    }`,
+    say('had its coverage checked: {word}{x}', {
+      word: sayWord(text(p, 'to')).toLowerCase(),
+      x: p.authority === null ? '' : say(' by {text}', { text: text(p, 'authority') }),
+    }),
   'salvage.ruled': (p) =>
-    `ruled it ${sayWord(text(p, 'verdict')).toLowerCase()} (${text(p, 'cite')})${
-      p.permit === null ? '' : `, counted under ${text(p, 'permit')}`
-    }`,
-  'salvage.ruling-ended': () => 'ended the ruling',
-  'salvage.handed-over': (p) => `noted it handed over from ${text(p, 'from')} to ${text(p, 'to')}`,
-  'salvage.band-reported': (p) => `noted band ${text(p, 'band')} as reported on ${text(p, 'reportedOn')}`,
-  'salvage.finder-looked-up': () => 'looked up the finder',
-  'salvage.finder-changed': () => 'changed the finder’s data',
-  'salvage.finder-exported': () => 'took a copy of all that is kept of the finder',
-  'salvage.finder-contact-expired': () => 'erased the finder’s contact data, which were kept long enough',
-  'salvage.finder-erased': () => 'erased the finder’s data on request',
+    say('ruled it {word} ({text}){x}', {
+      word: sayWord(text(p, 'verdict')).toLowerCase(),
+      text: text(p, 'cite'),
+      x: p.permit === null ? '' : say(', counted under {text}', { text: text(p, 'permit') }),
+    }),
+  'salvage.ruling-ended': () => say('ended the ruling'),
+  'salvage.handed-over': (p) =>
+    say('noted it handed over from {text} to {text2}', { text: text(p, 'from'), text2: text(p, 'to') }),
+  'salvage.band-reported': (p) =>
+    say('noted band {text} as reported on {text2}', { text: text(p, 'band'), text2: text(p, 'reportedOn') }),
+  'salvage.finder-looked-up': () => say('looked up the finder'),
+  'salvage.finder-changed': () => say('changed the finder’s data'),
+  'salvage.finder-exported': () => say('took a copy of all that is kept of the finder'),
+  'salvage.finder-contact-expired': () =>
+    say('erased the finder’s contact data, which were kept long enough'),
+  'salvage.finder-erased': () => say('erased the finder’s data on request'),
   'skeletons.book-saved': (p) =>
-    `wrote in the bone book${p.balanced === true ? '; every bone is somewhere, once' : ''}`,
+    say('wrote in the bone book{x}', {
+      x: p.balanced === true ? say('; every bone is somewhere, once') : '',
+    }),
   'skeletons.procedure-chosen': (p) =>
-    `set ${text(p, 'material')} on ${text(p, 'procedure')}, at “${text(p, 'step')}”`,
-  'skeletons.step-begun': (p) => `moved ${text(p, 'material')} on: ${text(p, 'to')}${how(p)}`,
-  'skeletons.shelved': (p) => `put ${text(p, 'material')} on the shelf`,
+    say('set {text} on {text2}, at “{text3}”', {
+      text: text(p, 'material'),
+      text2: text(p, 'procedure'),
+      text3: text(p, 'step'),
+    }),
+  'skeletons.step-begun': (p) =>
+    say('moved {text} on: {text2}{how}', { text: text(p, 'material'), text2: text(p, 'to'), how: how(p) }),
+  'skeletons.shelved': (p) => say('put {text} on the shelf', { text: text(p, 'material') }),
   'skeletons.box-counted': (p) =>
-    `counted ${text(p, 'pieces')} pieces of ${text(p, 'material')}; ${
-      listed(p, 'questions') === '' ? 'they agree with the book' : listed(p, 'questions')
-    }`,
-  'skeletons.question-answered': (p) => `answered “${text(p, 'question')}”: ${text(p, 'answer')}`,
-  'skeletons.procedures-changed': (p) => `changed the cleaning procedures: ${listed(p, 'procedures')}`,
+    say('counted {text} pieces of {text2}; {listed}', {
+      text: text(p, 'pieces'),
+      text2: text(p, 'material'),
+      listed: listed(p, 'questions') === '' ? say('they agree with the book') : listed(p, 'questions'),
+    }),
+  'skeletons.question-answered': (p) =>
+    say('answered “{question}”: {answer}', { question: text(p, 'question'), answer: text(p, 'answer') }),
+  'skeletons.procedures-changed': (p) =>
+    say('changed the cleaning procedures: {listed}', { listed: listed(p, 'procedures') }),
   'skins.moved-on': (p) =>
-    `moved ${text(p, 'material')} on: ${sayWord(text(p, 'to')).toLowerCase()}${how(p)}`,
-  'people.exported': (p) => `took a copy of all that is kept of ${text(p, 'person')}`,
-  'people.erased': () => 'erased the personal data on request',
+    say('moved {text} on: {word}{how}', {
+      text: text(p, 'material'),
+      word: sayWord(text(p, 'to')).toLowerCase(),
+      how: how(p),
+    }),
+  'people.exported': (p) => say('took a copy of all that is kept of {text}', { text: text(p, 'person') }),
+  'people.erased': () => say('erased the personal data on request'),
   'people.roles-changed': (p) =>
-    `changed the roles of ${text(p, 'person')} from ${listed(p, 'from') || 'none'} to ${listed(p, 'to')}`,
+    say('changed the roles of {text} from {listed} to {listed2}', {
+      text: text(p, 'person'),
+      listed: listed(p, 'from') || say('none'),
+      listed2: listed(p, 'to'),
+    }),
 };
 
 export function sayEvent(event: HistoryEvent): string {
@@ -193,7 +328,7 @@ export function sayEvent(event: HistoryEvent): string {
 const sayValue = (value: unknown): string | null => {
   if (value === null || value === undefined || value === '') return null;
   if (typeof value === 'object') return JSON.stringify(value);
-  return typeof value === 'boolean' ? (value ? 'yes' : 'no') : String(value);
+  return typeof value === 'boolean' ? (value ? say('yes') : say('no')) : String(value);
 };
 
 /** Field differences of an event, each with a readable label. */

@@ -6,6 +6,7 @@ import { problemOf } from '@/components/ui/problem';
 import { SaveState, type SaveStatus } from '@/components/ui/save-state';
 import { FIELDS, type FieldId } from '@/lib/bench/fields';
 import { sayFieldValue } from '@/lib/bench/say';
+import { say } from '@/lib/platform/words/say';
 import classes from './bench-record.module.css';
 import type { ChangeQueue, QueueState } from './change-queue';
 import { DictationLine } from './dictation-line';
@@ -21,10 +22,10 @@ function statusOf(state: QueueState): SaveStatus {
 const sayChange = (change: PendingChange): string => {
   if (change.kind === 'entry') {
     const value =
-      change.value === null ? 'taken away' : sayFieldValue(change.field, change.value, change.method);
+      change.value === null ? say('taken away') : sayFieldValue(change.field, change.value, change.method);
     return `${FIELDS[change.field].label}: ${value}`;
   }
-  return change.kind === 'step' ? `Step ${change.step}` : 'An explanation';
+  return change.kind === 'step' ? say('Step {step}', { step: change.step }) : say('An explanation');
 };
 
 /** Always in reach at the foot of the page: the dictation line, and whether what was typed is safe. */
@@ -52,31 +53,37 @@ export function BenchBar({
     <div className={classes.bar}>
       {card && (
         <details className={classes.card}>
-          <summary>About the field in hand</summary>
+          <summary>{say('About the field in hand')}</summary>
           {card}
         </details>
       )}
       {state.stopped && (
         <div role="alert" className={classes.stopped}>
           <p>
-            {state.stopped.title} Kept on this device: {state.pending.map(sayChange).join('; ')}.
+            {say('{title} Kept on this device: {pending}.', {
+              title: state.stopped.title,
+              pending: state.pending.map(sayChange).join('; '),
+            })}
           </p>
           <Button variant="default" onClick={queue.retry}>
-            Send again
+            {say('Send again')}
           </Button>
           <Button variant="default" onClick={() => queue.discard()}>
-            Give these changes up
+            {say('Give these changes up')}
           </Button>
         </div>
       )}
       {state.refused.length > 0 && (
         <div role="alert" className={classes.stopped}>
           <p>
-            Not written:{' '}
-            {state.refused.map(({ change, message }) => `${sayChange(change)} (${message})`).join('; ')}
+            {say('Not written: {refused}', {
+              refused: state.refused
+                .map(({ change, message }) => `${sayChange(change)} (${message})`)
+                .join('; '),
+            })}
           </p>
           <Button variant="default" onClick={queue.forgetRefused}>
-            Understood
+            {say('Understood')}
           </Button>
         </div>
       )}

@@ -12,13 +12,14 @@ import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { DeskHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { countOf } from '@/components/ui/words';
 import { PREPARATION_STYLE_DATA } from '@/lib/bench/styles';
 import type { BenchListQuery, BenchRow, BenchDesk as Desk } from '@/lib/bench/wire';
 import { paths } from '@/lib/platform/paths';
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import classes from './bench-desk.module.css';
 import { BenchClocks } from './clocks';
 import { benchDeskOptions, benchListOptions, useStartRecord } from './queries';
@@ -33,32 +34,32 @@ export function BenchDesk({ query, meId }: { query: BenchListQuery; meId: string
   return (
     <>
       <DeskHead
-        title="Bench"
+        title={say('Bench')}
         lede={ledeOf(returned, own.filter(({ state }) => state === 'draft').length, mine)}
         acts={
           <Button component={Link} href={paths.benchLab} variant="default">
-            Styles, scales and clocks
+            {say('Styles, scales and clocks')}
           </Button>
         }
         figures={[
-          { id: 'returned', label: 'Returned', value: returned, note: 'wait for an answer' },
-          { id: 'draft', label: 'Drafts', value: own.filter(({ state }) => state === 'draft').length },
+          { id: 'returned', label: say('Returned'), value: returned, note: say('wait for an answer') },
+          { id: 'draft', label: say('Drafts'), value: own.filter(({ state }) => state === 'draft').length },
           {
             id: 'review',
-            label: 'In review',
+            label: say('In review'),
             value: own.filter(({ state }) => state === 'in-review').length,
           },
-          { id: 'ready', label: 'Birds you took', value: mine, note: 'no record yet' },
+          { id: 'ready', label: say('Birds you took'), value: mine, note: say('no record yet') },
         ]}
       />
       {desk.error ? (
         <ErrorState
-          what="The bench could not be loaded."
+          what={say('The bench could not be loaded.')}
           error={desk.error}
           onRetry={() => void desk.refetch()}
         />
       ) : desk.data === undefined ? (
-        <Loading what="Loading the bench" lines={6} />
+        <Loading what={say('Loading the bench')} lines={6} />
       ) : (
         <Piles desk={desk.data} />
       )}
@@ -68,31 +69,36 @@ export function BenchDesk({ query, meId }: { query: BenchListQuery; meId: string
 }
 
 function ledeOf(returned: number, drafts: number, ready: number): string {
-  if (returned > 0) return `${countOf(returned, 'record')} came back with remarks: look at them first.`;
-  if (drafts > 0) return `${countOf(drafts, 'record')} of yours wait to be finished.`;
-  if (ready > 0) return `${countOf(ready, 'bird')} of yours can come to the bench.`;
-  return 'Nothing of yours waits at the bench. Take a bird from the queue.';
+  if (returned > 0)
+    return say('{of} came back with remarks: look at them first.', { of: countOf(returned, 'record') });
+  if (drafts > 0) return say('{of} of yours wait to be finished.', { of: countOf(drafts, 'record') });
+  if (ready > 0) return say('{of} of yours can come to the bench.', { of: countOf(ready, 'bird') });
+  return say('Nothing of yours waits at the bench. Take a bird from the queue.');
 }
 
 function Piles({ desk }: { desk: Desk }) {
   return (
     <>
-      <Section id="records" title="My records">
+      <Section id="records" title={say('My records')}>
         <DataList
-          label="My records"
+          label={say('My records')}
           columns={COLUMNS}
           rows={desk.records}
           rowId={(row) => row.id}
           rowHref={(row) => paths.benchRecord(row.id)}
-          empty={<EmptyState title="No record of yours is open" />}
+          empty={<EmptyState title={say('No record of yours is open')} />}
         />
       </Section>
-      <Section id="claimed" title="Birds taken" note="A record begins when the bird comes to the bench.">
+      <Section
+        id="claimed"
+        title={say('Birds taken')}
+        note={say('A record begins when the bird comes to the bench.')}
+      >
         <Claimed claimed={desk.claimed} />
       </Section>
-      <Section id="clocks" title="Clocks" note="Birds out of the freezer and not finished.">
+      <Section id="clocks" title={say('Clocks')} note={say('Birds out of the freezer and not finished.')}>
         {desk.clocks.length === 0 ? (
-          <EmptyState title="No bird is out of the freezer" />
+          <EmptyState title={say('No bird is out of the freezer')} />
         ) : (
           <ul className={classes.clocks}>
             {desk.clocks.map((clock) => (
@@ -119,9 +125,11 @@ function Claimed({ claimed }: { claimed: Desk['claimed'] }) {
   const router = useRouter();
   if (claimed.length === 0) {
     return (
-      <EmptyState title="No bird waits for its record">
+      <EmptyState title={say('No bird waits for its record')}>
         <p>
-          <Link href={paths.queue}>Take a bird from the queue</Link>; it then appears here.
+          {sayWith('{link}; it then appears here.', {
+            link: <Link href={paths.queue}>{say('Take a bird from the queue')}</Link>,
+          })}
         </p>
       </EmptyState>
     );
@@ -134,33 +142,33 @@ function Claimed({ claimed }: { claimed: Desk['claimed'] }) {
         </p>
       )}
       <DataList
-        label="Birds taken"
+        label={say('Birds taken')}
         columns={[
           {
             id: 'bird',
-            head: 'Bird',
+            head: say('Bird'),
             cell: (bird) => (
               <>
                 {bird.number} <TaxonName scientific={bird.scientificName} common={bird.commonName} />
               </>
             ),
           },
-          { id: 'who', head: 'Taken by', cell: (bird) => bird.claimedBy.name },
+          { id: 'who', head: say('Taken by'), cell: (bird) => bird.claimedBy.name },
           {
             id: 'thaw',
-            head: 'Out of the freezer',
+            head: say('Out of the freezer'),
             cell: (bird) =>
-              bird.thawStartedAt === null ? 'not yet' : <Moment at={bird.thawStartedAt} show="both" />,
+              bird.thawStartedAt === null ? say('not yet') : <Moment at={bird.thawStartedAt} show="both" />,
           },
           {
             id: 'until',
-            head: 'Taken until',
+            head: say('Taken until'),
             deskOnly: true,
             cell: (bird) => (bird.claimExpiresAt === null ? '' : <Moment at={bird.claimExpiresAt} />),
           },
           {
             id: 'start',
-            head: 'Begin',
+            head: say('Begin'),
             cell: (bird) =>
               bird.mayStart ? (
                 <Button
@@ -169,7 +177,7 @@ function Claimed({ claimed }: { claimed: Desk['claimed'] }) {
                     start.mutate(bird.birdId, { onSuccess: ({ id }) => router.push(paths.benchRecord(id)) })
                   }
                 >
-                  Start its record
+                  {say('Start its record')}
                 </Button>
               ) : null,
           },
@@ -181,7 +189,7 @@ function Claimed({ claimed }: { claimed: Desk['claimed'] }) {
   );
 }
 
-const COLUMNS = [
+const COLUMNS = phrases([
   {
     id: 'bird',
     head: 'Bird',
@@ -214,46 +222,46 @@ const COLUMNS = [
   },
   { id: 'prep', head: 'Preparation', deskOnly: true, cell: (row: BenchRow) => row.prepNumber },
   { id: 'started', head: 'Begun', cell: (row: BenchRow) => <Moment at={row.startedAt} /> },
-];
+]);
 
-const SHOWN = [
+const SHOWN = phrases([
   { value: 'draft,returned,in-review', label: 'open' },
   { value: 'draft', label: 'drafts' },
   { value: 'returned', label: 'returned' },
   { value: 'in-review', label: 'in review' },
   { value: 'approved', label: 'approved' },
-];
+]);
 
 function AllRecords({ query, meId }: { query: BenchListQuery; meId: string }) {
   const address = useListAddress();
   const list = useQuery(benchListOptions(query));
   return (
-    <Section id="all" title="All records">
+    <Section id="all" title={say('All records')}>
       <div className={classes.facets}>
         <TextInput
-          label="Number or taxon"
+          label={say('Number or taxon')}
           type="search"
           defaultValue={query.q ?? ''}
           onChange={(event) => address.filter({ q: event.currentTarget.value })}
         />
         <NativeSelect
-          label="State"
+          label={say('State')}
           data={SHOWN}
           value={query.states.join(',')}
           onChange={(event) => address.filter({ states: event.currentTarget.value })}
         />
         <NativeSelect
-          label="Whose"
+          label={say('Whose')}
           data={[
-            { value: '', label: 'everybody’s' },
-            { value: meId, label: 'mine' },
+            { value: '', label: say('everybody’s') },
+            { value: meId, label: say('mine') },
           ]}
           value={query.workerId ?? ''}
           onChange={(event) => address.filter({ workerId: event.currentTarget.value })}
         />
       </div>
       <DataList
-        label="All records"
+        label={say('All records')}
         columns={COLUMNS}
         rows={list.data?.rows}
         rowId={(row) => row.id}
@@ -262,7 +270,7 @@ function AllRecords({ query, meId }: { query: BenchListQuery; meId: string }) {
         error={list.error}
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
-        empty={<EmptyState title="No record like this" />}
+        empty={<EmptyState title={say('No record like this')} />}
       />
     </Section>
   );

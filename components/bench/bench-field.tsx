@@ -5,6 +5,7 @@ import { memo, type ReactNode, useEffect, useState } from 'react';
 import { fieldId } from '@/components/ui/field-id';
 import { FIELDS, type FieldId } from '@/lib/bench/fields';
 import { sayFieldValue } from '@/lib/bench/say';
+import { say } from '@/lib/platform/words/say';
 import { type Bench, useBench } from './bench-context';
 import classes from './bench-field.module.css';
 import { ChoiceControl, ChoicesControl, TextControl } from './field-controls';
@@ -103,11 +104,18 @@ function notesOf(
   const others = held !== undefined && held.by.id !== meId;
   return [
     ...(drafting && others
-      ? [`${held.by.name} wrote ${sayFieldValue(field, held.value, held.method)}; yours is not written yet`]
+      ? [
+          say('{name} wrote {fieldValue}; yours is not written yet', {
+            name: held.by.name,
+            fieldValue: sayFieldValue(field, held.value, held.method),
+          }),
+        ]
       : []),
-    ...(held?.verbatim && isConverted(field, held) ? [`said: ${held.verbatim}`] : []),
-    ...(earlier > 0 ? [`${earlier} earlier`] : []),
-    ...(held?.pending ? ['not sent yet'] : []),
+    ...(held?.verbatim && isConverted(field, held)
+      ? [say('said: {verbatim}', { verbatim: held.verbatim })]
+      : []),
+    ...(earlier > 0 ? [say('{earlier} earlier', { earlier })] : []),
+    ...(held?.pending ? [say('not sent yet')] : []),
   ];
 }
 

@@ -10,6 +10,7 @@ import { checkContextOf } from '@/lib/bench/comparison';
 import { plainValues } from '@/lib/bench/snapshot';
 import { stepFields } from '@/lib/bench/styles';
 import type { BenchRecord as RecordView } from '@/lib/bench/wire';
+import { say } from '@/lib/platform/words/say';
 import { BenchBar } from './bench-bar';
 import { type Bench, BenchProvider, Cell, type FieldInHand, type NewValue } from './bench-context';
 import classes from './bench-record.module.css';
@@ -36,13 +37,13 @@ export function BenchRecord({ id, me }: { id: string; me: Me }) {
   if (record.error) {
     return (
       <ErrorState
-        what="This bench record could not be loaded."
+        what={say('This bench record could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
   }
-  return <Loading what="Loading the bench record" lines={8} />;
+  return <Loading what={say('Loading the bench record')} lines={8} />;
 }
 
 /** The record with this person's unsent changes over it, and what follows from its values. */
@@ -114,7 +115,7 @@ function Desk({ record, me: { id: meId, name } }: { record: RecordView; me: Me }
               onExplain={explain}
             />
           </div>
-          <aside className={classes.aside} aria-label="At hand">
+          <aside className={classes.aside} aria-label={say('At hand')}>
             <div className={classes.hold}>
               <BenchClocks times={times} settings={record.clockSettings} />
               <StepInHand

@@ -1,4 +1,5 @@
 import { ApiProblem, type Problem } from '@/lib/platform/api';
+import { say } from '@/lib/platform/words/say';
 import { nextBatch, type PendingChange, pendingChange } from './pending';
 
 export interface QueueState {
@@ -165,7 +166,9 @@ export class ChangeQueue {
 /** An answer that could not be read: nobody knows what became of the changes, so they stay. */
 const unexpected = (error: unknown): Problem => ({
   code: 'unexpected',
-  title: `The answer of the server could not be read (${error instanceof Error ? error.message : String(error)}).`,
+  title: say('The answer of the server could not be read ({string}).', {
+    string: error instanceof Error ? error.message : String(error),
+  }),
   status: 0,
   fields: [],
   data: null,

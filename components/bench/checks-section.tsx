@@ -3,11 +3,13 @@
 import { Button, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { fieldId } from '@/components/ui/field-id';
+import { sayWith } from '@/components/ui/say-with';
 import { StripPlot } from '@/components/ui/strip-plot';
 import { ToneIcon } from '@/components/ui/tone-icon';
 import { NUMBER_FIELDS } from '@/lib/bench/checks';
 import { type BenchValues, FIELDS, type NumberFieldId } from '@/lib/bench/fields';
 import { type PeerGroup, stripPlot } from '@/lib/bench/plausibility';
+import { say } from '@/lib/platform/words/say';
 import classes from './checks.module.css';
 import type { LiveWarning } from './live';
 
@@ -27,7 +29,9 @@ export function ChecksSection({
 }) {
   if (warnings.length === 0) {
     return (
-      <p className={classes.quiet}>No warning. A check warns and explains; it never blocks what was seen.</p>
+      <p className={classes.quiet}>
+        {say('No warning. A check warns and explains; it never blocks what was seen.')}
+      </p>
     );
   }
   return (
@@ -49,19 +53,21 @@ export function ChecksSection({
                   document.getElementById(fieldId(warning.field))?.focus();
                 }}
               >
-                Go to {FIELDS[warning.field].label.toLowerCase()}
+                {say('Go to {label}', { label: FIELDS[warning.field].label.toLowerCase() })}
               </a>
             </span>
           </p>
           {warning.check === 'peers' && <Plot warning={warning} values={values} peers={peers} />}
           {warning.explained !== null ? (
             <p className={classes.reason}>
-              It stands: “{warning.explained}”{' '}
-              {mayWrite && (
-                <Button variant="default" onClick={() => onExplain(warning.key, null)}>
-                  Take this back
-                </Button>
-              )}
+              {sayWith('It stands: “{explained}” {mayWrite}', {
+                explained: warning.explained,
+                mayWrite: mayWrite && (
+                  <Button variant="default" onClick={() => onExplain(warning.key, null)}>
+                    {say('Take this back')}
+                  </Button>
+                ),
+              })}
             </p>
           ) : (
             mayWrite && (
@@ -94,7 +100,11 @@ function Plot({
       unit={FIELDS[field].unit ?? ''}
       value={value}
       band={
-        plot.usual && { low: plot.usual[0], high: plot.usual[1], label: 'usual here (modified z up to 3.5)' }
+        plot.usual && {
+          low: plot.usual[0],
+          high: plot.usual[1],
+          label: say('usual here (modified z up to 3.5)'),
+        }
       }
       unusual
       summary={`${group.values.length} ${group.name}`}
@@ -111,14 +121,14 @@ function Explain({ label, onExplain }: { label: string; onExplain: (reason: stri
   return (
     <form className={classes.explain} onSubmit={submit}>
       <TextInput
-        label="Why it stands"
-        aria-label={`Why it stands: ${label}`}
+        label={say('Why it stands')}
+        aria-label={say('Why it stands: {label}', { label })}
         size="md"
         value={reason}
         onChange={(event) => setReason(event.currentTarget.value)}
       />
       <Button type="submit" variant="default" disabled={reason.trim().length < 3}>
-        It stands
+        {say('It stands')}
       </Button>
     </form>
   );

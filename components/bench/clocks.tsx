@@ -3,9 +3,11 @@
 import { useEffect, useState } from 'react';
 import type { z } from 'zod';
 import { Moment } from '@/components/ui/moment';
+import { sayWith } from '@/components/ui/say-with';
 import { ToneIcon } from '@/components/ui/tone-icon';
 import { type Clock, type ClockSettings, readClocks, sayMinutes } from '@/lib/bench/clocks';
 import type { benchTimes } from '@/lib/bench/wire';
+import { say } from '@/lib/platform/words/say';
 import classes from './clocks.module.css';
 
 const TICK_MS = 20_000;
@@ -47,7 +49,7 @@ function ClockLine({ label, clock, due, done }: { label: string; clock: Clock; d
         <span className={classes.figure}>{sayMinutes(clock.sinceMinutes)}</span>{' '}
         {clock.state === 'done' && <span className={classes.word}>{done}</span>}
         {clock.state === 'running' && left !== null && (
-          <span className={classes.word}>{sayMinutes(left)} left</span>
+          <span className={classes.word}>{say('{minutes} left', { minutes: sayMinutes(left) })}</span>
         )}
         {clock.state === 'due' && (
           <span className={classes.due}>
@@ -72,37 +74,39 @@ export function BenchClocks({
   if (times.outOfFreezerAt === null && times.workableAt === null) {
     return (
       <p className={classes.none}>
-        No clock runs: this bird came fresh, or nobody noted when it was taken out.
+        {say('No clock runs: this bird came fresh, or nobody noted when it was taken out.')}
       </p>
     );
   }
-  if (now === null) return <p className={classes.none}>Reading the clocks</p>;
+  if (now === null) return <p className={classes.none}>{say('Reading the clocks')}</p>;
   const clocks = clocksOf(times, settings, now);
   return (
     <>
       <dl className={classes.clocks}>
         <ClockLine
-          label="Out of the freezer"
+          label={say('Out of the freezer')}
           clock={clocks.outOfFreezer}
-          due="finish today, or freeze it again"
-          done="in all"
+          due={say('finish today, or freeze it again')}
+          done={say('in all')}
         />
         <ClockLine
-          label="Thawing"
+          label={say('Thawing')}
           clock={clocks.thaw}
-          due="should be workable by now"
-          done="until workable"
+          due={say('should be workable by now')}
+          done={say('until workable')}
         />
         <ClockLine
-          label="Since workable"
+          label={say('Since workable')}
           clock={clocks.tissue}
-          due="tissue is due"
-          done="until the tissue was taken"
+          due={say('tissue is due')}
+          done={say('until the tissue was taken')}
         />
       </dl>
       {times.outOfFreezerAt && (
         <p className={classes.none}>
-          Taken out <Moment at={times.outOfFreezerAt} show="both" />. Times are settings of the lab.
+          {sayWith('Taken out {moment}. Times are settings of the lab.', {
+            moment: <Moment at={times.outOfFreezerAt} show="both" />,
+          })}
         </p>
       )}
     </>

@@ -11,6 +11,7 @@ import { parseDictation, type UnderstoodField } from '@/lib/bench/dictation/pars
 import { suggestNext } from '@/lib/bench/dictation/suggest';
 import type { FieldId } from '@/lib/bench/fields';
 import type { ShownValue } from '@/lib/bench/wire';
+import { say } from '@/lib/platform/words/say';
 import { useBench } from './bench-context';
 import classes from './dictation.module.css';
 import { DictationHelp } from './dictation-help';
@@ -80,7 +81,7 @@ export function DictationLine({
       return;
     }
     if (understood.length === 0) {
-      if (line.trim() !== '') setSaid('Nothing in this line was understood.');
+      if (line.trim() !== '') setSaid(say('Nothing in this line was understood.'));
       return;
     }
     write(understood.map(toNewValue));
@@ -88,8 +89,10 @@ export function DictationLine({
     remember();
     setLine(notUnderstood.map(({ text }) => text).join('; '));
     const left =
-      notUnderstood.length === 0 ? '' : ` ${notUnderstood.length} not understood, left in the line.`;
-    setSaid(`${understood.length} written.${left}`);
+      notUnderstood.length === 0
+        ? ''
+        : say(' {length} not understood, left in the line.', { length: notUnderstood.length });
+    setSaid(say('{length} written.{left}', { length: understood.length, left }));
   };
   const onKeyDown = (event: KeyboardEvent<HTMLInputElement>) => {
     const act = event.nativeEvent.isComposing ? null : actOf('dictation', event);
@@ -112,7 +115,7 @@ export function DictationLine({
       {line.trim() !== '' && <DictationPreview line={line} dictation={dictation} live={live} />}
       <div className={classes.line}>
         <label htmlFor={DICTATION_ID} className="f-hidden">
-          Dictation
+          {say('Dictation')}
         </label>
         <span className={classes.box}>
           <input
@@ -124,8 +127,8 @@ export function DictationLine({
             spellCheck={false}
             placeholder={
               mayWrite
-                ? 'wing 94 tail 71.5 — Enter writes it, F2 brings you here'
-                : 'Nothing can be written now'
+                ? say('wing 94 tail 71.5 — Enter writes it, F2 brings you here')
+                : say('Nothing can be written now')
             }
             aria-describedby="dictation-said"
             value={line}
@@ -146,7 +149,7 @@ export function DictationLine({
             aria-pressed={speech.listening}
             onClick={speech.toggle}
           >
-            {speech.listening ? 'Listening' : 'Listen'}
+            {speech.listening ? say('Listening') : say('Listen')}
           </Button>
         )}
         <Button
@@ -155,7 +158,7 @@ export function DictationLine({
           disabled={!mayWrite}
           onClick={onUndo}
         >
-          Undo
+          {say('Undo')}
         </Button>
         <Button
           variant="default"
@@ -163,7 +166,7 @@ export function DictationLine({
           aria-expanded={help}
           onClick={() => setHelp(!help)}
         >
-          Help
+          {say('Help')}
         </Button>
       </div>
       <div className={classes.foot}>

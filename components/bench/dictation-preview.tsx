@@ -7,14 +7,15 @@ import { REASON_TEXTS } from '@/lib/bench/dictation/help';
 import type { Dictation, UnderstoodField } from '@/lib/bench/dictation/parse';
 import { FIELDS } from '@/lib/bench/fields';
 import { sayFieldValue } from '@/lib/bench/say';
+import { phrases, say } from '@/lib/platform/words/say';
 import classes from './dictation.module.css';
 import type { LiveRecord } from './pending';
 
-const COMMANDS = {
+const COMMANDS = phrases({
   undo: 'Takes your last change back',
   'step-done': 'Marks the next step as done',
   help: 'Shows what can be said',
-} as const;
+} as const);
 
 /** What the line was understood as: fields with their values, what they replace, and the words that made no sense. */
 export function DictationPreview({
@@ -27,12 +28,15 @@ export function DictationPreview({
   live: LiveRecord;
 }) {
   const command = readCommand(line);
-  if (command !== null) return <p className={classes.preview}>{COMMANDS[command]}: press Enter.</p>;
+  if (command !== null)
+    return (
+      <p className={classes.preview}>{say('{commands}: press Enter.', { commands: COMMANDS[command] })}</p>
+    );
   const reasons = new Set(dictation.notUnderstood.map(({ reason }) => reason));
   return (
     <div className={classes.preview}>
       {dictation.understood.length > 0 && (
-        <ul className={classes.understood} aria-label="Understood">
+        <ul className={classes.understood} aria-label={say('Understood')}>
           {dictation.understood.map((item) => (
             <Understood key={`${item.field} ${item.span.start}`} item={item} live={live} />
           ))}
@@ -64,11 +68,10 @@ function Understood({ item, live }: { item: UnderstoodField; live: LiveRecord })
       <span className={classes.field}>{FIELDS[field].label}</span> {sayFieldValue(field, value, method)}
       {before && !gathers && (
         <span className={classes.instead}>
-          {' '}
-          instead of {sayFieldValue(field, before.value, before.method)}
+          {say(' instead of {fieldValue}', { fieldValue: sayFieldValue(field, before.value, before.method) })}
         </span>
       )}
-      {before && gathers && <span className={classes.instead}> added</span>}
+      {before && gathers && <span className={classes.instead}>{say(' added')}</span>}
     </li>
   );
 }

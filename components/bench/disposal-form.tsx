@@ -9,6 +9,7 @@ import { CAUTION_ENDING } from '@/lib/bench/cautions';
 import type { BenchRecord } from '@/lib/bench/wire';
 import { callApi } from '@/lib/platform/api';
 import { dayOfInstant } from '@/lib/platform/say-dates';
+import { say } from '@/lib/platform/words/say';
 import { Problems } from './problems';
 import classes from './products.module.css';
 import { benchKeys } from './queries';
@@ -47,18 +48,22 @@ export function DisposalForm({ record }: { record: BenchRecord }) {
   );
   return (
     <form className={classes.divide} onSubmit={submit}>
-      <h3>Dispose of this bird</h3>
-      <CautionCard title="It still counts on its permit" source="common practice" closing={CAUTION_ENDING}>
-        <p>The annual report names how it was destroyed, when, and before whom.</p>
+      <h3>{say('Dispose of this bird')}</h3>
+      <CautionCard
+        title={say('It still counts on its permit')}
+        source={say('common practice')}
+        closing={CAUTION_ENDING}
+      >
+        <p>{say('The annual report names how it was destroyed, when, and before whom.')}</p>
       </CautionCard>
-      {field('on', 'On', 'date')}
-      {field('method', 'How')}
-      {field('witness', 'Before whom')}
-      {field('reason', 'Why nothing was kept')}
+      {field('on', say('On'), 'date')}
+      {field('method', say('How'))}
+      {field('witness', say('Before whom'))}
+      {field('reason', say('Why nothing was kept'))}
       <Problems error={dispose.error} />
       <div>
         <Button type="submit" color="stop" loading={dispose.isPending}>
-          Note it as disposed of
+          {say('Note it as disposed of')}
         </Button>
       </div>
     </form>

@@ -4,6 +4,7 @@ import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { useDeferredValue, useMemo, useSyncExternalStore } from 'react';
 import { Moment } from '@/components/ui/moment';
+import { sayWith } from '@/components/ui/say-with';
 import { StripPlot } from '@/components/ui/strip-plot';
 import { NUMBER_FIELDS } from '@/lib/bench/checks';
 import { type Comparison, peersOf } from '@/lib/bench/comparison';
@@ -12,6 +13,7 @@ import { FIELDS, type FieldId, type NumberFieldId } from '@/lib/bench/fields';
 import { judgeAgainstPeers, stripPlot } from '@/lib/bench/plausibility';
 import { sayFieldValue } from '@/lib/bench/say';
 import { plainValues } from '@/lib/bench/snapshot';
+import { say } from '@/lib/platform/words/say';
 import { useBench } from './bench-context';
 import classes from './field-card.module.css';
 import { heldValues } from './live';
@@ -33,9 +35,9 @@ export function FieldCard({
   const { field, draft } = useDeferredValue(inHand) ?? { field: null, draft: null };
   if (field === null) {
     return (
-      <section className={classes.card} aria-label="About the field in hand">
+      <section className={classes.card} aria-label={say('About the field in hand')}>
         <p className={classes.what}>
-          Go into a field to see how it is measured and where its value lies among the birds here.
+          {say('Go into a field to see how it is measured and where its value lies among the birds here.')}
         </p>
       </section>
     );
@@ -43,12 +45,12 @@ export function FieldCard({
   const { label, help } = FIELDS[field];
   const held = live.values[field];
   return (
-    <section className={classes.card} aria-label="About the field in hand">
+    <section className={classes.card} aria-label={say('About the field in hand')}>
       <h2 className={classes.title}>{label}</h2>
       <p className={classes.what}>
         {help.what} {help.how}
       </p>
-      <p className={classes.source}>Source: {help.source}.</p>
+      <p className={classes.source}>{say('Source: {source}.', { source: help.source })}</p>
       {isNumberField(field) && <Placed field={field} draft={draft} live={live} against={against} />}
       {held && <Written field={field} held={held} />}
       {(earlier[field] ?? 0) > 0 && <Earlier recordId={bench.recordId} field={field} />}
@@ -77,7 +79,7 @@ function Placed({
   const published = against.reference?.measures[field];
   const { label, unit } = FIELDS[field];
   if (peers === undefined) return null;
-  const words = field === 'massG' ? { more: 'heavier', less: 'lighter' } : {};
+  const words = field === 'massG' ? { more: say('heavier'), less: say('lighter') } : {};
   const judged =
     typeof value === 'number' ? judgeAgainstPeers({ label, value, unit, ...words }, peers) : null;
   const plot = stripPlot(typeof value === 'number' ? value : 0, peers.values);
@@ -92,18 +94,24 @@ function Placed({
             plot.usual && {
               low: plot.usual[0],
               high: plot.usual[1],
-              label: 'usual here (modified z up to 3.5)',
+              label: say('usual here (modified z up to 3.5)'),
             }
           }
           unusual={judged?.verdict === 'unusual'}
-          summary={judged?.sentence ?? `${peers.values.length} ${peers.name} here`}
+          summary={
+            judged?.sentence ?? say('{length} {name} here', { length: peers.values.length, name: peers.name })
+          }
         />
       ) : (
-        <p className={classes.source}>No {peers.name} here yet to compare with.</p>
+        <p className={classes.source}>{say('No {name} here yet to compare with.', { name: peers.name })}</p>
       )}
       {published !== undefined && (
         <p className={classes.source}>
-          Mean of the species: {Number(published.toPrecision(4))} {unit} ({against.reference?.title}).
+          {sayWith('Mean of the species: {number} {unit} ({title}).', {
+            number: Number(published.toPrecision(4)),
+            unit,
+            title: against.reference?.title,
+          })}
         </p>
       )}
     </div>
@@ -123,7 +131,7 @@ function Written({ field, held }: { field: FieldId; held: LiveValue }) {
           variant="default"
           onClick={() => write([{ field, value: null, method: null, verbatim: null, correction: true }])}
         >
-          Take this value away
+          {say('Take this value away')}
         </Button>
       )}
     </div>
@@ -138,24 +146,26 @@ function Earlier({ recordId, field }: { recordId: string; field: FieldId }) {
   if (entries.length === 0) return null;
   return (
     <div>
-      <h3 className={classes.before}>Before</h3>
+      <h3 className={classes.before}>{say('Before')}</h3>
       <ul className={classes.entries}>
         {entries.map((entry) => (
           <li key={entry.id}>
-            <del>{sayFieldValue(field, entry.value, entry.method) || 'taken away'}</del> {entry.by.name},{' '}
+            <del>{sayFieldValue(field, entry.value, entry.method) || say('taken away')}</del> {entry.by.name},{' '}
             <Moment at={entry.at} show="both" />
-            {entry.outranked && ' (came late: somebody had written since)'}
+            {entry.outranked && say(' (came late: somebody had written since)')}
             {mayWrite && entry.value !== null && (
               <Button
                 size="compact-sm"
                 variant="subtle"
-                aria-label={`Put back ${sayFieldValue(field, entry.value, entry.method)}`}
+                aria-label={say('Put back {fieldValue}', {
+                  fieldValue: sayFieldValue(field, entry.value, entry.method),
+                })}
                 onClick={() => {
                   const { value, method, verbatim } = entry;
                   write([{ field, value, method, verbatim, correction: true }]);
                 }}
               >
-                Put back
+                {say('Put back')}
               </Button>
             )}
           </li>

@@ -4,6 +4,7 @@ import { useEffect, useId, useState } from 'react';
 import { actOf } from '@/components/ui/shortcuts/table';
 import { SCALE_NOT_STATED } from '@/lib/bench/catalogue/types';
 import { FIELDS, type FieldId } from '@/lib/bench/fields';
+import { phrases, say } from '@/lib/platform/words/say';
 import { useBench } from './bench-context';
 import classes from './bench-field.module.css';
 import { focusDictation, focusNext } from './focus';
@@ -18,13 +19,13 @@ interface ControlProps {
   onDrafting: (drafting: boolean) => void;
 }
 
-const HINTS: Partial<Record<string, string>> = {
+const HINTS: Partial<Record<string, string>> = phrases({
   size: 'length × width',
   bursa: '5 × 3, none, not looked for',
   items: 'parted by commas',
   vials: '1 liver and heart, vial 2 muscle',
   skull: '80, or fully ossified',
-};
+});
 
 /** A value that is typed: numbers, sizes, scores, words. */
 export function TextControl({ field, held, aria, onError, onDrafting }: ControlProps) {
@@ -75,7 +76,11 @@ export function TextControl({ field, held, aria, onError, onDrafting }: ControlP
               {...shared}
               type="text"
               inputMode={spec.kind === 'number' ? 'decimal' : undefined}
-              aria-label={spec.unit === null ? undefined : `${spec.label} in ${spec.unit}`}
+              aria-label={
+                spec.unit === null
+                  ? undefined
+                  : say('{label} in {unit}', { label: spec.label, unit: spec.unit })
+              }
               onFocus={(event) => event.currentTarget.select()}
               onChange={(event) => draft.type(event.currentTarget.value)}
             />
@@ -88,18 +93,18 @@ export function TextControl({ field, held, aria, onError, onDrafting }: ControlP
         )}
         {spec.methods.length > 0 && (
           <Select
-            label={`Method of ${spec.label.toLowerCase()}`}
+            label={say('Method of {label}', { label: spec.label.toLowerCase() })}
             value={chosen.method}
-            empty="method"
+            empty={say('method')}
             options={spec.methods}
             onChange={chooseMethod}
           />
         )}
         {spec.kind === 'score' && (
           <Select
-            label={`Scale of ${spec.label.toLowerCase()}`}
+            label={say('Scale of {label}', { label: spec.label.toLowerCase() })}
             value={chosen.scale === SCALE_NOT_STATED ? null : chosen.scale}
-            empty="scale"
+            empty={say('scale')}
             options={spec.scales.filter(({ id }) => id !== SCALE_NOT_STATED)}
             onChange={(next) => chooseScale(next ?? SCALE_NOT_STATED)}
           />
@@ -170,7 +175,7 @@ export function ChoiceControl({ field, held, aria }: ControlProps) {
           ]);
         }}
       >
-        <option value="">not recorded</option>
+        <option value="">{say('not recorded')}</option>
         {spec.choices.map((choice) => (
           <option key={choice.id} value={choice.id}>
             {choice.label}

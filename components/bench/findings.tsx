@@ -1,14 +1,15 @@
 'use client';
 
 import { useMemo } from 'react';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
-import { sayWord } from '@/components/ui/words';
 import { deriveAge } from '@/lib/bench/ageing';
 import type { SectionId } from '@/lib/bench/catalogue/types';
 import { type Comparison, gonadsInSeason } from '@/lib/bench/comparison';
 import type { BenchValues } from '@/lib/bench/fields';
 import { deriveSex } from '@/lib/bench/sexing';
 import { handWingIndex, sumMoultScores, wristTieDistanceMm } from '@/lib/bench/wing';
+import { say, sayWord } from '@/lib/platform/words/say';
 import classes from './findings.module.css';
 
 /** What the record's own figures say, at the end of the section they come from. */
@@ -35,14 +36,16 @@ function SexFound({ values, against }: { values: BenchValues; against: Compariso
   return (
     <div className={classes.findings}>
       <p>
-        The evidence says: <b>{sex.sex}</b>
-        {sex.confidence !== 'none' && `, ${sex.confidence}`}
-        {sex.contradictions.length > 0 && (
-          <>
-            {' '}
-            <StateBadge tone="attention">Contradiction</StateBadge>
-          </>
-        )}
+        {sayWith('The evidence says: {b}{confidence}{length}', {
+          b: <b>{sex.sex}</b>,
+          confidence: sex.confidence !== 'none' && `, ${sex.confidence}`,
+          length: sex.contradictions.length > 0 && (
+            <>
+              {' '}
+              <StateBadge tone="attention">{say('Contradiction')}</StateBadge>
+            </>
+          ),
+        })}
       </p>
       {sex.reasons.length > 0 && (
         <ul>
@@ -53,9 +56,14 @@ function SexFound({ values, against }: { values: BenchValues; against: Compariso
       )}
       {gonads.map(({ field, label, lengthMm, widthMm, volumeMm3, judgement }) => (
         <p key={field}>
-          {label}: {lengthMm}
-          {widthMm !== null && ` × ${widthMm}`} mm
-          {volumeMm3 !== null && `, ${one(volumeMm3)} mm³ as an ellipsoid (πW²L/6)`}. {judgement.sentence}.
+          {sayWith('{label}: {lengthMm}{widthMm} mm{volumeMm3}. {sentence}.', {
+            label,
+            lengthMm,
+            widthMm: widthMm !== null && ` × ${widthMm}`,
+            volumeMm3:
+              volumeMm3 !== null && say(', {one} mm³ as an ellipsoid (πW²L/6)', { one: one(volumeMm3) }),
+            sentence: judgement.sentence,
+          })}
         </p>
       ))}
     </div>
@@ -65,12 +73,14 @@ function SexFound({ values, against }: { values: BenchValues; against: Compariso
 function AgeFound({ values }: { values: BenchValues }) {
   const age = useMemo(() => deriveAge(values), [values]);
   if (age.findings.length === 0) return null;
-  const said = { young: 'hatched within about the last year', older: 'older than about a year' };
+  const said = { young: say('hatched within about the last year'), older: say('older than about a year') };
   return (
     <div className={classes.findings}>
       <p>
-        The evidence speaks for: <b>{age.age === 'undetermined' ? 'nothing certain' : said[age.age]}</b>
-        {age.confidence !== 'none' && `, ${age.confidence}`}
+        {sayWith('The evidence speaks for: {b}{confidence}', {
+          b: <b>{age.age === 'undetermined' ? say('nothing certain') : said[age.age]}</b>,
+          confidence: age.confidence !== 'none' && `, ${age.confidence}`,
+        })}
       </p>
       <ul>
         {age.findings.map(({ evidence, seen, caution, source }) => (
@@ -91,14 +101,22 @@ function WingFound({ values }: { values: BenchValues }) {
     <div className={classes.findings}>
       {index !== null && (
         <p>
-          Hand-wing index <b>{one(index)}</b>{' '}
-          <span className={classes.source}>(100 × Kipp’s distance ÷ wing)</span>
+          {sayWith('Hand-wing index {b} {span}', {
+            b: <b>{one(index)}</b>,
+            span: <span className={classes.source}>{say('(100 × Kipp’s distance ÷ wing)')}</span>,
+          })}
         </p>
       )}
       {betweenWingsMm !== undefined && (
         <p>
-          Tie the wrists at <b>{one(wristTieDistanceMm(betweenWingsMm))} mm</b>{' '}
-          <span className={classes.source}>(1⅔ of the distance between the wings; common practice)</span>
+          {sayWith('Tie the wrists at {b} {span}', {
+            b: <b>{say('{one} mm', { one: one(wristTieDistanceMm(betweenWingsMm)) })}</b>,
+            span: (
+              <span className={classes.source}>
+                {say('(1⅔ of the distance between the wings; common practice)')}
+              </span>
+            ),
+          })}
         </p>
       )}
     </div>
@@ -107,9 +125,9 @@ function WingFound({ values }: { values: BenchValues }) {
 
 function MoultFound({ values }: { values: BenchValues }) {
   const rows = [
-    ['Primaries', values.primaryMoult],
-    ['Secondaries', values.secondaryMoult],
-    ['Tail feathers', values.tailFeatherMoult],
+    [say('Primaries'), values.primaryMoult],
+    [say('Secondaries'), values.secondaryMoult],
+    [say('Tail feathers'), values.tailFeatherMoult],
   ] as const;
   const sums = rows.flatMap(([label, scores]) => {
     const sum = scores === undefined ? null : sumMoultScores(scores);
@@ -120,11 +138,12 @@ function MoultFound({ values }: { values: BenchValues }) {
     <div className={classes.findings}>
       {sums.map(({ label, sum, most, growing, feathers }) => (
         <p key={label}>
-          {label}: moult score{' '}
-          <b>
-            {sum} of {most}
-          </b>
-          , {growing} of {feathers} growing
+          {sayWith('{label}: moult score {b}, {growing} of {feathers} growing', {
+            label,
+            b: <b>{say('{sum} of {most}', { sum, most })}</b>,
+            growing,
+            feathers,
+          })}
         </p>
       ))}
     </div>

@@ -11,12 +11,13 @@ import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { ListHead } from '@/components/ui/page-head';
-import { countOf } from '@/components/ui/words';
+import { sayWith } from '@/components/ui/say-with';
 import { SCALE_NOT_STATED } from '@/lib/bench/catalogue/types';
 import { CAUTION_ENDING } from '@/lib/bench/cautions';
 import { FIELDS, type FieldId } from '@/lib/bench/fields';
 import { SCORE_FIELDS } from '@/lib/bench/settings';
 import type { LabSettings } from '@/lib/bench/wire';
+import { countOf, say } from '@/lib/platform/words/say';
 import classes from './lab.module.css';
 import { Problems } from './problems';
 import { labOptions, useLabAct } from './queries';
@@ -28,33 +29,35 @@ export function LabPage() {
   return (
     <>
       <ListHead
-        title="How this lab works"
-        intro="Preparation styles are data: change their steps and products here. A record keeps the version that it was begun with."
+        title={say('How this lab works')}
+        intro={say(
+          'Preparation styles are data: change their steps and products here. A record keeps the version that it was begun with.',
+        )}
       />
       {lab.error ? (
         <ErrorState
-          what="The settings could not be loaded."
+          what={say('The settings could not be loaded.')}
           error={lab.error}
           onRetry={() => void lab.refetch()}
         />
       ) : lab.data === undefined ? (
-        <Loading what="Loading the settings" lines={6} />
+        <Loading what={say('Loading the settings')} lines={6} />
       ) : (
         <>
-          <Section id="styles" title="Styles">
+          <Section id="styles" title={say('Styles')}>
             <Styles lab={lab.data} />
           </Section>
           <Section
             id="scales"
-            title="Scales and clocks"
-            note="Used when a score is said without its scale, and for the clocks of the bench."
+            title={say('Scales and clocks')}
+            note={say('Used when a score is said without its scale, and for the clocks of the bench.')}
           >
             <ScalesAndClocks key={JSON.stringify([lab.data.scales, lab.data.clocks])} lab={lab.data} />
           </Section>
           <Section
             id="references"
-            title="Reference tables"
-            note="Published means by species: measurements are held against the one loaded last."
+            title={say('Reference tables')}
+            note={say('Published means by species: measurements are held against the one loaded last.')}
           >
             <References lab={lab.data} />
           </Section>
@@ -74,16 +77,17 @@ function Styles({ lab }: { lab: LabSettings }) {
             <div>
               <b>{style.label}</b>
               <span className={classes.small}>
-                version {style.version}, {countOf(style.steps.length, 'step')}
-                {savedAt && (
-                  <>
-                    , saved by {savedBy} <Moment at={savedAt} />
-                  </>
-                )}
+                {sayWith('version {version}, {of}{savedAt}', {
+                  version: style.version,
+                  of: countOf(style.steps.length, 'step'),
+                  savedAt:
+                    savedAt &&
+                    sayWith(', saved by {savedBy} {moment}', { savedBy, moment: <Moment at={savedAt} /> }),
+                })}
               </span>
             </div>
             <Button variant="default" onClick={() => setOpen(open === style.id ? null : style.id)}>
-              {open === style.id ? 'Close' : lab.mayChange ? 'Change it' : 'Look at it'}
+              {open === style.id ? say('Close') : lab.mayChange ? say('Change it') : say('Look at it')}
             </Button>
           </div>
           {open === style.id && (
@@ -117,7 +121,7 @@ function ScalesAndClocks({ lab }: { lab: LabSettings }) {
           disabled={!lab.mayChange}
           value={scales[field] ?? ''}
           data={[
-            { value: '', label: 'must be said each time' },
+            { value: '', label: say('must be said each time') },
             ...FIELDS[field].scales
               .filter(({ id }) => id !== SCALE_NOT_STATED)
               .map(({ id, label }) => ({ value: id, label })),
@@ -130,7 +134,7 @@ function ScalesAndClocks({ lab }: { lab: LabSettings }) {
         />
       ))}
       <NumberInput
-        label="Tissue is due after the bird is workable, in minutes"
+        label={say('Tissue is due after the bird is workable, in minutes')}
         disabled={!lab.mayChange}
         min={5}
         max={1440}
@@ -138,21 +142,25 @@ function ScalesAndClocks({ lab }: { lab: LabSettings }) {
         onChange={(value) => setClocks({ ...clocks, tissueWithinMinutes: Number(value) })}
       />
       <NumberInput
-        label="Longest time out of the freezer, in hours"
+        label={say('Longest time out of the freezer, in hours')}
         disabled={!lab.mayChange}
         min={1}
         max={240}
         value={clocks.timeOutAfterHours}
         onChange={(value) => setClocks({ ...clocks, timeOutAfterHours: Number(value) })}
       />
-      <CautionCard title="Start values" source="common practice, no source" closing={CAUTION_ENDING}>
-        <p>How long a bird may lie out, and how soon tissue must be taken, is for the lab to say.</p>
+      <CautionCard
+        title={say('Start values')}
+        source={say('common practice, no source')}
+        closing={CAUTION_ENDING}
+      >
+        <p>{say('How long a bird may lie out, and how soon tissue must be taken, is for the lab to say.')}</p>
       </CautionCard>
       <Problems error={act.error} />
       {lab.mayChange && (
         <div>
           <Button type="submit" loading={act.isPending}>
-            Save
+            {say('Save')}
           </Button>
         </div>
       )}
@@ -179,8 +187,8 @@ function References({ lab }: { lab: LabSettings }) {
   return (
     <div className={classes.form}>
       {lab.references.length === 0 ? (
-        <EmptyState title="No reference table is loaded">
-          <p>Numbers are held against the birds of this collection alone.</p>
+        <EmptyState title={say('No reference table is loaded')}>
+          <p>{say('Numbers are held against the birds of this collection alone.')}</p>
         </EmptyState>
       ) : (
         <ul className={classes.styles}>
@@ -189,14 +197,18 @@ function References({ lab }: { lab: LabSettings }) {
               <div>
                 <b>{title}</b>
                 <span className={classes.small}>
-                  {countOf(taxa, 'species', 'species')}, {source}, loaded <Moment at={loadedAt} />
+                  {sayWith('{of}, {source}, loaded {moment}', {
+                    of: countOf(taxa, 'species', 'species'),
+                    source,
+                    moment: <Moment at={loadedAt} />,
+                  })}
                 </span>
               </div>
               {lab.mayChange && (
                 <ConfirmInline
-                  act="Remove"
-                  question={`Measurements are no longer held against “${title}”.`}
-                  confirm="Remove it"
+                  act={say('Remove')}
+                  question={say('Measurements are no longer held against “{title}”.', { title })}
+                  confirm={say('Remove it')}
                   onConfirm={() => act.mutateAsync({ method: 'DELETE', path: `/references/${id}`, body: {} })}
                 />
               )}
@@ -206,21 +218,21 @@ function References({ lab }: { lab: LabSettings }) {
       )}
       {lab.mayChange && (
         <form className={classes.form} onSubmit={submit}>
-          <h3>Load a table</h3>
+          <h3>{say('Load a table')}</h3>
           <TextInput
-            label="Title"
+            label={say('Title')}
             required
             value={table.title}
             onChange={(event) => setTable({ ...table, title: event.currentTarget.value })}
           />
           <TextInput
-            label="Source and licence"
+            label={say('Source and licence')}
             required
             value={table.source}
             onChange={(event) => setTable({ ...table, source: event.currentTarget.value })}
           />
           <label className={classes.file}>
-            CSV file
+            {say('CSV file')}
             <input
               type="file"
               accept=".csv,text/csv"
@@ -228,8 +240,10 @@ function References({ lab }: { lab: LabSettings }) {
             />
           </label>
           <Textarea
-            label="Or paste it"
-            description="A head line: scientificName, then any of massG, wingMm, tailMm, tarsusMm, culmenExposedMm … One line a species; g and mm."
+            label={say('Or paste it')}
+            description={say(
+              'A head line: scientificName, then any of massG, wingMm, tailMm, tarsusMm, culmenExposedMm … One line a species; g and mm.',
+            )}
             rows={4}
             value={table.csv}
             onChange={(event) => setTable({ ...table, csv: event.currentTarget.value })}
@@ -237,7 +251,7 @@ function References({ lab }: { lab: LabSettings }) {
           <Problems error={act.error} />
           <div>
             <Button type="submit" loading={act.isPending}>
-              Load it
+              {say('Load it')}
             </Button>
           </div>
         </form>

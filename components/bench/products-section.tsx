@@ -4,10 +4,10 @@ import { Button, NumberInput, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { DataList } from '@/components/ui/data-list';
-import { sayWord } from '@/components/ui/words';
 import { MATERIAL_KINDS, type MaterialKind } from '@/lib/bench/schema';
 import type { PreparationStyle } from '@/lib/bench/styles';
 import type { BenchRecord } from '@/lib/bench/wire';
+import { say, sayCode, sayWord } from '@/lib/platform/words/say';
 import { DisposalForm } from './disposal-form';
 import { Problems } from './problems';
 import classes from './products.module.css';
@@ -37,13 +37,13 @@ export function ProductsSection({ record }: { record: BenchRecord }) {
   return (
     <div className={classes.products}>
       <DataList
-        label="Materials of this bird"
+        label={say('Materials of this bird')}
         columns={[
-          { id: 'label', head: 'Number', cell: (row) => row.label },
-          { id: 'kind', head: 'Kind', cell: (row) => sayWord(row.kind) },
-          { id: 'state', head: 'State', cell: (row) => sayWord(row.state ?? row.custody) },
-          { id: 'place', head: 'Place', cell: (row) => row.place ?? 'no place yet' },
-          { id: 'description', head: 'Remarks', deskOnly: true, cell: (row) => row.description ?? '' },
+          { id: 'label', head: say('Number'), cell: (row) => row.label },
+          { id: 'kind', head: say('Kind'), cell: (row) => sayWord(row.kind) },
+          { id: 'state', head: say('State'), cell: (row) => sayWord(row.state ?? row.custody) },
+          { id: 'place', head: say('Place'), cell: (row) => row.place ?? say('no place yet') },
+          { id: 'description', head: say('Remarks'), deskOnly: true, cell: (row) => row.description ?? '' },
         ]}
         rows={products}
         rowId={(row) => row.id}
@@ -77,11 +77,10 @@ function DivideForm({ record, divided }: { record: BenchRecord; divided: boolean
         description: description.trim() === '' ? null : description.trim(),
       })),
     });
-  const said =
-    chosen.map(({ kind, count }) => `${count} ${kind.replace('-', ' ')}`).join(', ') || 'no product';
+  const said = chosen.map(({ kind, count }) => `${count} ${sayCode(kind)}`).join(', ') || say('no product');
   return (
     <div className={classes.divide}>
-      <h3>{divided ? 'Something was forgotten' : 'Divide the carcass'}</h3>
+      <h3>{divided ? say('Something was forgotten') : say('Divide the carcass')}</h3>
       {shown.map(({ kind, count, description }) => (
         <div key={kind} className={classes.row}>
           <NumberInput
@@ -95,7 +94,7 @@ function DivideForm({ record, divided }: { record: BenchRecord; divided: boolean
             w={128}
           />
           <TextInput
-            label={`Remarks on the ${kind.replace('-', ' ')}`}
+            label={say('Remarks on the {replace}', { replace: sayCode(kind) })}
             size="md"
             value={description}
             onChange={(event) => change(kind, { description: event.currentTarget.value })}
@@ -105,22 +104,25 @@ function DivideForm({ record, divided }: { record: BenchRecord; divided: boolean
       ))}
       {!others && (
         <Button variant="default" onClick={() => setOthers(true)}>
-          Other products
+          {say('Other products')}
         </Button>
       )}
       <p className={classes.note}>
-        Tissue vials are filled in their own section, before the carcass is divided.
+        {say('Tissue vials are filled in their own section, before the carcass is divided.')}
       </p>
       <Problems error={divide.error} />
       <ConfirmInline
-        act={divided ? 'Add these products' : 'Divide the carcass'}
+        act={divided ? say('Add these products') : say('Divide the carcass')}
         question={
           divided
-            ? `${record.number} gets ${said} besides.`
-            : `${record.number} becomes ${said}. The carcass is used up and the bird is prepared; this cannot be undone.`
+            ? say('{number} gets {said} besides.', { number: record.number, said })
+            : say(
+                '{number} becomes {said}. The carcass is used up and the bird is prepared; this cannot be undone.',
+                { number: record.number, said },
+              )
         }
-        confirm={divided ? 'Add them' : 'Divide it'}
-        keep="Not yet"
+        confirm={divided ? say('Add them') : say('Divide it')}
+        keep={say('Not yet')}
         tone="lead"
         busy={divide.isPending}
         disabled={divided && chosen.length === 0}

@@ -8,12 +8,12 @@ import { TissuePanel } from '@/components/tissues/tissue-panel';
 import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { sayWord } from '@/components/ui/words';
 import { listSections } from '@/lib/bench/fields';
 import { listLacks } from '@/lib/bench/rules';
 import type { BenchRecord } from '@/lib/bench/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDays } from '@/lib/platform/say-dates';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { BenchField } from './bench-field';
 import type { Derived } from './bench-record';
 import classes from './bench-record.module.css';
@@ -44,16 +44,18 @@ export function RecordSections({
   const { abilities, arrival, style } = record;
   const open = warnings.filter(({ explained }) => explained === null).length;
   const links = [
-    ...(record.remarks.length > 0 ? [{ id: 'remarks-of-review', label: 'Remarks of the reviewer' }] : []),
-    { id: 'work', label: 'Work and steps' },
+    ...(record.remarks.length > 0
+      ? [{ id: 'remarks-of-review', label: say('Remarks of the reviewer') }]
+      : []),
+    { id: 'work', label: say('Work and steps') },
     ...SECTIONS.map(({ id, label }) => ({ id, label })),
-    { id: 'checks', label: open === 0 ? 'Checks' : `Checks (${open})` },
-    { id: 'vials', label: 'Tissue vials' },
-    { id: 'bones', label: 'Bone book' },
-    { id: 'products', label: 'Products' },
-    { id: 'review', label: 'Review' },
-    { id: 'comments', label: 'Comments' },
-    { id: 'history', label: 'History' },
+    { id: 'checks', label: open === 0 ? say('Checks') : say('Checks ({open})', { open }) },
+    { id: 'vials', label: say('Tissue vials') },
+    { id: 'bones', label: say('Bone book') },
+    { id: 'products', label: say('Products') },
+    { id: 'review', label: say('Review') },
+    { id: 'comments', label: say('Comments') },
+    { id: 'history', label: say('History') },
   ];
   return (
     <>
@@ -61,16 +63,22 @@ export function RecordSections({
         number={record.catalogueNumber ?? record.number}
         title={<TaxonName scientific={record.scientificName} common={record.commonName} stacked />}
         state={<StateBadge tone={STATE_TONES[record.state]}>{STATE_WORDS[record.state]}</StateBadge>}
-        intro={`Preparation ${record.prepNumber} by ${record.preparator.name}${record.scribe ? `, written by ${record.scribe.name}` : ''}. Found ${sayDays(arrival.foundFrom, arrival.foundTo)}, ${sayWord(arrival.cause).toLowerCase()}.`}
+        intro={say('Preparation {prepNumber} by {name}{x}. Found {days}, {word}.', {
+          prepNumber: record.prepNumber,
+          name: record.preparator.name,
+          x: record.scribe ? say(', written by {name}', { name: record.scribe.name }) : '',
+          days: sayDays(arrival.foundFrom, arrival.foundTo),
+          word: sayWord(arrival.cause).toLowerCase(),
+        })}
         sections={links}
-        back={{ label: 'Bench', href: paths.bench }}
+        back={{ label: say('Bench'), href: paths.bench }}
       />
       {record.remarks.length > 0 && (
-        <Part id="remarks-of-review" title="Remarks of the reviewer">
+        <Part id="remarks-of-review" title={say('Remarks of the reviewer')}>
           <RemarksSection record={record} />
         </Part>
       )}
-      <Part id="work" title="Work and steps">
+      <Part id="work" title={say('Work and steps')}>
         <WorkSection record={record} />
         <StepList style={style} steps={live.steps} mayWrite={abilities.write} onMark={onMark} />
       </Part>
@@ -90,13 +98,15 @@ export function RecordSections({
           </div>
           {section.id === 'death' && (
             <p className={classes.quiet}>
-              Held against the finder’s report: {sayWord(arrival.cause).toLowerCase()};{' '}
-              {arrival.circumstances || 'no circumstances noted'}.
+              {say('Held against the finder’s report: {word}; {circumstances}.', {
+                word: sayWord(arrival.cause).toLowerCase(),
+                circumstances: arrival.circumstances || say('no circumstances noted'),
+              })}
             </p>
           )}
         </Part>
       ))}
-      <Part id="checks" title="Checks">
+      <Part id="checks" title={say('Checks')}>
         <ChecksSection
           warnings={warnings}
           values={plain}
@@ -105,22 +115,22 @@ export function RecordSections({
           onExplain={onExplain}
         />
       </Part>
-      <Part id="vials" title="Tissue vials">
+      <Part id="vials" title={say('Tissue vials')}>
         <TissuePanel birdId={record.birdId} />
       </Part>
-      <Part id="bones" title="Bone book">
+      <Part id="bones" title={say('Bone book')}>
         <BoneBookPanel birdId={record.birdId} readOnly={!abilities.write} />
       </Part>
-      <Part id="products" title="Products">
+      <Part id="products" title={say('Products')}>
         <ProductsSection record={record} />
       </Part>
-      <Part id="review" title="Review">
+      <Part id="review" title={say('Review')}>
         <SendSection record={record} lacks={listLacks(plain, style.id)} unsent={unsent} />
       </Part>
-      <Part id="comments" title="Comments">
+      <Part id="comments" title={say('Comments')}>
         <Comments subject={{ subjectType: 'bench-record', subjectId: record.id }} />
       </Part>
-      <Part id="history" title="History">
+      <Part id="history" title={say('History')}>
         <RecordHistory subject={{ birdId: record.birdId }} />
       </Part>
     </>

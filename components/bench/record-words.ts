@@ -1,5 +1,6 @@
 import type { Tone } from '@/components/ui/colours';
 import type { BenchState } from '@/lib/bench/schema';
+import { phrases } from '@/lib/platform/words/say';
 
 export const STATE_TONES: Record<BenchState, Tone> = {
   draft: 'neutral',
@@ -8,9 +9,9 @@ export const STATE_TONES: Record<BenchState, Tone> = {
   approved: 'settled',
 };
 
-export const STATE_WORDS: Record<BenchState, string> = {
+export const STATE_WORDS: Record<BenchState, string> = phrases({
   draft: 'Draft',
   returned: 'Returned with remarks',
   'in-review': 'In review',
   approved: 'Approved',
-};
+});

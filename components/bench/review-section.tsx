@@ -4,10 +4,12 @@ import { Button, Textarea } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { Moment } from '@/components/ui/moment';
+import { sayWith } from '@/components/ui/say-with';
 import { ToneIcon } from '@/components/ui/tone-icon';
 import { FIELDS, isFieldId } from '@/lib/bench/fields';
 import type { Lack } from '@/lib/bench/rules';
 import type { BenchRecord, BenchRemark } from '@/lib/bench/wire';
+import { say } from '@/lib/platform/words/say';
 import { Problems } from './problems';
 import { useRecordAct } from './queries';
 import classes from './review.module.css';
@@ -50,7 +52,7 @@ function Answer({ recordId, remark }: { recordId: string; remark: BenchRemark })
   return (
     <form onSubmit={submit} className={classes.form}>
       <Textarea
-        label="What was done about it"
+        label={say('What was done about it')}
         size="md"
         rows={2}
         value={text}
@@ -58,7 +60,7 @@ function Answer({ recordId, remark }: { recordId: string; remark: BenchRemark })
       />
       <Problems error={answer.error} />
       <Button type="submit" disabled={text.trim() === ''} loading={answer.isPending}>
-        Answer
+        {say('Answer')}
       </Button>
     </form>
   );
@@ -82,20 +84,24 @@ export function SendSection({
     return (
       <div className={classes.form}>
         <p>
-          Sent to review {record.sentAt && <Moment at={record.sentAt} show="both" />}. Nothing can be written
-          until a curator has decided, or you take it back.
+          {sayWith(
+            'Sent to review {sentAt}. Nothing can be written until a curator has decided, or you take it back.',
+            { sentAt: record.sentAt && <Moment at={record.sentAt} show="both" /> },
+          )}
         </p>
         {record.lackExplanation && (
-          <p className={classes.answer}>Missing, because: {record.lackExplanation}</p>
+          <p className={classes.answer}>
+            {say('Missing, because: {lackExplanation}', { lackExplanation: record.lackExplanation })}
+          </p>
         )}
         {abilities.takeBack && (
           <ConfirmInline
-            act="Take it back"
-            question="The record leaves the review desk and can be written in again."
-            confirm="Take it back"
-            keep="Leave it there"
+            act={say('Take it back')}
+            question={say('The record leaves the review desk and can be written in again.')}
+            confirm={say('Take it back')}
+            keep={say('Leave it there')}
             tone="lead"
-            reason={{ label: 'Why', optional: true }}
+            reason={{ label: say('Why'), optional: true }}
             onConfirm={(reason) => takeBack.mutateAsync({ version, reason: reason || null })}
           />
         )}
@@ -104,14 +110,16 @@ export function SendSection({
     );
   }
   if (state === 'approved') {
-    return <p>Approved and locked. Later changes are amendments, with a reason, in the catalogue.</p>;
+    return (
+      <p>{say('Approved and locked. Later changes are amendments, with a reason, in the catalogue.')}</p>
+    );
   }
   const openRemarks = record.remarks.filter(({ answer }) => answer === null).length;
   return (
     <div className={classes.form}>
       {lacks.length > 0 ? (
         <>
-          <p>Not in the record yet, and usually on the label and in the catalogue:</p>
+          <p>{say('Not in the record yet, and usually on the label and in the catalogue:')}</p>
           <ul className={classes.lacks}>
             {lacks.map(({ id, sentence }) => (
               <li key={id}>
@@ -120,7 +128,7 @@ export function SendSection({
             ))}
           </ul>
           <Textarea
-            label="If it stays so, say why"
+            label={say('If it stays so, say why')}
             size="md"
             autosize
             minRows={2}
@@ -130,12 +138,12 @@ export function SendSection({
           />
         </>
       ) : (
-        <p>Everything that a label and a catalogue entry usually hold is there.</p>
+        <p>{say('Everything that a label and a catalogue entry usually hold is there.')}</p>
       )}
-      {openRemarks > 0 && <p>Remarks without an answer: {openRemarks}.</p>}
-      {unsent > 0 && <p>Changes on this device that are not sent yet: {unsent}.</p>}
+      {openRemarks > 0 && <p>{say('Remarks without an answer: {openRemarks}.', { openRemarks })}</p>}
+      {unsent > 0 && <p>{say('Changes on this device that are not sent yet: {unsent}.', { unsent })}</p>}
       {!abilities.send && abilities.write && (
-        <p>Divide the carcass first; then the record can go to review.</p>
+        <p>{say('Divide the carcass first; then the record can go to review.')}</p>
       )}
       <Problems error={send.error} />
       <Button
@@ -146,7 +154,7 @@ export function SendSection({
         }
         onClick={() => send.mutate({ version, explanation: explanation.trim() || null })}
       >
-        Send to review
+        {say('Send to review')}
       </Button>
     </div>
   );

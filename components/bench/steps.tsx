@@ -5,6 +5,7 @@ import { CautionCard } from '@/components/ui/caution-card';
 import { Moment } from '@/components/ui/moment';
 import { CAUTION_ENDING, CAUTIONS, type CautionId } from '@/lib/bench/cautions';
 import type { PreparationStyle, StyleStep } from '@/lib/bench/styles';
+import { say } from '@/lib/platform/words/say';
 import type { LiveRecord } from './pending';
 import classes from './steps.module.css';
 
@@ -40,24 +41,26 @@ export function StepInHand({
   const step = nextStepOf(style, steps);
   const done = style.steps.filter(({ id }) => steps[id] !== undefined).length;
   return (
-    <section className={classes.now} aria-label="The step in hand">
+    <section className={classes.now} aria-label={say('The step in hand')}>
       <p className={classes.count}>
-        {done} of {style.steps.length} steps done
+        {say('{done} of {length} steps done', { done, length: style.steps.length })}
       </p>
       {step === null ? (
-        <p>Every step of this style is done.</p>
+        <p>{say('Every step of this style is done.')}</p>
       ) : (
         <>
           <h2 className={classes.title}>{step.label}</h2>
           {step.detail && <p className={classes.detail}>{step.detail}</p>}
           {mayWrite && (
             <Button size="md" onClick={() => onMark(step.id, true)}>
-              Step done
+              {say('Step done')}
             </Button>
           )}
           {step.cautions.length > 0 && (
             <details className={classes.cautions}>
-              <summary>Cautions for this step: {titlesOf(step.cautions)}</summary>
+              <summary>
+                {say('Cautions for this step: {titlesOf}', { titlesOf: titlesOf(step.cautions) })}
+              </summary>
               <Cautions ids={step.cautions} />
             </details>
           )}
@@ -114,12 +117,16 @@ export function StepList({
       </ol>
       {cautions.length > 0 && (
         <details className={classes.cautions}>
-          <summary>All cautions of this style</summary>
+          <summary>{say('All cautions of this style')}</summary>
           <Cautions ids={cautions} />
         </details>
       )}
       <p className={classes.mark}>
-        Version {style.version} of “{style.label}”. Source: {style.source}.
+        {say('Version {version} of “{label}”. Source: {source}.', {
+          version: style.version,
+          label: style.label,
+          source: style.source,
+        })}
       </p>
     </>
   );

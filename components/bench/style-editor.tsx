@@ -2,11 +2,11 @@
 
 import { Button, Checkbox, MultiSelect, NumberInput, Textarea, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
-import { sayWord } from '@/components/ui/words';
 import { CAUTIONS } from '@/lib/bench/cautions';
 import { FIELDS, listSections } from '@/lib/bench/fields';
 import { MATERIAL_KINDS, type MaterialKind } from '@/lib/bench/schema';
 import type { PreparationStyle, StyleStep } from '@/lib/bench/styles';
+import { say, sayWord } from '@/lib/platform/words/say';
 import classes from './lab.module.css';
 import { Problems } from './problems';
 import { useLabAct } from './queries';
@@ -79,26 +79,26 @@ export function StyleEditor({
     <form className={classes.editor} onSubmit={submit}>
       <fieldset disabled={!mayChange} className={classes.plain}>
         <TextInput
-          label="Name"
+          label={say('Name')}
           required
           value={draft.label}
           onChange={(event) => setDraft({ ...draft, label: event.currentTarget.value })}
         />
-        <h4>What comes of the bird</h4>
+        <h4>{say('What comes of the bird')}</h4>
         {KINDS.map((kind) => {
           const product = draft.products.find((one) => one.kind === kind);
           return (
             <div key={kind} className={classes.product}>
               <span>{sayWord(kind)}</span>
               <NumberInput
-                label={`${sayWord(kind)}, at least`}
+                label={say('{word}, at least', { word: sayWord(kind) })}
                 min={0}
                 max={9}
                 value={product?.least ?? 0}
                 onChange={(value) => setProduct(kind, { least: Number(value) || 0 })}
               />
               <NumberInput
-                label={`${sayWord(kind)}, usually`}
+                label={say('{word}, usually', { word: sayWord(kind) })}
                 min={0}
                 max={9}
                 value={product?.usual ?? 0}
@@ -107,28 +107,28 @@ export function StyleEditor({
             </div>
           );
         })}
-        <h4>Steps in the order of the work</h4>
+        <h4>{say('Steps in the order of the work')}</h4>
         <ol className={classes.steps}>
           {steps.map((step, at) => (
             <li key={step.id}>
               <TextInput
-                label="Step"
-                aria-label={`Step ${at + 1}`}
+                label={say('Step')}
+                aria-label={say('Step {at}', { at: at + 1 })}
                 required
                 value={step.label}
                 onChange={(event) => changeStep(step.id, { label: event.currentTarget.value })}
               />
               <Textarea
-                label="How"
-                aria-label={`How: ${step.label}`}
+                label={say('How')}
+                aria-label={say('How: {label}', { label: step.label })}
                 autosize
                 value={step.detail}
                 onChange={(event) => changeStep(step.id, { detail: event.currentTarget.value })}
               />
               <MultiSelect
-                label="Written in this step"
-                aria-label={`Written in this step: ${step.label}`}
-                placeholder={step.fields.length === 0 ? 'Choose fields' : undefined}
+                label={say('Written in this step')}
+                aria-label={say('Written in this step: {label}', { label: step.label })}
+                placeholder={step.fields.length === 0 ? say('Choose fields') : undefined}
                 data={FIELD_CHOICES}
                 searchable
                 value={step.fields}
@@ -136,7 +136,9 @@ export function StyleEditor({
               />
               <details>
                 <summary>
-                  Cautions: {CAUTIONS.filter(({ id }) => step.cautions.includes(id)).length || 'none'}
+                  {say('Cautions: {length}', {
+                    length: CAUTIONS.filter(({ id }) => step.cautions.includes(id)).length || 'none',
+                  })}
                 </summary>
                 {CAUTIONS.map(({ id, title }) => (
                   <Checkbox
@@ -156,21 +158,21 @@ export function StyleEditor({
               {mayChange && (
                 <div className={classes.acts}>
                   <Button variant="default" disabled={at === 0} onClick={() => moveStep(at, -1)}>
-                    Earlier
+                    {say('Earlier')}
                   </Button>
                   <Button
                     variant="default"
                     disabled={at === steps.length - 1}
                     onClick={() => moveStep(at, 1)}
                   >
-                    Later
+                    {say('Later')}
                   </Button>
                   <Button
                     variant="default"
                     disabled={steps.length === 1}
                     onClick={() => setSteps(steps.filter(({ id }) => id !== step.id))}
                   >
-                    Take it out
+                    {say('Take it out')}
                   </Button>
                 </div>
               )}
@@ -180,24 +182,26 @@ export function StyleEditor({
         {mayChange && (
           <div className={classes.acts}>
             <TextInput
-              label="A further step"
+              label={say('A further step')}
               value={added}
               onChange={(event) => setAdded(event.currentTarget.value)}
             />
             <Button variant="default" disabled={added.trim() === ''} onClick={addStep}>
-              Add it
+              {say('Add it')}
             </Button>
           </div>
         )}
       </fieldset>
       <p className={classes.small}>
-        The steps “thaw” and “tissue” run the clocks of the bench. Source: {style.source}.
+        {say('The steps “thaw” and “tissue” run the clocks of the bench. Source: {source}.', {
+          source: style.source,
+        })}
       </p>
       <Problems error={act.error} />
       {mayChange && (
         <div>
           <Button type="submit" loading={act.isPending}>
-            Save as version {style.version + 1}
+            {say('Save as version {version}', { version: style.version + 1 })}
           </Button>
         </div>
       )}

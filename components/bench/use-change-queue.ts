@@ -6,6 +6,7 @@ import { useEffect, useState, useSyncExternalStore } from 'react';
 import { FIELDS } from '@/lib/bench/fields';
 import { type BenchRecord, benchRecord, type WriteRequest, writeAnswer } from '@/lib/bench/wire';
 import { callApi } from '@/lib/platform/api';
+import { say } from '@/lib/platform/words/say';
 import { ChangeQueue, type QueueState } from './change-queue';
 import type { PendingChange, PendingEntry } from './pending';
 import { benchKeys } from './queries';
@@ -77,11 +78,11 @@ async function sendBatch(recordId: string, batch: readonly PendingChange[]): Pro
 }
 
 function tellOutranked(record: BenchRecord, field: PendingEntry['field']): void {
-  const holder = record.values[field]?.by.name ?? 'Somebody';
+  const holder = record.values[field]?.by.name ?? say('Somebody');
   notifications.show({
     color: 'attention',
-    title: `${FIELDS[field].label}: ${holder} wrote later`,
-    message: 'What stood longer on this device was sent and is kept as an earlier value.',
+    title: say('{label}: {holder} wrote later', { label: FIELDS[field].label, holder }),
+    message: say('What stood longer on this device was sent and is kept as an earlier value.'),
     autoClose: false,
   });
 }

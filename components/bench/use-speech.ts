@@ -1,6 +1,7 @@
 'use client';
 
 import { useCallback, useEffect, useRef, useState, useSyncExternalStore } from 'react';
+import { say } from '@/lib/platform/words/say';
 
 interface Recogniser {
   lang: string;
@@ -52,7 +53,7 @@ export function useSpeech(onHeard: (text: string) => void) {
           .join(' ')
           .trim(),
       );
-    made.onerror = ({ error }) => setProblem(`The browser could not listen (${error}).`);
+    made.onerror = ({ error }) => setProblem(say('The browser could not listen ({error}).', { error }));
     made.onend = () => {
       recogniser.current = null;
       setListening(false);

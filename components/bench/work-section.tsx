@@ -8,6 +8,7 @@ import { PREPARATION_STYLES } from '@/lib/bench/schema';
 import { PREPARATION_STYLE_DATA } from '@/lib/bench/styles';
 import type { BenchRecord } from '@/lib/bench/wire';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import classes from './bench-record.module.css';
 import { colleaguesOptions, useRecordAct } from './queries';
 
@@ -22,7 +23,7 @@ export function WorkSection({ record }: { record: BenchRecord }) {
   return (
     <div className={classes.work}>
       <NativeSelect
-        label="The bird becomes"
+        label={say('The bird becomes')}
         size="md"
         value={style.id}
         disabled={!abilities.write || carcassState !== 'on-the-bench' || changeStyle.isPending}
@@ -33,12 +34,12 @@ export function WorkSection({ record }: { record: BenchRecord }) {
         onChange={(event) => changeStyle.mutate({ styleId: event.currentTarget.value, version })}
       />
       <NativeSelect
-        label="Who writes"
+        label={say('Who writes')}
         size="md"
         value={scribe?.id ?? ''}
         disabled={!abilities.write || changeScribe.isPending}
         data={[
-          { value: '', label: `${preparator.name}, alone` },
+          { value: '', label: say('{name}, alone', { name: preparator.name }) },
           ...(scribe !== null && !people.some(({ id }) => id === scribe.id)
             ? [{ value: scribe.id, label: scribe.name }]
             : []),
@@ -47,7 +48,7 @@ export function WorkSection({ record }: { record: BenchRecord }) {
         onChange={(event) => changeScribe.mutate({ personId: event.currentTarget.value || null })}
       />
       <p className={classes.quiet}>
-        <Link href={paths.bird(record.birdId)}>The bird’s whole story</Link>
+        <Link href={paths.bird(record.birdId)}>{say('The bird’s whole story')}</Link>
       </p>
       {problem && (
         <p role="alert" className={classes.problem}>

@@ -8,6 +8,7 @@ import { problemOf } from '@/components/ui/problem';
 import { FIELD_IDS, FIELDS, type FieldId, isFieldId } from '@/lib/bench/fields';
 import type { AmendRequest } from '@/lib/catalogue/schema';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
+import { say } from '@/lib/platform/words/say';
 import { useSheetChange } from './queries';
 import { fieldLabel, showValue } from './show-value';
 
@@ -59,13 +60,13 @@ export function AmendForm({ record, onDone }: { record: CatalogueRecord; onDone:
             title={problem.title}
             attempt={change.failureCount}
             problems={
-              problem.fields?.length ? problem.fields : [{ path: 'after', message: 'Reload and look.' }]
+              problem.fields?.length ? problem.fields : [{ path: 'after', message: say('Reload and look.') }]
             }
           />
         )}
         <NativeSelect
           id={fieldId('field')}
-          label="Field"
+          label={say('Field')}
           data={AMENDABLE.map((value) => ({ value, label: fieldLabel(value) }))}
           value={field}
           onChange={(event) => choose(event.currentTarget.value)}
@@ -73,10 +74,10 @@ export function AmendForm({ record, onDone }: { record: CatalogueRecord; onDone:
         {spec.form === 'code' ? (
           <NativeSelect
             id={fieldId('after')}
-            label="Amended to"
-            description={`It says: ${showValue(field, standing)}`}
+            label={say('Amended to')}
+            description={say('It says: {value}', { value: showValue(field, standing) })}
             data={[
-              { value: '', label: 'nothing' },
+              { value: '', label: say('nothing') },
               ...spec.choices.map(({ id, label }) => ({ value: id, label })),
             ]}
             value={text}
@@ -85,25 +86,27 @@ export function AmendForm({ record, onDone }: { record: CatalogueRecord; onDone:
         ) : (
           <TextInput
             id={fieldId('after')}
-            label={spec.unit === null ? 'Amended to' : `Amended to, in ${spec.unit}`}
-            description={`It says: ${showValue(field, standing)}. Leave empty to take the value away.`}
+            label={spec.unit === null ? say('Amended to') : say('Amended to, in {unit}', { unit: spec.unit })}
+            description={say('It says: {value}. Leave empty to take the value away.', {
+              value: showValue(field, standing),
+            })}
             value={text}
             onChange={(event) => setText(event.currentTarget.value)}
           />
         )}
         <Textarea
           id={fieldId('reason')}
-          label="Why"
+          label={say('Why')}
           required
           value={reason}
           onChange={(event) => setReason(event.currentTarget.value)}
         />
         <Group>
           <Button type="submit" loading={change.isPending} disabled={reason.trim().length < 3}>
-            Amend with this reason
+            {say('Amend with this reason')}
           </Button>
           <Button variant="default" onClick={onDone}>
-            Leave it as it is
+            {say('Leave it as it is')}
           </Button>
         </Group>
       </Stack>

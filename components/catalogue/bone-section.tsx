@@ -4,6 +4,7 @@ import { BoneDrawing } from '@/components/skeletons/bone-drawing';
 import { BoneLegend } from '@/components/skeletons/bone-legend';
 import { NotRecorded } from '@/components/ui/number-with-unit';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
+import { say } from '@/lib/platform/words/say';
 import { type BoneEntry, boneEntrySchema } from '@/lib/skeletons/schema';
 import classes from './review.module.css';
 
@@ -15,7 +16,7 @@ export function bonesOf(rows: CatalogueRecord['bones']): BoneEntry[] {
 /** The bone book, drawn: where every bone of the bird is. */
 export function BonePicture({ rows }: { rows: CatalogueRecord['bones'] }) {
   const entries = bonesOf(rows);
-  if (entries.length === 0) return <NotRecorded>no bone book</NotRecorded>;
+  if (entries.length === 0) return <NotRecorded>{say('no bone book')}</NotRecorded>;
   return (
     <div className={classes.bones}>
       <BoneDrawing entries={entries} readOnly />

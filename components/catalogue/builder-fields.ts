@@ -1,8 +1,8 @@
-import { sayWord } from '@/components/ui/words';
 import { AGES } from '@/lib/bench/schema';
 import type { QueryTerm } from '@/lib/catalogue/query/schema';
 import { REVIEW_STATES, SEXES } from '@/lib/catalogue/schema';
 import { LOAN_STATES } from '@/lib/loans/schema';
+import { phrases, sayWord } from '@/lib/platform/words/say';
 import { CARCASS_STATES, CUSTODY_STATES, MATERIAL_KINDS, PREPARATION_STYLES } from '@/lib/queue/schema';
 import { ELEMENT_IDS, ELEMENTS } from '@/lib/skeletons/elements';
 import { SKELETON_STATES } from '@/lib/skeletons/rules/cleaning';
@@ -43,7 +43,7 @@ const STAGES = [
 ];
 
 /** Every field of the search, in the order that the builder offers them. */
-export const BUILDER_FIELDS: Record<FieldName, { label: string; ask: Ask }> = {
+export const BUILDER_FIELDS: Record<FieldName, { label: string; ask: Ask }> = phrases({
   taxon: { label: 'Taxon', ask: names('order, family, genus, species or common name') },
   stage: { label: 'Where it is', ask: list(STAGES) },
   material: { label: 'Material', ask: list(MATERIAL_KINDS) },
@@ -73,7 +73,7 @@ export const BUILDER_FIELDS: Record<FieldName, { label: string; ask: Ask }> = {
   number: { label: 'Number', ask: { by: 'text', example: 'of the bird, a material or a vial' } },
   words: { label: 'Words', ask: { by: 'text', example: 'in names, places and what was said of the find' } },
   within: { label: 'Box of the map', ask: { by: 'text', example: '40.1..40.2/-82.7..-82.6' } },
-};
+});
 
 export const BONE_CHOICES: readonly Choice[] = ELEMENT_IDS.map((id) => ({
   value: id,

@@ -2,10 +2,10 @@
 
 import { MultiSelect, NativeSelect, TagsInput, TextInput } from '@mantine/core';
 import { useEffect, useState } from 'react';
-import { sayWord } from '@/components/ui/words';
 import { printBones, readBones } from '@/lib/catalogue/query/builder';
 import { isoInterval, printInterval } from '@/lib/catalogue/query/dates';
 import { BONE_SIDES, BONE_STATES } from '@/lib/catalogue/query/schema';
+import { say, sayWord } from '@/lib/platform/words/say';
 import classes from './builder.module.css';
 import { BONE_CHOICES, BUILDER_FIELDS, type FieldName } from './builder-fields';
 
@@ -42,15 +42,15 @@ function Days({ label, values, onChange }: ValueProps & { label: string }) {
     <div className={classes.parts}>
       <TextInput
         type="date"
-        aria-label={`${label} from`}
+        aria-label={say('{label} from', { label })}
         value={from ?? ''}
         max={to ?? undefined}
         onChange={(event) => set({ from: event.currentTarget.value || null, to })}
       />
-      <span>to</span>
+      <span>{say('to')}</span>
       <TextInput
         type="date"
-        aria-label={`${label} to`}
+        aria-label={say('{label} to', { label })}
         value={to ?? ''}
         min={from ?? undefined}
         onChange={(event) => set({ from, to: event.currentTarget.value || null })}
@@ -69,14 +69,14 @@ function Quality({ values, onChange }: ValueProps) {
   return (
     <div className={classes.parts}>
       <NativeSelect
-        aria-label="Tissue quality from class"
+        aria-label={say('Tissue quality from class')}
         data={choices}
         value={least}
         onChange={(event) => set(event.currentTarget.value, most)}
       />
-      <span>to</span>
+      <span>{say('to')}</span>
       <NativeSelect
-        aria-label="Tissue quality to class"
+        aria-label={say('Tissue quality to class')}
         data={choices}
         value={most}
         onChange={(event) => set(least, event.currentTarget.value)}
@@ -96,8 +96,8 @@ function Bones({ values, onChange }: ValueProps) {
   return (
     <div className={classes.parts}>
       <MultiSelect
-        aria-label="Bones, all in one material"
-        placeholder={bones.elements.length === 0 ? 'radius, ulna …' : undefined}
+        aria-label={say('Bones, all in one material')}
+        placeholder={bones.elements.length === 0 ? say('radius, ulna …') : undefined}
         data={[...BONE_CHOICES]}
         value={bones.elements}
         onChange={(elements) => set({ elements })}
@@ -106,14 +106,14 @@ function Bones({ values, onChange }: ValueProps) {
         className={classes.wide}
       />
       <NativeSelect
-        aria-label="Side of the bones"
-        data={orAny('Any side', BONE_SIDES)}
+        aria-label={say('Side of the bones')}
+        data={orAny(say('Any side'), BONE_SIDES)}
         value={bones.side}
         onChange={(event) => set({ side: event.currentTarget.value })}
       />
       <NativeSelect
-        aria-label="State of the bones"
-        data={orAny('Any state', BONE_STATES)}
+        aria-label={say('State of the bones')}
+        data={orAny(say('Any state'), BONE_STATES)}
         value={bones.state}
         onChange={(event) => set({ state: event.currentTarget.value })}
       />
@@ -128,8 +128,8 @@ export function BuilderValue({ field, values, onChange }: ValueProps & { field: 
     case 'list':
       return (
         <MultiSelect
-          aria-label={`${label}: any of`}
-          placeholder={values.length === 0 ? 'any of …' : undefined}
+          aria-label={say('{label}: any of', { label })}
+          placeholder={values.length === 0 ? say('any of …') : undefined}
           data={[...ask.choices]}
           // A word that the list does not know, as somebody wrote it in the box, stays.
           value={values}
@@ -142,7 +142,7 @@ export function BuilderValue({ field, values, onChange }: ValueProps & { field: 
     case 'names':
       return (
         <TagsInput
-          aria-label={`${label}: any of`}
+          aria-label={say('{label}: any of', { label })}
           placeholder={values.length === 0 ? ask.example : undefined}
           data={[...ask.suggestions]}
           value={values}

@@ -6,7 +6,6 @@ import { useState } from 'react';
 import { PrintLabels } from '@/components/labels/print-labels';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
 import { MAX_QUERY_LENGTH } from '@/lib/catalogue/query/parse';
 import { printQuery } from '@/lib/catalogue/query/print';
 import { joinQueries } from '@/lib/catalogue/query/schema';
@@ -14,6 +13,7 @@ import type { SearchRow } from '@/lib/catalogue/search-wire';
 import { queryString } from '@/lib/platform/api';
 import { type BulkAnswer, MAX_CHOSEN } from '@/lib/platform/bulk-wire';
 import { paths } from '@/lib/platform/paths';
+import { countOf, say } from '@/lib/platform/words/say';
 import { DeterminationForm } from './determination-form';
 import { type BulkCommand, useBulkAct } from './queries';
 import classes from './search.module.css';
@@ -59,7 +59,13 @@ export function BulkActs({
   const [done, setDone] = useState<Done | null>(null);
   const ids = birds.map(({ birdId }) => birdId);
   if (ids.length > MAX_CHOSEN)
-    return <p>At most {MAX_CHOSEN} birds at once: take some away, or narrow the search.</p>;
+    return (
+      <p>
+        {say('At most {maxChosen} birds at once: take some away, or narrow the search.', {
+          maxChosen: MAX_CHOSEN,
+        })}
+      </p>
+    );
 
   const run = (what: string, command: BulkCommand) => {
     const names = new Map(birds.map((bird) => [bird.birdId, nameOf(bird)]));
@@ -78,7 +84,7 @@ export function BulkActs({
     <div className={classes.bulk}>
       {only.length <= MAX_QUERY_LENGTH ? (
         <Button variant="default" onClick={() => onQuery(only)}>
-          Only these
+          {say('Only these')}
         </Button>
       ) : null}
       {may.follow ? (
@@ -86,18 +92,18 @@ export function BulkActs({
           <Button
             variant="default"
             loading={act.isPending}
-            onClick={() => run('followed', { act: 'follow', body: { birdIds: ids, follow: true } })}
+            onClick={() => run(say('followed'), { act: 'follow', body: { birdIds: ids, follow: true } })}
           >
-            Follow
+            {say('Follow')}
           </Button>
           <Button
             variant="default"
             loading={act.isPending}
             onClick={() =>
-              run('no longer followed', { act: 'follow', body: { birdIds: ids, follow: false } })
+              run(say('no longer followed'), { act: 'follow', body: { birdIds: ids, follow: false } })
             }
           >
-            Stop following
+            {say('Stop following')}
           </Button>
         </>
       ) : null}
@@ -107,7 +113,7 @@ export function BulkActs({
           aria-expanded={isIdentifying}
           onClick={() => setIdentifying(!isIdentifying)}
         >
-          Identify anew
+          {say('Identify anew')}
         </Button>
       ) : null}
       {may.loan ? (
@@ -116,16 +122,16 @@ export function BulkActs({
           variant="default"
           href={`${paths.loanNew}${queryString({ birds: ids.join(',') })}`}
         >
-          Ask for a loan
+          {say('Ask for a loan')}
         </Button>
       ) : null}
       {may.export ? (
         <>
           <Button component="a" variant="default" href={file('csv')}>
-            These as CSV
+            {say('These as CSV')}
           </Button>
           <Button component="a" variant="default" href={file('xlsx')}>
-            These as XLSX
+            {say('These as XLSX')}
           </Button>
         </>
       ) : null}
@@ -154,13 +160,13 @@ function BulkReport({ what, answer, names }: Done) {
     <div role="status" className={classes.report}>
       <StateBadge tone={failed.length === 0 ? 'settled' : 'attention'}>
         {countOf(count, 'bird')} {what}
-        {failed.length === 0 ? '' : `, ${failed.length} not`}
+        {failed.length === 0 ? '' : say(', {length} not', { length: failed.length })}
       </StateBadge>
       {failed.length === 0 ? null : (
         <ul>
           {failed.map(({ id, problem }) => (
             <li key={id}>
-              <b>{names.get(id) ?? 'A bird'}</b>: {problem}
+              <b>{names.get(id) ?? say('A bird')}</b>: {problem}
             </li>
           ))}
         </ul>

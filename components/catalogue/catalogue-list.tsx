@@ -8,10 +8,10 @@ import { useSearchParams } from 'next/navigation';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { countOf } from '@/components/ui/words';
 import type { SearchAnswer, SearchQuery } from '@/lib/catalogue/search-wire';
 import { queryString } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import type { BulkMay } from './bulk-acts';
 import { ColumnChoice } from './column-choice';
 import { Facets } from './facets';
@@ -27,23 +27,25 @@ import { ViewChoice, viewOf } from './view-choice';
 // Outlines and drawings are fetched when they are looked at.
 const ResultMap = dynamic(() => import('./result-map').then((loaded) => loaded.ResultMap), {
   ssr: false,
-  loading: () => <Loading what="Drawing the map" lines={8} />,
+  loading: () => <Loading what={say('Drawing the map')} lines={8} />,
 });
 const ResultCharts = dynamic(() => import('./result-charts').then((loaded) => loaded.ResultCharts), {
   ssr: false,
-  loading: () => <Loading what="Counting" lines={8} />,
+  loading: () => <Loading what={say('Counting')} lines={8} />,
 });
 
-const FORMS = [
+const FORMS = phrases([
   { form: 'csv', label: 'As CSV' },
   { form: 'xlsx', label: 'As XLSX' },
-] as const;
+] as const);
 
 export type CatalogueMay = { review: boolean; numbers: boolean; bulk: BulkMay };
 
 const sayTotal = ({ total, countedTo }: SearchAnswer): string => {
-  if (total === null) return 'A later page of the result';
-  return total > countedTo ? `More than ${countOf(countedTo, 'bird')}` : countOf(total, 'bird');
+  if (total === null) return say('A later page of the result');
+  return total > countedTo
+    ? say('More than {of}', { of: countOf(countedTo, 'bird') })
+    : countOf(total, 'bird');
 };
 
 /** Everything the collection has of birds, by one box: what fits, what it has in common, as a table. */
@@ -68,18 +70,18 @@ export function CatalogueList({
   return (
     <>
       <ListHead
-        title="Catalogue"
-        intro="Every bird, from the freezer to the shelf. Ask in your own words."
+        title={say('Catalogue')}
+        intro={say('Every bird, from the freezer to the shelf. Ask in your own words.')}
         acts={
           <>
             {may.numbers ? (
               <Button component={Link} href={paths.numbers} variant="default">
-                The lab in numbers
+                {say('The lab in numbers')}
               </Button>
             ) : null}
             {may.review ? (
               <Button component={Link} href={paths.review} variant="default">
-                Review desk
+                {say('Review desk')}
               </Button>
             ) : null}
           </>
@@ -91,7 +93,7 @@ export function CatalogueList({
             aria-expanded={isBuilding}
             onClick={() => address.filter({ builder: isBuilding ? null : 'open' })}
           >
-            {isBuilding ? 'Close the builder' : 'Build a search'}
+            {isBuilding ? say('Close the builder') : say('Build a search')}
           </Button>
           {isBuilding ? <SearchBuilder q={query.q} {...reading} onQuery={onQuery} /> : null}
         </SearchBox>
@@ -101,7 +103,7 @@ export function CatalogueList({
         <div>
           <div className={classes.tools}>
             <p className={classes.total} role="status">
-              {list.data === undefined ? 'Searching…' : sayTotal(list.data)}
+              {list.data === undefined ? say('Searching…') : sayTotal(list.data)}
             </p>
             <ViewChoice view={view} />
             <SavedViews search={kept.toString()} />

@@ -1,6 +1,7 @@
 'use client';
 
 import { Button, Checkbox, Popover, Stack } from '@mantine/core';
+import { say } from '@/lib/platform/words/say';
 import { CHOOSABLE, USUAL } from './search-columns';
 
 /** Which columns the list shows; kept in the address, so that a link brings the same table. */
@@ -14,10 +15,10 @@ export function ColumnChoice({
   return (
     <Popover position="bottom-end" withinPortal trapFocus>
       <Popover.Target>
-        <Button variant="default">Columns</Button>
+        <Button variant="default">{say('Columns')}</Button>
       </Popover.Target>
       <Popover.Dropdown>
-        <Stack gap="xs" role="group" aria-label="Columns of the list">
+        <Stack gap="xs" role="group" aria-label={say('Columns of the list')}>
           {CHOOSABLE.map(({ id, label }) => (
             <Checkbox
               key={id}
@@ -33,7 +34,7 @@ export function ColumnChoice({
             />
           ))}
           <Button variant="default" onClick={() => onChange([...USUAL])}>
-            As usual
+            {say('As usual')}
           </Button>
         </Stack>
       </Popover.Dropdown>

@@ -6,9 +6,9 @@ import { CautionCard } from '@/components/ui/caution-card';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
-import { sayWord } from '@/components/ui/words';
 import { DEACCESSION_METHODS, deaccessionRequest, HANDED_OVER } from '@/lib/catalogue/schema';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { useSheetChange } from './queries';
 
 const LEAVES = new Set(['on-shelf', 'missing']);
@@ -24,7 +24,7 @@ export function DeaccessionForm({ record }: { record: CatalogueRecord }) {
   if (!open)
     return (
       <Button variant="default" mt="md" onClick={() => setOpen(true)}>
-        Deaccession a material
+        {say('Deaccession a material')}
       </Button>
     );
   const submit = (event: FormEvent<HTMLFormElement>) => {
@@ -44,10 +44,12 @@ export function DeaccessionForm({ record }: { record: CatalogueRecord }) {
     <form onSubmit={submit} noValidate>
       <Stack gap="md" maw={560} mt="md">
         <CautionCard
-          title="It leaves for good"
-          source="50 CFR 13.46 (records of transfers, five years; read in an older edition)"
+          title={say('It leaves for good')}
+          source={say('50 CFR 13.46 (records of transfers, five years; read in an older edition)')}
         >
-          A bird held under a permit may go only to somebody authorised to hold it; records of it stay.
+          {say(
+            'A bird held under a permit may go only to somebody authorised to hold it; records of it stay.',
+          )}
         </CautionCard>
         <ErrorSummary
           problems={local.length > 0 ? local : (problem.fields ?? [])}
@@ -57,7 +59,7 @@ export function DeaccessionForm({ record }: { record: CatalogueRecord }) {
         <NativeSelect
           id={fieldId('materialId')}
           name="materialId"
-          label="Material"
+          label={say('Material')}
           data={here.map(({ id, label, kind }) => ({
             value: id,
             label: `${label}, ${sayWord(kind).toLowerCase()}`,
@@ -66,39 +68,39 @@ export function DeaccessionForm({ record }: { record: CatalogueRecord }) {
         <NativeSelect
           id={fieldId('method')}
           name="method"
-          label="How it leaves"
+          label={say('How it leaves')}
           data={DEACCESSION_METHODS.map((value) => ({ value, label: sayWord(value) }))}
           value={method}
           onChange={(event) => setMethod(event.currentTarget.value as typeof method)}
         />
-        <TextInput id={fieldId('on')} name="on" label="On" type="date" required />
+        <TextInput id={fieldId('on')} name="on" label={say('On')} type="date" required />
         {HANDED_OVER.includes(method) ? (
           <>
-            <TextInput id={fieldId('recipient')} name="recipient" label="Who receives it" required />
+            <TextInput id={fieldId('recipient')} name="recipient" label={say('Who receives it')} required />
             <TextInput
               id={fieldId('recipientAuthority')}
               name="recipientAuthority"
-              label="Permit or authority under which they hold it"
+              label={say('Permit or authority under which they hold it')}
             />
           </>
         ) : (
-          <TextInput id={fieldId('witness')} name="witness" label="Witness" />
+          <TextInput id={fieldId('witness')} name="witness" label={say('Witness')} />
         )}
         <TextInput
           id={fieldId('authority')}
           name="authority"
-          label="Who decided"
-          description="A person or a committee."
+          label={say('Who decided')}
+          description={say('A person or a committee.')}
           required
         />
-        <TextInput id={fieldId('document')} name="document" label="Reference of the paper" required />
-        <Textarea id={fieldId('reason')} name="reason" label="Why" required />
+        <TextInput id={fieldId('document')} name="document" label={say('Reference of the paper')} required />
+        <Textarea id={fieldId('reason')} name="reason" label={say('Why')} required />
         <Group>
           <Button type="submit" color="stop" loading={change.isPending}>
-            Deaccession it
+            {say('Deaccession it')}
           </Button>
           <Button variant="default" onClick={() => setOpen(false)}>
-            Leave it as it is
+            {say('Leave it as it is')}
           </Button>
         </Group>
       </Stack>

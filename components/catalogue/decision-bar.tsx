@@ -4,10 +4,11 @@ import { Button } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { problemOf } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
 import { KeyCaps } from '@/components/ui/shortcuts/key-caps';
 import { actOf } from '@/components/ui/shortcuts/table';
-import { countOf } from '@/components/ui/words';
 import type { ReviewRecord } from '@/lib/catalogue/wire';
+import { countOf, say } from '@/lib/platform/words/say';
 import { useApprove, useReturn } from './queries';
 import { type Remark, RemarkLines } from './remark-lines';
 import classes from './review.module.css';
@@ -31,23 +32,29 @@ export function DecisionBar(props: BarProps) {
   const { record, mode, onMode } = props;
   if (!record.abilities.approve && !record.abilities.return) return null;
   return (
-    <section className={classes.decision} aria-label="Decision">
+    <section className={classes.decision} aria-label={say('Decision')}>
       {mode === 'approve' ? <ApprovePanel {...props} /> : null}
       {mode === 'return' ? <ReturnPanel {...props} /> : null}
       {mode === 'read' ? (
         <div className={classes.bar}>
           <p className={classes.say}>
             {record.blocks.length === 0
-              ? 'Nothing stands in the way.'
-              : `${countOf(record.blocks.length, 'point')} in the way: ${record.blocks[0]?.sentence}`}
+              ? say('Nothing stands in the way.')
+              : say('{of} in the way: {sentence}', {
+                  of: countOf(record.blocks.length, 'point'),
+                  sentence: record.blocks[0]?.sentence,
+                })}
             <br />
             <span className={classes.keys}>
-              <KeyCaps id="review.approve" /> approve <KeyCaps id="review.return" /> return{' '}
-              <KeyCaps id="review.next" /> next record
+              {sayWith('{keycaps} approve {keycaps2} return {keycaps3} next record', {
+                keycaps: <KeyCaps id="review.approve" />,
+                keycaps2: <KeyCaps id="review.return" />,
+                keycaps3: <KeyCaps id="review.next" />,
+              })}
             </span>
           </p>
           <Button size="lg" disabled={!record.abilities.approve} onClick={() => onMode('approve')}>
-            Approve and number
+            {say('Approve and number')}
           </Button>
           <Button
             size="lg"
@@ -55,7 +62,7 @@ export function DecisionBar(props: BarProps) {
             disabled={!record.abilities.return}
             onClick={() => onMode('return')}
           >
-            Return with remarks
+            {say('Return with remarks')}
           </Button>
         </div>
       ) : null}
@@ -88,7 +95,9 @@ function ApprovePanel({ record, onMode, onApproved }: BarProps) {
             title={problem.title}
             attempt={approve.failureCount}
             problems={
-              problem.fields?.length ? problem.fields : [{ path: 'decision', message: 'Reload and look.' }]
+              problem.fields?.length
+                ? problem.fields
+                : [{ path: 'decision', message: say('Reload and look.') }]
             }
           />
         )}
@@ -110,13 +119,15 @@ function ApprovePanel({ record, onMode, onApproved }: BarProps) {
           loading={approve.isPending}
           disabled={stuck.length > 0 || open.some(({ code }) => !explanations[code]?.trim())}
         >
-          Approve and number
+          {say('Approve and number')}
         </Button>
         <Button size="lg" variant="default" onClick={() => onMode('read')}>
-          Look again
+          {say('Look again')}
         </Button>
         <p className={classes.say}>
-          It gets the next catalogue number and is locked. Later changes are amendments with a reason.
+          {say(
+            'It gets the next catalogue number and is locked. Later changes are amendments with a reason.',
+          )}
         </p>
       </div>
     </form>
@@ -149,7 +160,9 @@ function ReturnPanel({ record, onMode, remarks, onRemarks, onAddRemark, onReturn
             title={problem.title}
             attempt={giveBack.failureCount}
             problems={
-              problem.fields?.length ? problem.fields : [{ path: 'decision', message: 'Reload and look.' }]
+              problem.fields?.length
+                ? problem.fields
+                : [{ path: 'decision', message: say('Reload and look.') }]
             }
           />
         )}
@@ -157,15 +170,17 @@ function ReturnPanel({ record, onMode, remarks, onRemarks, onAddRemark, onReturn
       </div>
       <div className={classes.bar}>
         <Button type="submit" size="lg" loading={giveBack.isPending} disabled={written.length === 0}>
-          Return with remarks
+          {say('Return with remarks')}
         </Button>
         <Button size="lg" variant="default" onClick={() => onMode('read')}>
-          Look again
+          {say('Look again')}
         </Button>
         <p className={classes.say}>
           <span className={classes.keys}>
-            <KeyCaps id="review.send" /> sends it, <KeyCaps id="review.read" /> leaves it; what you wrote
-            stays here.
+            {sayWith('{keycaps} sends it, {keycaps2} leaves it; what you wrote stays here.', {
+              keycaps: <KeyCaps id="review.send" />,
+              keycaps2: <KeyCaps id="review.read" />,
+            })}
           </span>
         </p>
       </div>

@@ -7,6 +7,7 @@ import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { type DeterminationRequest, determinationRequest, QUALIFIERS } from '@/lib/catalogue/schema';
+import { say } from '@/lib/platform/words/say';
 import { taxonOptions } from './queries';
 
 /** Who says what it is, when and why: for one bird or several. */
@@ -52,7 +53,7 @@ export function DeterminationForm({
         <TextInput
           id={fieldId('verbatim')}
           name="verbatim"
-          label="Name as the identifier gave it"
+          label={say('Name as the identifier gave it')}
           required
           value={verbatim}
           onChange={(event) => setVerbatim(event.currentTarget.value)}
@@ -60,9 +61,9 @@ export function DeterminationForm({
         <NativeSelect
           id={fieldId('taxonId')}
           name="taxonId"
-          label="Taxon of the checklist"
+          label={say('Taxon of the checklist')}
           data={[
-            { value: '', label: 'none of the checklist' },
+            { value: '', label: say('none of the checklist') },
             ...(taxa.data?.rows ?? []).map(({ id, scientificName, commonName }) => ({
               value: id,
               label: commonName === null ? scientificName : `${scientificName}, ${commonName}`,
@@ -72,24 +73,24 @@ export function DeterminationForm({
         <NativeSelect
           id={fieldId('qualifier')}
           name="qualifier"
-          label="How sure"
-          data={[{ value: '', label: 'sure' }, ...QUALIFIERS.map((value) => ({ value, label: value }))]}
+          label={say('How sure')}
+          data={[{ value: '', label: say('sure') }, ...QUALIFIERS.map((value) => ({ value, label: value }))]}
         />
-        <TextInput id={fieldId('determinedBy')} name="determinedBy" label="Identified by" required />
+        <TextInput id={fieldId('determinedBy')} name="determinedBy" label={say('Identified by')} required />
         <TextInput
           id={fieldId('determinedOn')}
           name="determinedOn"
-          label="Identified on"
+          label={say('Identified on')}
           type="date"
           required
         />
-        <Textarea id={fieldId('remarks')} name="remarks" label="Why, by what characters" />
+        <Textarea id={fieldId('remarks')} name="remarks" label={say('Why, by what characters')} />
         <Group>
           <Button type="submit" loading={isPending}>
-            Make it the current identification
+            {say('Make it the current identification')}
           </Button>
           <Button variant="default" onClick={onLeave}>
-            Leave it as it is
+            {say('Leave it as it is')}
           </Button>
         </Group>
       </Stack>

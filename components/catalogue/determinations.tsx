@@ -8,6 +8,7 @@ import { Section } from '@/components/ui/facts';
 import { StateBadge } from '@/components/ui/state-badge';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { sayDay } from '@/lib/platform/say-dates';
+import { say } from '@/lib/platform/words/say';
 import { DeterminationForm } from './determination-form';
 import { useSheetChange } from './queries';
 
@@ -18,38 +19,38 @@ export function Determinations({ record }: { record: CatalogueRecord }) {
   return (
     <Section
       id="determinations"
-      title="Identification"
+      title={say('Identification')}
       acts={
         record.abilities.determine && !open ? (
           <Button variant="default" onClick={() => setOpen(true)}>
-            Identify anew
+            {say('Identify anew')}
           </Button>
         ) : null
       }
     >
       <DataList
-        label="Identifications"
+        label={say('Identifications')}
         columns={[
           {
             id: 'name',
-            head: 'Name',
+            head: say('Name'),
             cell: (row) => (
               <>
                 {[row.qualifier, row.name].filter((part) => part !== null).join(' ')}{' '}
-                {row.current ? <StateBadge tone="settled">current</StateBadge> : null}
+                {row.current ? <StateBadge tone="settled">{say('current')}</StateBadge> : null}
               </>
             ),
           },
-          { id: 'by', head: 'Identified by', cell: (row) => row.determinedBy },
-          { id: 'on', head: 'On', cell: (row) => sayDay(row.determinedOn) },
-          { id: 'as', head: 'As written', deskOnly: true, cell: (row) => row.verbatim },
-          { id: 'remarks', head: 'Remarks', deskOnly: true, cell: (row) => row.remarks ?? '' },
+          { id: 'by', head: say('Identified by'), cell: (row) => row.determinedBy },
+          { id: 'on', head: say('On'), cell: (row) => sayDay(row.determinedOn) },
+          { id: 'as', head: say('As written'), deskOnly: true, cell: (row) => row.verbatim },
+          { id: 'remarks', head: say('Remarks'), deskOnly: true, cell: (row) => row.remarks ?? '' },
         ]}
         rows={record.determinations}
         rowId={(row) => row.id}
         empty={
-          <EmptyState title="Identified in the field only">
-            <p>The first identification is written down with approval.</p>
+          <EmptyState title={say('Identified in the field only')}>
+            <p>{say('The first identification is written down with approval.')}</p>
           </EmptyState>
         }
       />

@@ -2,12 +2,12 @@
 
 import { useMediaQuery } from '@mantine/hooks';
 import { IconX } from '@tabler/icons-react';
-import { sayWord } from '@/components/ui/words';
 import { facetTerm, hasTerm, toggleTerm } from '@/lib/catalogue/query/edit';
 import type { FacetId, SearchFacet } from '@/lib/catalogue/search-wire';
+import { currentLocale, phrases, say, sayWord } from '@/lib/platform/words/say';
 import classes from './facets.module.css';
 
-const HEADS: Record<FacetId, string> = {
+const HEADS: Record<FacetId, string> = phrases({
   stage: 'Where it is',
   family: 'Family',
   material: 'Material',
@@ -15,7 +15,7 @@ const HEADS: Record<FacetId, string> = {
   month: 'Month found',
   county: 'County',
   preparator: 'Preparator',
-};
+});
 const MONTHS = 'January February March April May June July August September October November December'.split(
   ' ',
 );
@@ -40,7 +40,7 @@ function Values({ facet, q, onQuery, from, to }: FacetProps & { from: number; to
             <button type="button" aria-pressed={isOn} onClick={() => onQuery(toggleTerm(q, term))}>
               <span>{labelOf(facet.id, value)}</span>
               {isOn ? <IconX size={16} stroke={1.75} aria-hidden="true" /> : null}
-              <span className={classes.count}>{count.toLocaleString('en-GB')}</span>
+              <span className={classes.count}>{count.toLocaleString(currentLocale())}</span>
             </button>
           </li>
         );
@@ -59,7 +59,7 @@ function Facet(props: FacetProps) {
       <Values {...props} from={0} to={more > 0 ? SHOWN : undefined} />
       {more > 0 ? (
         <details>
-          <summary>{more} more</summary>
+          <summary>{say('{more} more', { more })}</summary>
           <Values {...props} from={SHOWN} />
         </details>
       ) : null}
@@ -80,7 +80,7 @@ export function Facets({
   const hasRoom = useMediaQuery('(min-width: 62em)', true);
   return (
     <details className={`${classes.fold} f-screen-only`} open={hasRoom}>
-      <summary>Narrow down</summary>
+      <summary>{say('Narrow down')}</summary>
       <div className={classes.facets}>
         {facets.map((facet) => (
           <Facet key={facet.id} facet={facet} q={q} onQuery={onQuery} />

@@ -6,8 +6,8 @@ import { Course } from '@/components/ui/charts/course';
 import { crossFigures } from '@/components/ui/charts/figures';
 import { plainId } from '@/components/ui/charts/hatches';
 import { LyingBars } from '@/components/ui/charts/stacked-bars';
-import { countOf } from '@/components/ui/words';
 import type { NumbersAnswer } from '@/lib/catalogue/figures-wire';
+import { countOf, say } from '@/lib/platform/words/say';
 import { CrossFigure } from './result-charts';
 import { crossChart, sayMonth } from './say-figures';
 
@@ -16,10 +16,10 @@ export function LabCharts({ data }: { data: NumbersAnswer }) {
   return (
     <>
       <CrossFigure
-        title="Received, by month and suspected cause"
+        title={say('Received, by month and suspected cause')}
         chart={crossChart(data.intake, {
           name: 'received-by-month-and-cause',
-          first: 'Month',
+          first: say('Month'),
           sayKey: (key) => sayMonth(String(key)),
         })}
       />
@@ -32,10 +32,10 @@ export function LabCharts({ data }: { data: NumbersAnswer }) {
 
 function PreparedFigure({ prepared }: { prepared: NumbersAnswer['prepared'] }) {
   const hatchId = plainId(useId());
-  const title = 'Prepared, by person and style';
+  const title = say('Prepared, by person and style');
   const { series, rows, figures, summary } = crossChart(prepared, {
     name: 'prepared-by-person-and-style',
-    first: 'Person',
+    first: say('Person'),
     sayKey: String,
   });
   return (
@@ -47,35 +47,43 @@ function PreparedFigure({ prepared }: { prepared: NumbersAnswer['prepared'] }) {
 
 function FreezerFigure({ freezer }: { freezer: NumbersAnswer['freezer'] }) {
   const hatchId = plainId(useId());
-  const title = 'How long birds have been in the freezer';
+  const title = say('How long birds have been in the freezer');
   const rows = freezer.map(({ age, count }) => ({ label: age, counts: [count] }));
   const all = freezer.reduce((sum, { count }) => sum + count, 0);
   const top = [...freezer].sort((a, b) => b.count - a.count)[0];
   const summary =
     all === 0 || top === undefined
-      ? 'No bird is in the freezer.'
-      : `${countOf(all, 'bird')} in the freezer; most ${top.age} (${top.count}).`;
+      ? say('No bird is in the freezer.')
+      : say('{of} in the freezer; most {age} ({count}).', {
+          of: countOf(all, 'bird'),
+          age: top.age,
+          count: top.count,
+        });
   return (
     <ChartFigure
       title={title}
       summary={summary}
       hatchId={hatchId}
-      figures={crossFigures('ages-in-the-freezer', 'In the freezer', ['Birds'], rows)}
+      figures={crossFigures('ages-in-the-freezer', say('In the freezer'), [say('Birds')], rows)}
     >
-      <LyingBars rows={rows} series={['Birds']} hatchId={hatchId} summary={`${title}. ${summary}`} />
+      <LyingBars rows={rows} series={[say('Birds')]} hatchId={hatchId} summary={`${title}. ${summary}`} />
     </ChartFigure>
   );
 }
 
 function BacklogFigure({ data: { backlog, undated } }: { data: NumbersAnswer }) {
   const hatchId = plainId(useId());
-  const title = 'Birds not prepared yet, at the end of each month';
+  const title = say('Birds not prepared yet, at the end of each month');
   const points = backlog.map(({ month, waiting }) => ({ label: sayMonth(month), value: waiting }));
   const [first, last] = [points[0], points.at(-1)];
   const summary =
     first === undefined || last === undefined
-      ? 'Nothing to count.'
-      : `${countOf(first.value, 'bird')} at the end of ${first.label}, ${countOf(last.value, 'bird')} now.`;
+      ? say('Nothing to count.')
+      : say('{of} at the end of {label}, {of2} now.', {
+          of: countOf(first.value, 'bird'),
+          label: first.label,
+          of2: countOf(last.value, 'bird'),
+        });
   return (
     <ChartFigure
       title={title}
@@ -83,16 +91,16 @@ function BacklogFigure({ data: { backlog, undated } }: { data: NumbersAnswer }) 
       note={
         undated === 0
           ? undefined
-          : `Left out: ${countOf(undated, 'bird')} that left on a day nobody wrote down.`
+          : say('Left out: {of} that left on a day nobody wrote down.', { of: countOf(undated, 'bird') })
       }
       hatchId={hatchId}
       figures={{
         name: 'backlog-by-month',
         columns: [
-          { label: 'Month' },
-          { label: 'Received', numeric: true },
-          { label: 'Prepared or left', numeric: true },
-          { label: 'Waiting at its end', numeric: true },
+          { label: say('Month') },
+          { label: say('Received'), numeric: true },
+          { label: say('Prepared or left'), numeric: true },
+          { label: say('Waiting at its end'), numeric: true },
         ],
         rows: backlog.map(({ month, received, left, waiting }) => [sayMonth(month), received, left, waiting]),
       }}

@@ -7,14 +7,14 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { DeskHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { countOf } from '@/components/ui/words';
 import type { NumbersAnswer } from '@/lib/catalogue/figures-wire';
 import { sayDay } from '@/lib/platform/say-dates';
+import { countOf, say } from '@/lib/platform/words/say';
 import { numbersOptions } from './queries';
 
 const Charts = dynamic(() => import('./lab-charts').then(({ LabCharts }) => LabCharts), {
   ssr: false,
-  loading: () => <Loading what="Drawing the charts" lines={8} />,
+  loading: () => <Loading what={say('Drawing the charts')} lines={8} />,
 });
 
 const YEARS = [1, 3, 5, 10, 20];
@@ -26,11 +26,15 @@ export function LabNumbers({ years }: { years: number }) {
   return (
     <>
       <DeskHead
-        title="The lab in numbers"
-        lede={data === undefined ? undefined : `From ${sayDay(data.from)} to ${sayDay(data.until)}.`}
+        title={say('The lab in numbers')}
+        lede={
+          data === undefined
+            ? undefined
+            : say('From {day} to {day2}.', { day: sayDay(data.from), day2: sayDay(data.until) })
+        }
         acts={
           <NativeSelect
-            label="Back to"
+            label={say('Back to')}
             value={String(years)}
             onChange={(event) => address.filter({ years: event.currentTarget.value })}
             data={[...new Set([...YEARS, years])].map((count) => ({
@@ -44,7 +48,7 @@ export function LabNumbers({ years }: { years: number }) {
       {error === null ? null : <ErrorState error={error} onRetry={() => void refetch()} />}
       {data === undefined ? (
         error === null ? (
-          <Loading what="Counting" lines={8} />
+          <Loading what={say('Counting')} lines={8} />
         ) : null
       ) : (
         <Charts data={data} />
@@ -58,14 +62,14 @@ const sumOf = (rows: NumbersAnswer['intake']['rows']) =>
 
 function figuresOf({ intake, prepared, freezer, backlog }: NumbersAnswer) {
   return [
-    { id: 'received', label: 'Received', value: sumOf(intake.rows), unit: 'birds' },
-    { id: 'prepared', label: 'Prepared', value: sumOf(prepared.rows), unit: 'birds' },
+    { id: 'received', label: say('Received'), value: sumOf(intake.rows), unit: 'birds' },
+    { id: 'prepared', label: say('Prepared'), value: sumOf(prepared.rows), unit: 'birds' },
     {
       id: 'freezer',
-      label: 'In the freezer',
+      label: say('In the freezer'),
       value: freezer.reduce((sum, { count }) => sum + count, 0),
       unit: 'birds',
     },
-    { id: 'waiting', label: 'Not prepared yet', value: backlog.at(-1)?.waiting ?? 0, unit: 'birds' },
+    { id: 'waiting', label: say('Not prepared yet'), value: backlog.at(-1)?.waiting ?? 0, unit: 'birds' },
   ];
 }

@@ -3,8 +3,8 @@
 import { useQuery } from '@tanstack/react-query';
 import { type GeoProjection, geoPath } from 'd3-geo';
 import { Fragment, type PointerEvent, useEffect, useMemo, useRef } from 'react';
-import { countOf } from '@/components/ui/words';
 import type { MapMark } from '@/lib/catalogue/figures-wire';
+import { countOf } from '@/lib/platform/words/say';
 import classes from './map.module.css';
 import {
   chooseWords,

@@ -1,5 +1,6 @@
 import { type GeoProjection, geoAzimuthalEqualArea, geoBounds, geoCentroid } from 'd3-geo';
 import { MAP_STEPS, type MapMark, type MapStep } from '@/lib/catalogue/figures-wire';
+import { say } from '@/lib/platform/words/say';
 
 export type Size = { width: number; height: number };
 type Place = { latitude: number; longitude: number };
@@ -143,7 +144,7 @@ export function keyCounts(most: number): number[] {
 /** What a mark stands for, in words. */
 export function sayPlaces({ places }: Pick<MapMark, 'places'>): string {
   const [first, second] = places;
-  if (first === undefined) return 'Place not named';
+  if (first === undefined) return say('Place not named');
   if (second === undefined) return first;
-  return places.length === 2 ? `${first}; ${second}` : `${first}; ${second} and more`;
+  return places.length === 2 ? `${first}; ${second}` : say('{first}; {second} and more', { first, second });
 }

@@ -1,8 +1,8 @@
 'use client';
 
 import Link from 'next/link';
-import { countOf } from '@/components/ui/words';
 import type { MapMark } from '@/lib/catalogue/figures-wire';
+import { countOf, say } from '@/lib/platform/words/say';
 import classes from './map.module.css';
 import { sayPlaces } from './map-geometry';
 
@@ -25,12 +25,16 @@ export function MarkList(props: MarkListProps) {
       <Marks {...props} marks={listed.slice(0, SHOWN)} />
       {listed.length > SHOWN ? (
         <details className={classes.more}>
-          <summary>{listed.length - SHOWN} more</summary>
+          <summary>{say('{length} more', { length: listed.length - SHOWN })}</summary>
           <Marks {...props} marks={listed.slice(SHOWN)} />
         </details>
       ) : null}
       {marks.length > MOST_LISTED ? (
-        <p>{`${countOf(marks.length - MOST_LISTED, 'place')} with fewer birds: narrow the search to list them.`}</p>
+        <p>
+          {say('{of} with fewer birds: narrow the search to list them.', {
+            of: countOf(marks.length - MOST_LISTED, 'place'),
+          })}
+        </p>
       ) : null}
     </>
   );
@@ -53,8 +57,10 @@ function Marks({ marks, hrefOf, active, onActive }: MarkListProps) {
             <span>{sayPlaces(mark)}</span>
             <span className={classes.count}>
               {mark.count}
-              <span className="f-hidden"> {mark.count === 1 ? 'bird' : 'birds'}</span>
-              {mark.coarse > 0 ? <span className={classes.coarse}> ({mark.coarse} coarse)</span> : null}
+              <span className="f-hidden"> {mark.count === 1 ? say('bird') : say('birds')}</span>
+              {mark.coarse > 0 ? (
+                <span className={classes.coarse}>{say(' ({coarse} coarse)', { coarse: mark.coarse })}</span>
+              ) : null}
             </span>
           </Link>
         </li>

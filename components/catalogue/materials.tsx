@@ -1,17 +1,24 @@
 import { DataList } from '@/components/ui/data-list';
 import { StateBadge } from '@/components/ui/state-badge';
-import { sayWord } from '@/components/ui/words';
 import type { RecordMaterial } from '@/lib/catalogue/wire';
 import { paths } from '@/lib/platform/paths';
+import { say, sayWord } from '@/lib/platform/words/say';
 
 function Custody({ material }: { material: RecordMaterial }) {
   const { custody, deaccession } = material;
   if (deaccession !== null)
     return (
       <StateBadge tone="stop">
-        {sayWord(deaccession.method)} on {deaccession.on}
-        {deaccession.recipient === null ? '' : ` to ${deaccession.recipient}`} ({deaccession.authority},{' '}
-        {deaccession.document})
+        {say('{word} on {on}{x} ({authority}, {document})', {
+          word: sayWord(deaccession.method),
+          on: deaccession.on,
+          x:
+            deaccession.recipient === null
+              ? ''
+              : say(' to {recipient}', { recipient: deaccession.recipient }),
+          authority: deaccession.authority,
+          document: deaccession.document,
+        })}
       </StateBadge>
     );
   const tone = custody === 'on-shelf' ? 'settled' : custody === 'missing' ? 'stop' : 'attention';
@@ -23,9 +30,11 @@ const sayVial = ({ vial }: RecordMaterial): string =>
     ? ''
     : [
         vial.tissues.map(sayWord).join(', '),
-        vial.amountLeft === null ? 'never measured' : `${vial.amountLeft} ${vial.amountUnit}`,
+        vial.amountLeft === null ? say('never measured') : `${vial.amountLeft} ${vial.amountUnit}`,
         vial.preservation,
-        vial.qualityClass === null ? 'quality not known' : `quality class ${vial.qualityClass}`,
+        vial.qualityClass === null
+          ? say('quality not known')
+          : say('quality class {qualityClass}', { qualityClass: vial.qualityClass }),
       ].join(', ');
 
 /** What was made of the bird: each with its number, progress, custody and place. */
@@ -39,15 +48,21 @@ export function Materials({
 }) {
   return (
     <DataList
-      label="Materials of this bird"
+      label={say('Materials of this bird')}
       columns={[
-        { id: 'label', head: 'Number', cell: (row) => row.label },
-        { id: 'kind', head: 'Kind', cell: (row) => sayWord(row.kind) },
-        { id: 'state', head: 'Progress', cell: (row) => (row.state === null ? '' : sayWord(row.state)) },
-        { id: 'custody', head: 'Custody', cell: (row) => <Custody material={row} /> },
-        { id: 'what', head: 'What it is', cell: (row) => row.description ?? sayVial(row) },
+        { id: 'label', head: say('Number'), cell: (row) => row.label },
+        { id: 'kind', head: say('Kind'), cell: (row) => sayWord(row.kind) },
+        { id: 'state', head: say('Progress'), cell: (row) => (row.state === null ? '' : sayWord(row.state)) },
+        { id: 'custody', head: say('Custody'), cell: (row) => <Custody material={row} /> },
+        { id: 'what', head: say('What it is'), cell: (row) => row.description ?? sayVial(row) },
         ...(linked
-          ? [{ id: 'place', head: 'Place', cell: (row: RecordMaterial) => row.place ?? 'no place noted' }]
+          ? [
+              {
+                id: 'place',
+                head: say('Place'),
+                cell: (row: RecordMaterial) => row.place ?? say('no place noted'),
+              },
+            ]
           : []),
       ]}
       rows={materials}

@@ -1,9 +1,9 @@
 import Link from 'next/link';
 import { Fact, Facts } from '@/components/ui/facts';
-import { sayWord } from '@/components/ui/words';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDays } from '@/lib/platform/say-dates';
+import { say, sayWord } from '@/lib/platform/words/say';
 
 const sayCoordinates = ({ latitude, longitude, uncertaintyM }: CatalogueRecord['origin']): string | null =>
   latitude === null || longitude === null
@@ -16,16 +16,16 @@ export function OriginFacts({ origin, linked }: { origin: CatalogueRecord['origi
   const place = [origin.locality, origin.county, origin.stateProvince, origin.country];
   return (
     <Facts>
-      <Fact term="Found">{sayDays(origin.foundFrom, origin.foundTo)}</Fact>
-      <Fact term="Place" note={origin.generalised ? 'The exact place is withheld.' : undefined}>
+      <Fact term={say('Found')}>{sayDays(origin.foundFrom, origin.foundTo)}</Fact>
+      <Fact term={say('Place')} note={origin.generalised ? say('The exact place is withheld.') : undefined}>
         {place.filter(Boolean).join(', ')}
       </Fact>
-      {coordinates === null ? null : <Fact term="Coordinates">{coordinates}</Fact>}
-      <Fact term="Cause of death suspected">{sayWord(origin.cause)}</Fact>
-      {origin.circumstances === null ? null : <Fact term="Circumstances">{origin.circumstances}</Fact>}
-      {origin.permitNumber === null ? null : <Fact term="Permit">{origin.permitNumber}</Fact>}
+      {coordinates === null ? null : <Fact term={say('Coordinates')}>{coordinates}</Fact>}
+      <Fact term={say('Cause of death suspected')}>{sayWord(origin.cause)}</Fact>
+      {origin.circumstances === null ? null : <Fact term={say('Circumstances')}>{origin.circumstances}</Fact>}
+      {origin.permitNumber === null ? null : <Fact term={say('Permit')}>{origin.permitNumber}</Fact>}
       {origin.accession === null ? null : (
-        <Fact term="Accession">
+        <Fact term={say('Accession')}>
           {linked ? (
             <Link href={paths.accession(origin.accession.id)}>{origin.accession.number}</Link>
           ) : (

@@ -6,6 +6,7 @@ import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
 import type { AmendRequest } from '@/lib/catalogue/schema';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
+import { say } from '@/lib/platform/words/say';
 import { useSheetChange } from './queries';
 import { fieldLabel, showValue } from './show-value';
 
@@ -30,10 +31,10 @@ export function PutBack({
         size="compact-sm"
         variant="subtle"
         className="f-screen-only"
-        aria-label={`Put back ${said}`}
+        aria-label={say('Put back {said}', { said })}
         onClick={() => setOpen(true)}
       >
-        Put back
+        {say('Put back')}
       </Button>
     );
   const submit = (event: FormEvent) => {
@@ -48,8 +49,10 @@ export function PutBack({
     <form onSubmit={submit} className="f-screen-only">
       <Stack gap="xs" maw={560}>
         <TextInput
-          label={`Why ${said} is right after all`}
-          description={`It says now: ${showValue(field, standing)}. Both values are kept.`}
+          label={say('Why {said} is right after all', { said })}
+          description={say('It says now: {value}. Both values are kept.', {
+            value: showValue(field, standing),
+          })}
           required
           data-autofocus
           value={reason}
@@ -63,10 +66,10 @@ export function PutBack({
         />
         <Group>
           <Button type="submit" size="sm" loading={change.isPending} disabled={reason.trim().length < 3}>
-            Put it back
+            {say('Put it back')}
           </Button>
           <Button size="sm" variant="default" onClick={() => setOpen(false)}>
-            Leave it as it is
+            {say('Leave it as it is')}
           </Button>
         </Group>
       </Stack>
@@ -80,8 +83,9 @@ export function EarlierValues({ record }: { record: CatalogueRecord }) {
     <ul>
       {record.earlier.map(({ field, value, at }) => (
         <li key={`${field} ${JSON.stringify(value)} ${at}`}>
-          {fieldLabel(field)}: <del>{showValue(field, value)}</del>, last written <Moment at={at} />{' '}
-          <PutBack record={record} field={field} value={value} />
+          {fieldLabel(field)}: <del>{showValue(field, value)}</del>
+          {say(', last written ')}
+          <Moment at={at} /> <PutBack record={record} field={field} value={value} />
         </li>
       ))}
     </ul>

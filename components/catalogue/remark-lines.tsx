@@ -4,6 +4,7 @@ import { ActionIcon, Button, NativeSelect, Textarea } from '@mantine/core';
 import { IconTrash } from '@tabler/icons-react';
 import { fieldId } from '@/components/ui/field-id';
 import { FIELD_IDS } from '@/lib/bench/fields';
+import { say } from '@/lib/platform/words/say';
 import classes from './review.module.css';
 import { BESIDE_FIELDS, fieldLabel } from './show-value';
 
@@ -28,14 +29,14 @@ export function RemarkLines({
       {remarks.map((remark, index) => (
         <div key={remark.id} className={classes.remark}>
           <NativeSelect
-            label="About"
+            label={say('About')}
             data={CHOICES}
             value={remark.field}
             onChange={(event) => patch(remark.id, { field: event.currentTarget.value })}
           />
           <Textarea
             id={fieldId(`remarks.${index}.remark`)}
-            label="What should be done"
+            label={say('What should be done')}
             autosize
             minRows={1}
             data-remark={remark.id}
@@ -45,7 +46,7 @@ export function RemarkLines({
           <ActionIcon
             variant="default"
             size={42}
-            aria-label={`Take away the remark on ${fieldLabel(remark.field)}`}
+            aria-label={say('Take away the remark on {fieldLabel}', { fieldLabel: fieldLabel(remark.field) })}
             onClick={() => onChange(remarks.filter(({ id }) => id !== remark.id))}
           >
             <IconTrash size={18} stroke={1.5} aria-hidden="true" />
@@ -54,7 +55,7 @@ export function RemarkLines({
       ))}
       <div>
         <Button variant="subtle" onClick={onAdd}>
-          One more remark
+          {say('One more remark')}
         </Button>
       </div>
     </>

@@ -10,9 +10,9 @@ import { LyingBars, StackedBars } from '@/components/ui/charts/stacked-bars';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
-import { countOf, sayWord } from '@/components/ui/words';
 import { type ChartsAnswer, MEASURES, type MeasureId } from '@/lib/catalogue/figures-wire';
 import { SEXES } from '@/lib/catalogue/schema';
+import { countOf, say, sayCode, sayWord } from '@/lib/platform/words/say';
 import { chartsOptions } from './queries';
 import { type CrossChart, crossChart, MONTHS, measureChart, saySexRatio } from './say-figures';
 
@@ -21,44 +21,51 @@ export function ResultCharts({ q }: { q: string }) {
   const { data, error, refetch } = useQuery(chartsOptions(q));
   if (data === undefined)
     return error === null ? (
-      <Loading what="Counting" lines={8} />
+      <Loading what={say('Counting')} lines={8} />
     ) : (
       <ErrorState error={error} onRetry={() => void refetch()} />
     );
   if (data.total === 0)
     return (
-      <EmptyState title="No bird fits">
-        <p>Take a word away, or look under “How to ask”.</p>
+      <EmptyState title={say('No bird fits')}>
+        <p>{say('Take a word away, or look under “How to ask”.')}</p>
       </EmptyState>
     );
   const measured = MEASURES.filter((field) => data.measures.some((one) => one.field === field));
   return (
     <>
       <CrossFigure
-        title="Month found, by suspected cause"
+        title={say('Month found, by suspected cause')}
         chart={crossChart(data.months, {
           name: 'months-by-cause',
-          first: 'Month',
+          first: say('Month'),
           sayKey: (key) => MONTHS[Number(key) - 1] ?? String(key),
         })}
         note={sayUnknown(data.months.unknown, 'month')}
       />
       <CrossFigure
-        title="Year found, by sex"
-        chart={crossChart(data.years, { name: 'years-by-sex', first: 'Year', sayKey: String })}
+        title={say('Year found, by sex')}
+        chart={crossChart(data.years, { name: 'years-by-sex', first: say('Year'), sayKey: String })}
         note={sayUnknown(data.years.unknown, 'year')}
       />
       <SexFigure sexes={data.sexes} />
       {measured.map((field) => (
         <MeasureFigure key={field} field={field} data={data} />
       ))}
-      {measured.length === 0 ? <p>None of these birds has a mass, wing, tail or tarsus yet.</p> : null}
+      {measured.length === 0 ? (
+        <p>{say('None of these birds has a mass, wing, tail or tarsus yet.')}</p>
+      ) : null}
     </>
   );
 }
 
 const sayUnknown = (count: number, what: string): string | undefined =>
-  count === 0 ? undefined : `Beside these, ${countOf(count, 'bird')} whose ${what} of finding is not known.`;
+  count === 0
+    ? undefined
+    : say('Beside these, {of} whose {what} of finding is not known.', {
+        of: countOf(count, 'bird'),
+        what: sayCode(what),
+      });
 
 /** Upright bars of counts with their figures. */
 export function CrossFigure({ title, chart, note }: { title: string; chart: CrossChart; note?: string }) {
@@ -87,18 +94,25 @@ function SexFigure({ sexes }: { sexes: ChartsAnswer['sexes'] }) {
   const summary = saySexRatio(sexes);
   return (
     <ChartFigure
-      title="Sexes"
+      title={say('Sexes')}
       summary={summary}
-      note="A collection of found birds is no sample of a population: what dies at windows and roads has its own ratio."
+      note={say(
+        'A collection of found birds is no sample of a population: what dies at windows and roads has its own ratio.',
+      )}
       hatchId={hatchId}
       figures={crossFigures(
         'sexes',
-        'Sex',
-        ['Birds'],
+        say('Sex'),
+        [say('Birds')],
         SEXES.map((sex) => ({ label: sayWord(sex), counts: [sexes[sex]] })),
       )}
     >
-      <LyingBars rows={rows} series={SEXES.map(sayWord)} hatchId={hatchId} summary={`Sexes. ${summary}`} />
+      <LyingBars
+        rows={rows}
+        series={SEXES.map(sayWord)}
+        hatchId={hatchId}
+        summary={say('Sexes. {summary}', { summary })}
+      />
     </ChartFigure>
   );
 }
@@ -108,13 +122,17 @@ function MeasureFigure({ field, data }: { field: MeasureId; data: ChartsAnswer }
   const { label, unit, rows, figures, summary } = measureChart(field, data.measures, SEXES);
   const mixed =
     data.taxa > 1
-      ? `${countOf(data.taxa, 'kind')} of bird together: narrow the search to one to compare. `
+      ? say('{of} of bird together: narrow the search to one to compare. ', {
+          of: countOf(data.taxa, 'kind'),
+        })
       : '';
   return (
     <ChartFigure
       title={`${label}, ${unit}`}
       summary={summary}
-      note={`${mixed}Line: least to most; box: the middle half; bar: median. All methods together.`}
+      note={say('{mixed}Line: least to most; box: the middle half; bar: median. All methods together.', {
+        mixed,
+      })}
       hatchId={hatchId}
       figures={figures}
     >

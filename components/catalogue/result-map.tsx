@@ -16,10 +16,10 @@ import { useMemo, useState } from 'react';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
-import { countOf } from '@/components/ui/words';
 import type { MapAnswer, MapMark } from '@/lib/catalogue/figures-wire';
 import { hasTerm, toggleTerm } from '@/lib/catalogue/query/edit';
 import { paths } from '@/lib/platform/paths';
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import classes from './map.module.css';
 import { COARSE, MapDrawing } from './map-drawing';
 import {
@@ -59,13 +59,13 @@ export function ResultMap({ q }: { q: string }) {
     <div ref={ref}>
       {data === undefined ? (
         error === null ? (
-          <Loading what="Drawing the map" lines={8} />
+          <Loading what={say('Drawing the map')} lines={8} />
         ) : (
           <ErrorState error={error} onRetry={() => void refetch()} />
         )
       ) : data.total === 0 ? (
-        <EmptyState title="No bird fits">
-          <p>Take a word away, or look under “How to ask”.</p>
+        <EmptyState title={say('No bird fits')}>
+          <p>{say('Take a word away, or look under “How to ask”.')}</p>
         </EmptyState>
       ) : width > 0 ? (
         <FittedMap key={q} q={q} first={data} size={size} isWide={isWide} />
@@ -112,7 +112,7 @@ function FittedMap({ q, first, size, isWide }: { q: string; first: MapAnswer; si
         <MapKey marks={data.marks} />
       </div>
       <section aria-labelledby="marks-title">
-        <h2 id="marks-title">On the map</h2>
+        <h2 id="marks-title">{say('On the map')}</h2>
         <p role="status">{sayMap(data)}</p>
         {error === null ? null : <ErrorState error={error} onRetry={() => void refetch()} />}
         <MarkList marks={data.marks} hrefOf={hrefOf} active={active} onActive={setActive} />
@@ -121,22 +121,22 @@ function FittedMap({ q, first, size, isWide }: { q: string; first: MapAnswer; si
   );
 }
 
-const MOVES = [
+const MOVES = phrases([
   ['Move west', IconArrowLeft, 1, 0],
   ['Move north', IconArrowUp, 0, 1],
   ['Move south', IconArrowDown, 0, -1],
   ['Move east', IconArrowRight, -1, 0],
-] as const;
+] as const);
 
 function MapTools({ size, onView }: { size: Size; onView: (change: (view: View) => View) => void }) {
   const zoom = (by: number) =>
     onView((view) => zoomView(view, by, { x: size.width / 2, y: size.height / 2 }, size));
   return (
-    <section className={classes.tools} aria-label="Move the map">
-      <ActionIcon variant="default" size="lg" aria-label="Nearer" onClick={() => zoom(2)}>
+    <section className={classes.tools} aria-label={say('Move the map')}>
+      <ActionIcon variant="default" size="lg" aria-label={say('Nearer')} onClick={() => zoom(2)}>
         <IconPlus size={20} stroke={1.5} aria-hidden="true" />
       </ActionIcon>
-      <ActionIcon variant="default" size="lg" aria-label="Farther" onClick={() => zoom(0.5)}>
+      <ActionIcon variant="default" size="lg" aria-label={say('Farther')} onClick={() => zoom(0.5)}>
         <IconMinus size={20} stroke={1.5} aria-hidden="true" />
       </ActionIcon>
       {MOVES.map(([label, Icon, dx, dy]) => (
@@ -153,7 +153,7 @@ function MapTools({ size, onView }: { size: Size; onView: (change: (view: View) 
         </ActionIcon>
       ))}
       <Button variant="default" onClick={() => onView(() => WHOLE)}>
-        All of it
+        {say('All of it')}
       </Button>
     </section>
   );
@@ -162,16 +162,18 @@ function MapTools({ size, onView }: { size: Size; onView: (change: (view: View) 
 function sayMap({ total, unplaced, marks, by }: MapAnswer): string {
   const drawn = countOf(total - unplaced, 'bird');
   const where = countOf(marks.length, 'place');
-  const how = by === 'counties' ? ', each in the middle of its county or state' : '';
+  const how = by === 'counties' ? say(', each in the middle of its county or state') : '';
   const coarse = marks.reduce((sum, mark) => sum + mark.coarse, 0);
   return [
-    `${drawn} at ${where}${how}.`,
-    coarse > 0 ? `${countOf(coarse, 'bird')} of protected kinds at a coarser place than is recorded.` : '',
+    say('{drawn} at {where}{how}.', { drawn, where, how }),
+    coarse > 0
+      ? say('{of} of protected kinds at a coarser place than is recorded.', { of: countOf(coarse, 'bird') })
+      : '',
     unplaced === 0
       ? ''
       : by === 'counties'
-        ? `${countOf(unplaced, 'bird')} in places whose outline is not known here.`
-        : `${countOf(unplaced, 'bird')} without coordinates.`,
+        ? say('{of} in places whose outline is not known here.', { of: countOf(unplaced, 'bird') })
+        : say('{of} without coordinates.', { of: countOf(unplaced, 'bird') }),
   ]
     .filter((sentence) => sentence !== '')
     .join(' ');
@@ -182,7 +184,7 @@ function MapKey({ marks }: { marks: readonly MapMark[] }) {
   const hasCoarse = marks.some(({ coarse }) => coarse > 0);
   const top = marks[0];
   return (
-    <ul className={classes.key} aria-label="Key of the map">
+    <ul className={classes.key} aria-label={say('Key of the map')}>
       {keyCounts(most).map((count) => {
         const radius = radiusOf(count, most);
         return (
@@ -199,10 +201,10 @@ function MapKey({ marks }: { marks: readonly MapMark[] }) {
           <svg width="24" height="24" className={classes.mark} aria-hidden="true">
             <circle cx="12" cy="12" r="10" {...COARSE} />
           </svg>
-          some at a coarser place
+          {say('some at a coarser place')}
         </li>
       ) : null}
-      {top ? <li>Most in {sayPlaces(top)}</li> : null}
+      {top ? <li>{say('Most in {places}', { places: sayPlaces(top) })}</li> : null}
     </ul>
   );
 }

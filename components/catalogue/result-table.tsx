@@ -7,6 +7,7 @@ import { EmptyState } from '@/components/ui/empty-state';
 import type { PagingProps } from '@/components/ui/paging';
 import type { SearchAnswer, SearchQuery } from '@/lib/catalogue/search-wire';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import { BulkActs, type BulkMay, type Chosen } from './bulk-acts';
 import { columnsFor } from './search-columns';
 
@@ -41,7 +42,7 @@ export function ResultTable({
   const isOn = Object.values(may).some(Boolean);
   return (
     <DataList
-      label="Birds that fit"
+      label={say('Birds that fit')}
       columns={columnsFor(columns)}
       rows={rows}
       rowId={(row) => row.birdId}
@@ -57,11 +58,11 @@ export function ResultTable({
       onRetry={() => void list.refetch()}
       paging={paging}
       empty={
-        <EmptyState title={query.q === '' ? 'No bird yet' : 'No bird fits'}>
+        <EmptyState title={query.q === '' ? say('No bird yet') : say('No bird fits')}>
           <p>
             {query.q === ''
-              ? 'Birds come here when they are accepted in triage.'
-              : 'Take a word away, or look under “How to ask”.'}
+              ? say('Birds come here when they are accepted in triage.')
+              : say('Take a word away, or look under “How to ask”.')}
           </p>
         </EmptyState>
       }

@@ -7,6 +7,7 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { useShortcuts } from '@/components/ui/shortcuts/use-shortcuts';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import { DecisionBar, type Mode } from './decision-bar';
 import { reviewListOptions, reviewOptions } from './queries';
 import type { Remark } from './remark-lines';
@@ -53,12 +54,12 @@ export function ReviewDesk({ id }: { id: string }) {
   if (record.error)
     return (
       <ErrorState
-        what="This record could not be loaded."
+        what={say('This record could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
-  if (record.data === undefined) return <Loading what="Loading the record" lines={10} />;
+  if (record.data === undefined) return <Loading what={say('Loading the record')} lines={10} />;
   return (
     <>
       {decided === null ? null : <Decided {...decided} birdId={record.data.birdId} nextId={next} />}

@@ -8,13 +8,13 @@ import { DeskHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { countOf, sayWord } from '@/components/ui/words';
 import type { ReviewRow } from '@/lib/catalogue/wire';
 import type { PageQuery } from '@/lib/platform/paging';
 import { paths } from '@/lib/platform/paths';
+import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
 import { reviewListOptions } from './queries';
 
-const COLUMNS = [
+const COLUMNS = phrases([
   {
     id: 'bird',
     head: 'Bird',
@@ -43,23 +43,25 @@ const COLUMNS = [
     cell: (row: ReviewRow) => (row.sentAt === null ? '' : <Moment at={row.sentAt} />),
   },
   { id: 'points', head: 'What to look at', cell: (row: ReviewRow) => <Points row={row} /> },
-];
+]);
 
 function Points({ row }: { row: ReviewRow }) {
   const others = row.blocks + row.notes - 1;
   return (
     <>
-      {row.own ? <StateBadge tone="attention">Your own work: another curator decides</StateBadge> : null}
-      {row.returnedBefore ? <StateBadge tone="lead">Comes again after a return</StateBadge> : null}
+      {row.own ? (
+        <StateBadge tone="attention">{say('Your own work: another curator decides')}</StateBadge>
+      ) : null}
+      {row.returnedBefore ? <StateBadge tone="lead">{say('Comes again after a return')}</StateBadge> : null}
       {row.blocks > 0 ? (
-        <StateBadge tone="stop">{countOf(row.blocks, 'point')} in the way</StateBadge>
+        <StateBadge tone="stop">{say('{of} in the way', { of: countOf(row.blocks, 'point') })}</StateBadge>
       ) : (
-        <StateBadge tone="settled">Nothing in the way</StateBadge>
+        <StateBadge tone="settled">{say('Nothing in the way')}</StateBadge>
       )}
       {row.firstPoint === null ? null : (
         <div>
           {row.firstPoint}
-          {others > 0 ? ` And ${others} more.` : ''}
+          {others > 0 ? say(' And {others} more.', { others }) : ''}
         </div>
       )}
     </>
@@ -74,15 +76,18 @@ export function ReviewList({ query }: { query: PageQuery }) {
   return (
     <>
       <DeskHead
-        title="Review desk"
+        title={say('Review desk')}
         lede={
           waiting === 0
-            ? 'Nothing waits for a decision.'
-            : `${countOf(waiting, 'record')} ${waiting === 1 ? 'waits' : 'wait'} for a decision. The longest waiting stands first: press Enter to open it.`
+            ? say('Nothing waits for a decision.')
+            : say('{of} {x} for a decision. The longest waiting stands first: press Enter to open it.', {
+                of: countOf(waiting, 'record'),
+                x: waiting === 1 ? say('waits') : say('wait'),
+              })
         }
       />
       <DataList
-        label="Records in review"
+        label={say('Records in review')}
         columns={COLUMNS}
         rows={list.data?.rows}
         rowId={(row) => row.id}
@@ -92,8 +97,8 @@ export function ReviewList({ query }: { query: PageQuery }) {
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
         empty={
-          <EmptyState title="Nothing to review">
-            <p>Records come here when the bench sends them to review.</p>
+          <EmptyState title={say('Nothing to review')}>
+            <p>{say('Records come here when the bench sends them to review.')}</p>
           </EmptyState>
         }
       />

@@ -3,8 +3,8 @@
 import { Textarea } from '@mantine/core';
 import { fieldId } from '@/components/ui/field-id';
 import { type Reason, Reasons } from '@/components/ui/reasons';
-import { countOf } from '@/components/ui/words';
 import type { ReviewRecord } from '@/lib/catalogue/wire';
+import { countOf, say } from '@/lib/platform/words/say';
 
 /** What stands in the way of approval and what the reviewer should have seen. */
 export function ReviewPoints({ record }: { record: ReviewRecord }) {
@@ -16,7 +16,9 @@ export function ReviewPoints({ record }: { record: ReviewRecord }) {
       text: (
         <>
           {point.sentence}{' '}
-          {point.explainable ? 'Explain it, or return the record.' : 'Somebody else must act first.'}
+          {point.explainable
+            ? say('Explain it, or return the record.')
+            : say('Somebody else must act first.')}
         </>
       ),
     })),
@@ -30,7 +32,7 @@ export function ReviewPoints({ record }: { record: ReviewRecord }) {
           {
             id: 'lacks',
             tone: 'attention' as const,
-            text: `${record.lacks.join('. ')}. ${record.lackExplanation === null ? 'Not explained.' : `Explained: ${record.lackExplanation}`}`,
+            text: `${record.lacks.join('. ')}. ${record.lackExplanation === null ? say('Not explained.') : say('Explained: {lackExplanation}', { lackExplanation: record.lackExplanation })}`,
           },
         ]
       : []),
@@ -40,10 +42,10 @@ export function ReviewPoints({ record }: { record: ReviewRecord }) {
       tone={blocks.length > 0 ? 'stop' : reasons.length > 0 ? 'attention' : 'settled'}
       verdict={
         blocks.length > 0
-          ? `${countOf(blocks.length, 'point')} in the way`
+          ? say('{of} in the way', { of: countOf(blocks.length, 'point') })
           : reasons.length > 0
-            ? 'Nothing in the way; look at this'
-            : 'Nothing in the way'
+            ? say('Nothing in the way; look at this')
+            : say('Nothing in the way')
       }
       reasons={reasons}
       closing={null}
@@ -66,7 +68,7 @@ export function Explanations({
       key={point.code}
       id={fieldId(`explanations.${point.code}`)}
       label={point.sentence}
-      description="Why it is right all the same. The words are kept with the approval."
+      description={say('Why it is right all the same. The words are kept with the approval.')}
       required
       rows={2}
       value={values[point.code] ?? ''}

@@ -6,6 +6,7 @@ import { NotRecorded } from '@/components/ui/number-with-unit';
 import { StateBadge } from '@/components/ui/state-badge';
 import { listSections } from '@/lib/bench/fields';
 import type { BenchField, ReviewRecord } from '@/lib/catalogue/wire';
+import { say } from '@/lib/platform/words/say';
 import classes from './review.module.css';
 import { fieldLabel, showMethod, showValue } from './show-value';
 
@@ -19,13 +20,16 @@ function Known({ field, warnings }: { field: BenchField; warnings: readonly Warn
       {method === null ? null : <div>{method}</div>}
       {field.superseded.map((one) => (
         <div key={`${one.at}${JSON.stringify(one.value)}`}>
-          before: <del>{showValue(field.field, one.value)}</del> ({one.by})
+          {say('before: ')}
+          <del>{showValue(field.field, one.value)}</del> ({one.by})
         </div>
       ))}
       {warnings.map((warning) => (
         <div key={warning.key} className={classes.warning}>
           <StateBadge tone="attention">{warning.sentence}</StateBadge>
-          {warning.explained === null ? null : <div>Explained: {warning.explained}</div>}
+          {warning.explained === null ? null : (
+            <div>{say('Explained: {explained}', { explained: warning.explained })}</div>
+          )}
         </div>
       ))}
     </>
@@ -50,7 +54,7 @@ export function BenchValues({
     const own = ids.flatMap((fieldId) => byId.get(fieldId) ?? []);
     return (
       <Section key={id} id={id} title={label}>
-        {own.length === 0 ? <NotRecorded>nothing recorded here</NotRecorded> : null}
+        {own.length === 0 ? <NotRecorded>{say('nothing recorded here')}</NotRecorded> : null}
         <Facts>
           {own.map((field) => (
             <Fact
@@ -62,16 +66,16 @@ export function BenchValues({
               <span className={classes.value} data-new={changed.has(field.field) || undefined}>
                 {showValue(field.field, field.value)}
               </span>
-              {changed.has(field.field) ? <small> changed since the return</small> : null}
+              {changed.has(field.field) ? <small>{say(' changed since the return')}</small> : null}
               {onRemark === undefined ? null : (
                 <Button
                   size="compact-sm"
                   variant="subtle"
                   className="f-screen-only"
-                  aria-label={`Remark on ${fieldLabel(field.field)}`}
+                  aria-label={say('Remark on {fieldLabel}', { fieldLabel: fieldLabel(field.field) })}
                   onClick={() => onRemark(field.field)}
                 >
-                  Remark
+                  {say('Remark')}
                 </Button>
               )}
             </Fact>

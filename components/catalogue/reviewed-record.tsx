@@ -11,12 +11,13 @@ import { Fact, Facts, Section } from '@/components/ui/facts';
 import { Moment } from '@/components/ui/moment';
 import { NumberWithUnit } from '@/components/ui/number-with-unit';
 import { RecordHead } from '@/components/ui/page-head';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { sayWord } from '@/components/ui/words';
 import type { ReviewRecord } from '@/lib/catalogue/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import { BonePicture } from './bone-section';
 import { Materials } from './materials';
 import { OriginFacts } from './origin-facts';
@@ -25,7 +26,7 @@ import { ReviewPoints } from './review-points';
 import { BenchValues } from './review-values';
 import { fieldLabel, showValue } from './show-value';
 
-const SECTIONS = [
+const SECTIONS = phrases([
   { id: 'points', label: 'What to look at' },
   { id: 'origin', label: 'Where it came from' },
   { id: 'measurements', label: 'Measurements' },
@@ -35,7 +36,7 @@ const SECTIONS = [
   { id: 'files', label: 'Photos and documents' },
   { id: 'similar', label: 'Similar specimens' },
   { id: 'history', label: 'History' },
-];
+]);
 
 /** What became of the record, told where the eyes are; and the way to the next. */
 export function Decided({
@@ -55,23 +56,21 @@ export function Decided({
   return (
     <div ref={box} className={classes.approved} role="status">
       {catalogueNumber === null ? (
-        <p className={classes.big}>Returned with remarks</p>
+        <p className={classes.big}>{say('Returned with remarks')}</p>
       ) : (
-        <p className={classes.big}>
-          Approved as <b>{catalogueNumber}</b>
-        </p>
+        <p className={classes.big}>{sayWith('Approved as {b}', { b: <b>{catalogueNumber}</b> })}</p>
       )}
       <p>
         {catalogueNumber === null
-          ? 'The preparator sees your remarks beside the fields.'
-          : 'Its materials and labels bear the number from now on.'}
+          ? say('The preparator sees your remarks beside the fields.')
+          : say('Its materials and labels bear the number from now on.')}
       </p>
       <Button component={Link} href={nextId === null ? paths.review : paths.reviewRecord(nextId)}>
-        {nextId === null ? 'Back to the review desk' : 'Next record'}
+        {nextId === null ? say('Back to the review desk') : say('Next record')}
       </Button>{' '}
       {catalogueNumber === null ? null : (
         <Button component={Link} variant="default" href={paths.catalogueEntry(birdId)}>
-          See {catalogueNumber}
+          {say('See {catalogueNumber}', { catalogueNumber })}
         </Button>
       )}
     </div>
@@ -90,51 +89,54 @@ export function ReviewedRecord({
   return (
     <>
       <RecordHead
-        back={{ label: 'Review desk', href: paths.review }}
+        back={{ label: say('Review desk'), href: paths.review }}
         number={record.catalogueNumber ?? record.number}
         title={<TaxonName scientific={record.scientificName} common={record.commonName} />}
         state={<StateBadge tone="lead">{sayWord(record.state)}</StateBadge>}
-        intro={
-          <>
-            {sayWord(record.styleId)}, prepared by {record.preparator.name} as {record.prepNumber}
-            {record.scribe === null ? '' : `, written by ${record.scribe.name}`}
-            {record.sentAt === null ? null : (
-              <>
-                , sent to review on <Moment at={record.sentAt} />
-              </>
-            )}
-          </>
-        }
+        intro={sayWith('{word}, prepared by {name} as {prepNumber}{x}{x2}', {
+          word: sayWord(record.styleId),
+          name: record.preparator.name,
+          prepNumber: record.prepNumber,
+          x: record.scribe === null ? '' : say(', written by {name}', { name: record.scribe.name }),
+          x2:
+            record.sentAt === null
+              ? null
+              : sayWith(', sent to review on {moment}', { moment: <Moment at={record.sentAt} /> }),
+        })}
         sections={SECTIONS}
         acts={
           <Button component={Link} variant="default" href={paths.bird(record.birdId)}>
-            The bird’s life
+            {say('The bird’s life')}
           </Button>
         }
       />
-      <Section id="points" title="What to look at">
+      <Section id="points" title={say('What to look at')}>
         <ReviewPoints record={record} />
       </Section>
       {record.lastReturn === null ? null : <SinceReturn last={record.lastReturn} />}
-      <Section id="origin" title="Where it came from">
+      <Section id="origin" title={say('Where it came from')}>
         <OriginFacts origin={record.origin} linked />
       </Section>
       <BenchValues fields={record.fields} warnings={record.warnings} changed={changed} onRemark={onRemark} />
       <Section
         id="bones"
-        title="Bone book"
-        note={record.bones.explanation === null ? undefined : `Explained: ${record.bones.explanation}`}
+        title={say('Bone book')}
+        note={
+          record.bones.explanation === null
+            ? undefined
+            : say('Explained: {explanation}', { explanation: record.bones.explanation })
+        }
       >
         <BonePicture rows={record.bones.rows} />
       </Section>
-      <Section id="materials" title="Materials">
+      <Section id="materials" title={say('Materials')}>
         <Materials materials={record.materials} linked />
       </Section>
       <FilesSection subjectType="bird" subjectId={record.birdId} />
-      <Section id="similar" title="Similar specimens" note="Approved birds of the same taxon.">
+      <Section id="similar" title={say('Similar specimens')} note={say('Approved birds of the same taxon.')}>
         <Similar rows={record.similar} />
       </Section>
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ birdId: record.birdId }} />
       </Section>
     </>
@@ -146,7 +148,7 @@ function SinceReturn({ last }: { last: NonNullable<ReviewRecord['lastReturn']> }
   return (
     <Section
       id="since"
-      title="Since the last return"
+      title={say('Since the last return')}
       note={
         <>
           {last.by}, <Moment at={last.at} />
@@ -158,14 +160,14 @@ function SinceReturn({ last }: { last: NonNullable<ReviewRecord['lastReturn']> }
           <Fact
             key={`${field}${remark}`}
             term={fieldLabel(field)}
-            note={answer === null ? 'not answered' : `Answered: ${answer}`}
+            note={answer === null ? say('not answered') : say('Answered: {answer}', { answer })}
           >
             {remark}
           </Fact>
         ))}
       </Facts>
       <ul className={classes.diff}>
-        {nothing ? <li>Nothing in the record has changed since.</li> : null}
+        {nothing ? <li>{say('Nothing in the record has changed since.')}</li> : null}
         {last.changes.map(({ field, from, to }) => (
           <li key={field}>
             {fieldLabel(field)}: <del>{showValue(field, from)}</del> → <ins>{showValue(field, to)}</ins>
@@ -188,22 +190,22 @@ function SinceReturn({ last }: { last: NonNullable<ReviewRecord['lastReturn']> }
 function Similar({ rows }: { rows: ReviewRecord['similar'] }) {
   return (
     <DataList
-      label="Similar specimens"
+      label={say('Similar specimens')}
       columns={[
-        { id: 'number', head: 'Number', cell: (row) => row.number },
-        { id: 'sex', head: 'Sex', cell: (row) => sayWord(row.sex) },
-        { id: 'age', head: 'Age', cell: (row) => (row.age === null ? '' : sayWord(row.age)) },
-        { id: 'found', head: 'Found', cell: (row) => sayDay(row.foundOn) },
+        { id: 'number', head: say('Number'), cell: (row) => row.number },
+        { id: 'sex', head: say('Sex'), cell: (row) => sayWord(row.sex) },
+        { id: 'age', head: say('Age'), cell: (row) => (row.age === null ? '' : sayWord(row.age)) },
+        { id: 'found', head: say('Found'), cell: (row) => sayDay(row.foundOn) },
         {
           id: 'mass',
-          head: 'Mass',
+          head: say('Mass'),
           unit: 'g',
           numeric: true,
           cell: (row) => <NumberWithUnit value={row.massG} />,
         },
         {
           id: 'wing',
-          head: 'Wing',
+          head: say('Wing'),
           unit: 'mm',
           numeric: true,
           cell: (row) => <NumberWithUnit value={row.wingMm} />,
@@ -212,7 +214,7 @@ function Similar({ rows }: { rows: ReviewRecord['similar'] }) {
       rows={rows}
       rowId={(row) => row.birdId}
       rowHref={(row) => paths.catalogueEntry(row.birdId)}
-      empty={<EmptyState title="The first of its kind here" />}
+      empty={<EmptyState title={say('The first of its kind here')} />}
     />
   );
 }

@@ -7,6 +7,7 @@ import Link from 'next/link';
 import { type FormEvent, useState } from 'react';
 import { problemOf } from '@/components/ui/problem';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import { useDropView, useKeepView, viewsOptions } from './queries';
 
 /** Searches kept under a name: one's own and those that colleagues share; and the present one to be kept. */
@@ -16,7 +17,7 @@ export function SavedViews({ search }: { search: string }) {
   return (
     <Popover position="bottom-end" withinPortal trapFocus>
       <Popover.Target>
-        <Button variant="default">Saved views</Button>
+        <Button variant="default">{say('Saved views')}</Button>
       </Popover.Target>
       <Popover.Dropdown>
         <Stack gap="sm" w={300}>
@@ -24,12 +25,12 @@ export function SavedViews({ search }: { search: string }) {
             <Group key={view.id} justify="space-between" wrap="nowrap">
               <div>
                 <Link href={`${paths.catalogue}?${view.query}`}>{view.name}</Link>
-                {view.own ? null : <Text size="sm">shared by a colleague</Text>}
+                {view.own ? null : <Text size="sm">{say('shared by a colleague')}</Text>}
               </div>
               {view.own ? (
                 <ActionIcon
                   variant="subtle"
-                  aria-label={`Remove the view ${view.name}`}
+                  aria-label={say('Remove the view {name}', { name: view.name })}
                   loading={drop.isPending && drop.variables === view.id}
                   onClick={() => drop.mutate(view.id)}
                 >
@@ -38,7 +39,7 @@ export function SavedViews({ search }: { search: string }) {
               ) : null}
             </Group>
           ))}
-          {views.data?.views.length === 0 ? <Text size="sm">No view is kept yet.</Text> : null}
+          {views.data?.views.length === 0 ? <Text size="sm">{say('No view is kept yet.')}</Text> : null}
           <KeepView search={search} />
         </Stack>
       </Popover.Dropdown>
@@ -58,19 +59,19 @@ function KeepView({ search }: { search: string }) {
     <form onSubmit={submit}>
       <Stack gap="xs">
         <TextInput
-          label="Keep this search as"
+          label={say('Keep this search as')}
           value={name}
           maxLength={80}
           onChange={(event) => setName(event.currentTarget.value)}
           error={keep.error === null ? undefined : problemOf(keep.error).title}
         />
         <Checkbox
-          label="Colleagues see it too"
+          label={say('Colleagues see it too')}
           checked={shared}
           onChange={(event) => setShared(event.currentTarget.checked)}
         />
         <Button type="submit" variant="default" disabled={name.trim() === ''} loading={keep.isPending}>
-          Keep it
+          {say('Keep it')}
         </Button>
       </Stack>
     </form>

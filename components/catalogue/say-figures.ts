@@ -1,8 +1,21 @@
 import { crossFigures, type Figures } from '@/components/ui/charts/figures';
-import { countOf, sayWord } from '@/components/ui/words';
 import type { ChartsAnswer, MeasureId, MeasureSummary } from '@/lib/catalogue/figures-wire';
+import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
 
-export const MONTHS = 'Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec'.split(' ');
+export const MONTHS = phrases([
+  'Jan',
+  'Feb',
+  'Mar',
+  'Apr',
+  'May',
+  'Jun',
+  'Jul',
+  'Aug',
+  'Sep',
+  'Oct',
+  'Nov',
+  'Dec',
+]);
 
 /** '2026-03' → 'Mar 2026'. */
 export function sayMonth(month: string): string {
@@ -34,19 +47,25 @@ export function crossChart(
     .sort((a, b) => b.count - a.count)[0];
   const summary =
     top === undefined || most === undefined || all === 0
-      ? 'Nothing to count.'
-      : `${countOf(all, 'bird')}. Most in one row: ${top.label} (${total(top.counts)}). ${
-          names.length > 1 ? `Commonest: ${most.label.toLowerCase()} (${most.count}).` : ''
-        }`.trim();
+      ? say('Nothing to count.')
+      : say('{of}. Most in one row: {label} ({total}). {x}', {
+          of: countOf(all, 'bird'),
+          label: top.label,
+          total: total(top.counts),
+          x:
+            names.length > 1
+              ? say('Commonest: {label} ({count}).', { label: most.label.toLowerCase(), count: most.count })
+              : '',
+        }).trim();
   return { series: names, rows: said, figures: crossFigures(name, first, names, said), summary };
 }
 
-export const MEASURE_WORDS: Record<MeasureId, { label: string; unit: string }> = {
+export const MEASURE_WORDS: Record<MeasureId, { label: string; unit: string }> = phrases({
   massG: { label: 'Mass', unit: 'g' },
   wingMm: { label: 'Wing', unit: 'mm' },
   tailMm: { label: 'Tail', unit: 'mm' },
   tarsusMm: { label: 'Tarsus', unit: 'mm' },
-};
+});
 
 /** To three decimals at most: what a quantile adds beyond the scale's own says nothing. */
 const tidy = (value: number): number => Math.round(value * 1000) / 1000;
@@ -71,12 +90,12 @@ export function measureChart(
       most: tidy(values.most),
     }))
     .sort((a, b) => a.series - b.series);
-  const heads = ['Least', 'Lower quartile', 'Median', 'Upper quartile', 'Most'];
+  const heads = [say('Least'), say('Lower quartile'), say('Median'), say('Upper quartile'), say('Most')];
   const figures: Figures = {
     name: `${label.toLowerCase()}-by-sex`,
     columns: [
-      { label: 'Sex' },
-      { label: 'Birds', numeric: true },
+      { label: say('Sex') },
+      { label: say('Birds'), numeric: true },
       ...heads.map((head) => ({ label: `${head}, ${unit}`, numeric: true })),
     ],
     rows: rows.map((row) => [
@@ -90,7 +109,14 @@ export function measureChart(
     ]),
   };
   const summary = rows
-    .map((row) => `${row.label}: median ${row.median} ${unit} of ${countOf(row.count, 'bird')}`)
+    .map((row) =>
+      say('{label}: median {median} {unit} of {of}', {
+        label: row.label,
+        median: row.median,
+        unit,
+        of: countOf(row.count, 'bird'),
+      }),
+    )
     .join('; ');
   return { label, unit, rows, figures, summary: `${summary}.` };
 }
@@ -99,7 +125,11 @@ const percent = (share: number) => `${Math.round(100 * share)} %`;
 
 /** "60 % of the sexed birds are females (95 % interval 31 % to 83 %)." */
 export function saySexRatio({ femaleShare }: ChartsAnswer['sexes']): string {
-  if (femaleShare === null) return 'None of these birds is sexed.';
+  if (femaleShare === null) return say('None of these birds is sexed.');
   const { share, low, high } = femaleShare;
-  return `${percent(share)} of the sexed birds are females (95 % interval ${percent(low)} to ${percent(high)}).`;
+  return say('{percent} of the sexed birds are females (95 % interval {percent2} to {percent3}).', {
+    percent: percent(share),
+    percent2: percent(low),
+    percent3: percent(high),
+  });
 }

@@ -3,10 +3,12 @@
 import { Button, TextInput } from '@mantine/core';
 import { IconSearch } from '@tabler/icons-react';
 import { type ReactNode, useEffect, useState } from 'react';
+import { sayWith } from '@/components/ui/say-with';
 import type { SearchAnswer } from '@/lib/catalogue/search-wire';
+import { phrases, say } from '@/lib/platform/words/say';
 import classes from './search.module.css';
 
-const EXAMPLES = [
+const EXAMPLES = phrases([
   'Turdus migratorius',
   'B-000123',
   'spring 2023',
@@ -14,7 +16,7 @@ const EXAMPLES = [
   'material:wing bones:radius+ulna/right/whole',
   'stage:queued or stage:claimed',
   'county:Franklin -sex:male',
-];
+]);
 
 /** The one box: what was typed, what was not understood of it, and how a misspelled name was read. */
 export function SearchBox({
@@ -41,7 +43,7 @@ export function SearchBox({
       >
         <div className={classes.line}>
           <TextInput
-            label="Number, name, person, place, date"
+            label={say('Number, name, person, place, date')}
             type="search"
             size="md"
             value={text}
@@ -51,28 +53,35 @@ export function SearchBox({
             className={classes.input}
           />
           <Button type="submit" size="md">
-            Search
+            {say('Search')}
           </Button>
         </div>
         <div id="search-notes" aria-live="polite" className={classes.notes}>
           {answer?.problems.map((problem) => (
             <p key={`${problem.at} ${problem.message}`} data-tone="attention">
-              {problem.length > 0 ? <mark>{q.slice(problem.at, problem.at + problem.length)}</mark> : null}{' '}
-              {problem.message} The rest was searched.
+              {sayWith('{mark} {message} The rest was searched.', {
+                mark:
+                  problem.length > 0 ? <mark>{q.slice(problem.at, problem.at + problem.length)}</mark> : null,
+                message: problem.message,
+              })}
             </p>
           ))}
           {answer?.readAs.map(({ text: read, as }) => (
             <p key={read}>
-              Nothing is called “{read}”; it was read as <i>{as.slice(0, 4).join(', ')}</i>
-              {as.length > 4 ? ` and ${as.length - 4} more` : ''}.
+              {sayWith('Nothing is called “{read}”; it was read as {i}{x}.', {
+                read,
+                i: <i>{as.slice(0, 4).join(', ')}</i>,
+                x: as.length > 4 ? say(' and {length} more', { length: as.length - 4 }) : '',
+              })}
             </p>
           ))}
         </div>
         <details className={classes.help}>
-          <summary>How to ask</summary>
+          <summary>{say('How to ask')}</summary>
           <p>
-            Words side by side all have to fit; “or” takes either, “not” or a dash leaves out, brackets group.
-            A field’s name and a colon say where to look.
+            {say(
+              'Words side by side all have to fit; “or” takes either, “not” or a dash leaves out, brackets group. A field’s name and a colon say where to look.',
+            )}
           </p>
           <ul>
             {EXAMPLES.map((example) => (

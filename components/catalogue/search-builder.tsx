@@ -18,6 +18,7 @@ import {
 import { MAX_QUERY_LENGTH, parseQuery } from '@/lib/catalogue/query/parse';
 import { printQuery } from '@/lib/catalogue/query/print';
 import type { QueryContext } from '@/lib/catalogue/query/words';
+import { say } from '@/lib/platform/words/say';
 import classes from './builder.module.css';
 import { BUILDER_FIELDS, type FieldName } from './builder-fields';
 import { BuilderValue } from './builder-value';
@@ -33,7 +34,7 @@ type PartProps = { root: Group; fields: readonly FieldName[]; change: Change };
 function NotBox({ node, root, change }: { node: BuilderNode; root: Group; change: Change }) {
   return (
     <Checkbox
-      label="not"
+      label={say('not')}
       checked={node.not}
       onChange={(event) => change(changeNode(root, node, { not: event.currentTarget.checked }))}
     />
@@ -55,7 +56,7 @@ function Remove({
     <button
       type="button"
       className={classes.remove}
-      aria-label={`Take away: ${what}`}
+      aria-label={say('Take away: {what}', { what })}
       onClick={() => change(removeNode(root, node.id), ROOT)}
     >
       <IconX size={18} stroke={1.75} aria-hidden="true" />
@@ -70,7 +71,7 @@ function ConditionLine({ node, root, fields, change }: PartProps & { node: Condi
     <li className={classes.line} data-part={node.id}>
       <NotBox node={node} root={root} change={change} />
       <NativeSelect
-        aria-label="Field"
+        aria-label={say('Field')}
         data-part-focus=""
         data={offered.map((field) => ({ value: field, label: BUILDER_FIELDS[field].label }))}
         value={node.field}
@@ -87,7 +88,7 @@ function ConditionLine({ node, root, fields, change }: PartProps & { node: Condi
       <Remove what={BUILDER_FIELDS[node.field].label} node={node} root={root} change={change} />
       {typeof read === 'string' ? (
         <p role="alert" className={classes.wrong}>
-          {node.field === 'bones' && !node.values[0]?.match(/^[a-z]/) ? 'Choose a bone.' : read}
+          {node.field === 'bones' && !node.values[0]?.match(/^[a-z]/) ? say('Choose a bone.') : read}
         </p>
       ) : null}
     </li>
@@ -106,11 +107,11 @@ function GroupBox({ node, root, fields, change, name }: PartProps & { node: Grou
       <div className={classes.line}>
         {node.id === ROOT ? null : <NotBox node={node} root={root} change={change} />}
         <NativeSelect
-          aria-label={`${name}: how its parts are joined`}
+          aria-label={say('{name}: how its parts are joined', { name })}
           data-part-focus=""
           data={[
-            { value: 'and', label: 'All of these (and)' },
-            { value: 'or', label: 'Any of these (or)' },
+            { value: 'and', label: say('All of these (and)') },
+            { value: 'or', label: say('Any of these (or)') },
           ]}
           value={node.join}
           onChange={(event) =>
@@ -130,7 +131,7 @@ function GroupBox({ node, root, fields, change, name }: PartProps & { node: Grou
                 root={root}
                 fields={fields}
                 change={change}
-                name={node.id === ROOT ? `Group ${at + 1}` : `${name}.${at + 1}`}
+                name={node.id === ROOT ? say('Group {at}', { at: at + 1 }) : `${name}.${at + 1}`}
               />
             </li>
           ),
@@ -142,14 +143,14 @@ function GroupBox({ node, root, fields, change, name }: PartProps & { node: Grou
           leftSection={<IconPlus size={16} aria-hidden="true" />}
           onClick={() => add({ kind: 'condition', field: first })}
         >
-          Condition
+          {say('Condition')}
         </Button>
         <Button
           variant="default"
           leftSection={<IconPlus size={16} aria-hidden="true" />}
           onClick={() => add({ kind: 'group', join: node.join === 'and' ? 'or' : 'and' })}
         >
-          Group
+          {say('Group')}
         </Button>
       </div>
     </fieldset>
@@ -203,16 +204,19 @@ export function SearchBuilder({
     <div className={classes.builder} ref={box}>
       {problems.length > 0 ? (
         <p className={classes.wrong}>
-          What was not understood in the box goes away when you change something here.
+          {say('What was not understood in the box goes away when you change something here.')}
         </p>
       ) : null}
       {text.length > MAX_QUERY_LENGTH ? (
         <p role="alert" className={classes.wrong}>
-          These are too many conditions: take some away until the search fits into {MAX_QUERY_LENGTH} letters.
+          {say(
+            'These are too many conditions: take some away until the search fits into {maxQueryLength} letters.',
+            { maxQueryLength: MAX_QUERY_LENGTH },
+          )}
         </p>
       ) : null}
       <GroupBox node={root} root={root} fields={offered} change={change} name="Birds that fit" />
-      {isEmpty ? <p>Without a condition every bird fits. Add the first one.</p> : null}
+      {isEmpty ? <p>{say('Without a condition every bird fits. Add the first one.')}</p> : null}
     </div>
   );
 }

@@ -1,14 +1,14 @@
 import type { Column } from '@/components/ui/data-list-shape';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { sayWord } from '@/components/ui/words';
 import type { SearchColumn, SearchRow } from '@/lib/catalogue/search-wire';
 import { sayDay, sayDays } from '@/lib/platform/say-dates';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import { StageBadge } from './stage-badge';
 
 const orNothing = (text: string | null) => text ?? '';
 
 /** Columns that one can choose; the first, the number and the taxon, always stands there. */
-export const CHOOSABLE: readonly { id: SearchColumn; label: string }[] = [
+export const CHOOSABLE: readonly { id: SearchColumn; label: string }[] = phrases([
   { id: 'stage', label: 'Where it is' },
   { id: 'sex', label: 'Sex' },
   { id: 'age', label: 'Age' },
@@ -24,7 +24,7 @@ export const CHOOSABLE: readonly { id: SearchColumn; label: string }[] = [
   { id: 'approvedOn', label: 'Catalogued' },
   { id: 'prepNumber', label: 'Preparation number' },
   { id: 'familyName', label: 'Family' },
-];
+]);
 export const USUAL: readonly SearchColumn[] = ['stage', 'sex', 'found', 'county', 'materials', 'preparator'];
 
 const CELLS: Partial<Record<SearchColumn, Omit<Column<SearchRow>, 'id' | 'head'>>> = {
@@ -50,7 +50,7 @@ export function columnsFor(chosen: readonly string[]): Column<SearchRow>[] {
   return [
     {
       id: 'bird',
-      head: 'Bird',
+      head: say('Bird'),
       sort: 'number',
       cell: (row) => (
         <>

@@ -12,11 +12,11 @@ import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { RecordHead } from '@/components/ui/page-head';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { sayWord } from '@/components/ui/words';
 import type { HistoryEvent } from '@/lib/audit/schema';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import { AmendForm } from './amend-form';
 import { BonePicture } from './bone-section';
 import { DeaccessionForm } from './deaccession-form';
@@ -30,7 +30,7 @@ import { BenchValues } from './review-values';
 import { fieldLabel, showValue } from './show-value';
 import { StageBadge } from './stage-badge';
 
-const SECTIONS = [
+const SECTIONS = phrases([
   { id: 'specimen', label: 'Specimen' },
   { id: 'determinations', label: 'Identification' },
   { id: 'origin', label: 'Where it came from' },
@@ -38,7 +38,7 @@ const SECTIONS = [
   { id: 'bones', label: 'Bones' },
   { id: 'materials', label: 'Materials' },
   { id: 'files', label: 'Photos and documents' },
-];
+]);
 
 /** A catalogued bird's specimen sheet; for staff also of a bird that is not approved yet. `linked`: pages of staff. */
 export function Sheet({ birdId, linked }: { birdId: string; linked: boolean }) {
@@ -46,18 +46,18 @@ export function Sheet({ birdId, linked }: { birdId: string; linked: boolean }) {
   if (query.error)
     return (
       <ErrorState
-        what="This bird could not be loaded."
+        what={say('This bird could not be loaded.')}
         error={query.error}
         onRetry={() => void query.refetch()}
       />
     );
-  if (query.data === undefined) return <Loading what="Loading the bird" lines={8} />;
+  if (query.data === undefined) return <Loading what={say('Loading the bird')} lines={8} />;
   const record = query.data;
   const { abilities } = record;
   return (
     <>
       <RecordHead
-        back={{ label: 'Catalogue', href: paths.catalogue }}
+        back={{ label: say('Catalogue'), href: paths.catalogue }}
         number={record.catalogueNumber ?? record.number}
         title={
           <TaxonName
@@ -68,34 +68,34 @@ export function Sheet({ birdId, linked }: { birdId: string; linked: boolean }) {
         state={<StageBadge stage={record.stage} />}
         intro={
           record.catalogueNumber === null
-            ? 'Not catalogued yet: the number comes with approval.'
-            : `Salvaged as ${record.number}`
+            ? say('Not catalogued yet: the number comes with approval.')
+            : say('Salvaged as {number}', { number: record.number })
         }
         sections={[
           ...SECTIONS,
-          ...(record.amendments.length > 0 ? [{ id: 'amendments', label: 'Amendments' }] : []),
-          ...(abilities.history ? [{ id: 'history', label: 'History' }] : []),
+          ...(record.amendments.length > 0 ? [{ id: 'amendments', label: say('Amendments') }] : []),
+          ...(abilities.history ? [{ id: 'history', label: say('History') }] : []),
         ]}
         acts={<Acts record={record} linked={linked} />}
       />
       <Specimen record={record} />
       <Determinations record={record} />
-      <Section id="origin" title="Where it came from">
+      <Section id="origin" title={say('Where it came from')}>
         <OriginFacts origin={record.origin} linked={linked} />
       </Section>
       <BenchValues fields={record.fields} />
       {abilities.amend ? <Amend record={record} /> : null}
-      <Section id="bones" title="Bone book">
+      <Section id="bones" title={say('Bone book')}>
         <BonePicture rows={record.bones} />
       </Section>
-      <Section id="materials" title="Materials">
+      <Section id="materials" title={say('Materials')}>
         <Materials materials={record.materials} linked={linked} />
         {abilities.deaccession ? <DeaccessionForm record={record} /> : null}
       </Section>
       <FilesSection subjectType="bird" subjectId={birdId} />
       {record.amendments.length > 0 ? <Amendments record={record} /> : null}
       {abilities.history ? (
-        <Section id="history" title="History">
+        <Section id="history" title={say('History')}>
           <RecordHistory subject={{ birdId }} actOf={(event) => putBackOf(event, record)} />
         </Section>
       ) : null}
@@ -120,16 +120,16 @@ function Acts({ record, linked }: { record: CatalogueRecord; linked: boolean }) 
     <>
       {linked ? (
         <Button component={Link} variant="default" href={paths.bird(record.birdId)}>
-          The bird’s life
+          {say('The bird’s life')}
         </Button>
       ) : null}
       {record.benchId !== null && record.benchState !== 'approved' ? (
         <Button component={Link} variant="default" href={paths.benchRecord(record.benchId)}>
-          Bench record
+          {say('Bench record')}
         </Button>
       ) : null}
       <Button variant="default" onClick={() => window.print()}>
-        Print
+        {say('Print')}
       </Button>
     </>
   );
@@ -137,25 +137,25 @@ function Acts({ record, linked }: { record: CatalogueRecord; linked: boolean }) 
 
 function Specimen({ record }: { record: CatalogueRecord }) {
   return (
-    <Section id="specimen" title="Specimen">
+    <Section id="specimen" title={say('Specimen')}>
       <Facts>
-        <Fact term="Sex">{sayWord(record.sex)}</Fact>
-        {record.age === null ? null : <Fact term="Age">{sayWord(record.age)}</Fact>}
-        {record.familyName === null ? null : <Fact term="Family">{record.familyName}</Fact>}
-        {record.styleId === null ? null : <Fact term="Preparation">{sayWord(record.styleId)}</Fact>}
+        <Fact term={say('Sex')}>{sayWord(record.sex)}</Fact>
+        {record.age === null ? null : <Fact term={say('Age')}>{sayWord(record.age)}</Fact>}
+        {record.familyName === null ? null : <Fact term={say('Family')}>{record.familyName}</Fact>}
+        {record.styleId === null ? null : <Fact term={say('Preparation')}>{sayWord(record.styleId)}</Fact>}
         {record.preparator === null ? null : (
-          <Fact term="Preparator" note={record.prepNumber}>
+          <Fact term={say('Preparator')} note={record.prepNumber}>
             {record.preparator}
           </Fact>
         )}
-        {record.preparedOn === null ? null : <Fact term="Prepared">{sayDay(record.preparedOn)}</Fact>}
+        {record.preparedOn === null ? null : <Fact term={say('Prepared')}>{sayDay(record.preparedOn)}</Fact>}
         {record.approvedAt === null ? null : (
-          <Fact term="Approved" note={record.approvedBy}>
+          <Fact term={say('Approved')} note={record.approvedBy}>
             <Moment at={record.approvedAt} />
           </Fact>
         )}
         {record.explained.map(({ point, explanation }) => (
-          <Fact key={point} term="Approved with an explanation" wide note={point}>
+          <Fact key={point} term={say('Approved with an explanation')} wide note={point}>
             {explanation}
           </Fact>
         ))}
@@ -169,12 +169,12 @@ function Amend({ record }: { record: CatalogueRecord }) {
   return (
     <Section
       id="amend"
-      title="Amend"
-      note="The record is locked. A change keeps both values and its reason beside each other."
+      title={say('Amend')}
+      note={say('The record is locked. A change keeps both values and its reason beside each other.')}
       acts={
         open ? null : (
           <Button variant="default" onClick={() => setOpen(true)}>
-            Amend a field
+            {say('Amend a field')}
           </Button>
         )
       }
@@ -182,7 +182,7 @@ function Amend({ record }: { record: CatalogueRecord }) {
       {open ? <AmendForm record={record} onDone={() => setOpen(false)} /> : null}
       {record.earlier.length > 0 ? (
         <details className="f-screen-only">
-          <summary>Earlier values</summary>
+          <summary>{say('Earlier values')}</summary>
           <EarlierValues record={record} />
         </details>
       ) : null}
@@ -192,7 +192,7 @@ function Amend({ record }: { record: CatalogueRecord }) {
 
 function Amendments({ record }: { record: CatalogueRecord }) {
   return (
-    <Section id="amendments" title="Amendments">
+    <Section id="amendments" title={say('Amendments')}>
       <ul className={classes.diff}>
         {record.amendments.map((one) => (
           <li key={one.id}>

@@ -1,8 +1,8 @@
-import { sayWord } from '@/components/ui/words';
 import type { BursaValue } from '@/lib/bench/catalogue/ageing';
 import type { BenchVial } from '@/lib/bench/catalogue/body';
 import type { ScoreValue, SizeValue } from '@/lib/bench/catalogue/types';
 import { FIELDS, type FieldId, isFieldId } from '@/lib/bench/fields';
+import { say, sayCode, sayWord } from '@/lib/platform/words/say';
 
 const nameOf = (field: FieldId, id: string): string =>
   FIELDS[field].choices.find((choice) => choice.id === id)?.label ?? sayWord(id);
@@ -15,13 +15,13 @@ const saySize = ({ lengthMm, widthMm }: Partial<SizeValue>): string =>
 
 function sayBursa({ state, ...size }: BursaValue): string {
   return state === 'present' && size.lengthMm !== undefined
-    ? `present, ${saySize(size)}`
-    : state.replaceAll('-', ' ');
+    ? say('present, {size}', { size: saySize(size) })
+    : sayCode(state);
 }
 
 /** A value of the bench record as a person reads it: "78.2 g", "7 × 4 mm", "2 of 5", "Liver and heart in vial 1". */
 export function showValue(field: string, value: unknown): string {
-  if (value === null || value === undefined) return 'nothing';
+  if (value === null || value === undefined) return say('nothing');
   if (!isFieldId(field)) return typeof value === 'object' ? JSON.stringify(value) : String(value);
   const spec = FIELDS[field];
   switch (spec.form) {
@@ -39,7 +39,12 @@ export function showValue(field: string, value: unknown): string {
       return (value as string[]).map((id) => nameOf(field, id)).join(', ');
     case 'vials':
       return (value as BenchVial[])
-        .map(({ vial, kinds }) => `${kinds.map((kind) => nameOf(field, kind)).join(' and ')} in vial ${vial}`)
+        .map(({ vial, kinds }) =>
+          say('{kinds} in vial {vial}', {
+            kinds: kinds.map((kind) => nameOf(field, kind)).join(say(' and ')),
+            vial,
+          }),
+        )
         .join('; ');
     default:
       if (Array.isArray(value)) return value.join(', ');
@@ -56,12 +61,12 @@ export const showMethod = (field: string, method: string | null): string | null 
 /** The label of a field of the record, or of one of the few things beside it that a remark can be about. */
 export function fieldLabel(field: string): string {
   const beside: Record<string, string> = {
-    record: 'The record as a whole',
-    bones: 'Bone book',
-    taxon: 'Identification',
-    foundOn: 'Date of finding',
-    locality: 'Place of finding',
-    materials: 'Materials and labels',
+    record: say('The record as a whole'),
+    bones: say('Bone book'),
+    taxon: say('Identification'),
+    foundOn: say('Date of finding'),
+    locality: say('Place of finding'),
+    materials: say('Materials and labels'),
   };
   return isFieldId(field) ? FIELDS[field].label : (beside[field] ?? sayWord(field));
 }

@@ -1,6 +1,6 @@
 import type { Tone } from '@/components/ui/colours';
 import { StateBadge } from '@/components/ui/state-badge';
-import { sayWord } from '@/components/ui/words';
+import { sayWord } from '@/lib/platform/words/say';
 
 const TONES: Record<string, Tone> = {
   catalogued: 'settled',

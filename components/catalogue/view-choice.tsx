@@ -3,9 +3,10 @@
 import Link from 'next/link';
 import { useSearchParams } from 'next/navigation';
 import { paths } from '@/lib/platform/paths';
+import { phrases, say } from '@/lib/platform/words/say';
 import classes from './search.module.css';
 
-const LABELS = { table: 'List', map: 'Map', charts: 'Charts' } as const;
+const LABELS = phrases({ table: 'List', map: 'Map', charts: 'Charts' } as const);
 export type ResultView = keyof typeof LABELS;
 const VIEWS = Object.keys(LABELS) as ResultView[];
 
@@ -24,7 +25,7 @@ export function ViewChoice({ view }: { view: ResultView }) {
     return text === '' ? paths.catalogue : `${paths.catalogue}?${text}`;
   };
   return (
-    <nav aria-label="View of the result" className={classes.views}>
+    <nav aria-label={say('View of the result')} className={classes.views}>
       {VIEWS.map((one) => (
         <Link key={one} href={hrefOf(one)} scroll={false} aria-current={one === view ? 'page' : undefined}>
           {LABELS[one]}

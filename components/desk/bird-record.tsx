@@ -14,20 +14,20 @@ import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf, sayWord } from '@/components/ui/words';
 import type { BirdRecord as Bird } from '@/lib/desk/schema';
 import { paths } from '@/lib/platform/paths';
 import { sayDays } from '@/lib/platform/say-dates';
+import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
 import { birdOptions } from './queries';
 
-const SECTIONS = [
+const SECTIONS = phrases([
   { id: 'origin', label: 'Where it came from' },
   { id: 'work', label: 'Preparation' },
   { id: 'materials', label: 'Materials' },
   { id: 'files', label: 'Photos and documents' },
   { id: 'comments', label: 'Comments' },
   { id: 'history', label: 'History' },
-];
+]);
 
 /** One individual and all that was made of it: where each is now, and the whole story. */
 export function BirdRecord({ id }: { id: string }) {
@@ -35,18 +35,23 @@ export function BirdRecord({ id }: { id: string }) {
   if (record.error)
     return (
       <ErrorState
-        what="This bird could not be loaded."
+        what={say('This bird could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
-  if (record.data === undefined) return <Loading what="Loading the bird" lines={8} />;
+  if (record.data === undefined) return <Loading what={say('Loading the bird')} lines={8} />;
   const bird = record.data;
   return (
     <>
       <RecordHead
         number={
-          bird.catalogueNumber === null ? bird.number : `${bird.catalogueNumber} (salvaged as ${bird.number})`
+          bird.catalogueNumber === null
+            ? bird.number
+            : say('{catalogueNumber} (salvaged as {number})', {
+                catalogueNumber: bird.catalogueNumber,
+                number: bird.number,
+              })
         }
         title={<TaxonName scientific={bird.scientificName} common={bird.commonName} />}
         state={<StateBadge>{sayWord(bird.state)}</StateBadge>}
@@ -54,27 +59,31 @@ export function BirdRecord({ id }: { id: string }) {
           <LifeLine
             stages={bird.life.stages}
             branches={bird.life.branches}
-            label={`Life of ${bird.number}`}
+            label={say('Life of {number}', { number: bird.number })}
           />
         }
         sections={SECTIONS}
         acts={
           <Button variant="default" onClick={() => window.print()}>
-            Print
+            {say('Print')}
           </Button>
         }
       />
       <Origin bird={bird} />
       <Work bird={bird} />
-      <Section id="materials" title="Materials">
+      <Section id="materials" title={say('Materials')}>
         <DataList
-          label="Materials of this bird"
+          label={say('Materials of this bird')}
           columns={[
-            { id: 'label', head: 'Number', cell: (row) => row.label },
-            { id: 'kind', head: 'Kind', cell: (row) => sayWord(row.kind) },
-            { id: 'state', head: 'Progress', cell: (row) => (row.state === null ? '' : sayWord(row.state)) },
-            { id: 'custody', head: 'Custody', cell: (row) => <Custody custody={row.custody} /> },
-            { id: 'place', head: 'Place', cell: (row) => row.place ?? 'no place noted' },
+            { id: 'label', head: say('Number'), cell: (row) => row.label },
+            { id: 'kind', head: say('Kind'), cell: (row) => sayWord(row.kind) },
+            {
+              id: 'state',
+              head: say('Progress'),
+              cell: (row) => (row.state === null ? '' : sayWord(row.state)),
+            },
+            { id: 'custody', head: say('Custody'), cell: (row) => <Custody custody={row.custody} /> },
+            { id: 'place', head: say('Place'), cell: (row) => row.place ?? say('no place noted') },
           ]}
           rows={bird.materials}
           rowId={(row) => row.id}
@@ -83,7 +92,7 @@ export function BirdRecord({ id }: { id: string }) {
       </Section>
       <FilesSection subjectType="bird" subjectId={id} />
       <CommentsSection subject={{ subjectType: 'bird', subjectId: id }} />
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ birdId: id }} />
       </Section>
     </>
@@ -91,27 +100,27 @@ export function BirdRecord({ id }: { id: string }) {
 }
 
 function Custody({ custody }: { custody: string }) {
-  if (custody === 'on-shelf') return <StateBadge tone="settled">On the shelf</StateBadge>;
+  if (custody === 'on-shelf') return <StateBadge tone="settled">{say('On the shelf')}</StateBadge>;
   return <StateBadge tone={custody === 'missing' ? 'stop' : 'attention'}>{sayWord(custody)}</StateBadge>;
 }
 
 function Origin({ bird }: { bird: Bird }) {
   const { salvage, accession } = bird;
   return (
-    <Section id="origin" title="Where it came from">
+    <Section id="origin" title={say('Where it came from')}>
       <Facts>
-        <Fact term="Found">{sayDays(salvage.foundFrom, salvage.foundTo)}</Fact>
-        <Fact term="Place">
+        <Fact term={say('Found')}>{sayDays(salvage.foundFrom, salvage.foundTo)}</Fact>
+        <Fact term={say('Place')}>
           {[salvage.locality, salvage.county, salvage.stateProvince].filter(Boolean).join(', ')}
-          {salvage.locality === null ? ' (exact place withheld)' : ''}
+          {salvage.locality === null ? say(' (exact place withheld)') : ''}
         </Fact>
-        <Fact term="Suspected cause">{sayWord(salvage.cause)}</Fact>
-        <Fact term="Salvage record">
+        <Fact term={say('Suspected cause')}>{sayWord(salvage.cause)}</Fact>
+        <Fact term={say('Salvage record')}>
           <Link href={paths.salvageRecord(salvage.id)}>{bird.number}</Link>
         </Fact>
-        <Fact term="Permit">
+        <Fact term={say('Permit')}>
           {salvage.permit === null ? (
-            'none counted'
+            say('none counted')
           ) : (
             <Link href={paths.permit(salvage.permit.id)}>{salvage.permit.number}</Link>
           )}{' '}
@@ -119,15 +128,15 @@ function Origin({ bird }: { bird: Bird }) {
             {sayWord(salvage.coverage)}
           </StateBadge>
         </Fact>
-        <Fact term="Accession">
+        <Fact term={say('Accession')}>
           {accession === null ? (
-            'not yet'
+            say('not yet')
           ) : (
             <Link href={paths.accession(accession.id)}>{accession.number}</Link>
           )}
         </Fact>
         {salvage.openHolds.length > 0 ? (
-          <Fact term="On hold" wide>
+          <Fact term={say('On hold')} wide>
             {salvage.openHolds.map((reason) => (
               <StateBadge key={reason} tone="stop">
                 {reason}
@@ -143,25 +152,25 @@ function Origin({ bird }: { bird: Bird }) {
 function Work({ bird }: { bird: Bird }) {
   const { bench } = bird;
   return (
-    <Section id="work" title="Preparation">
+    <Section id="work" title={say('Preparation')}>
       <Facts>
-        <Fact term="Bench record">
+        <Fact term={say('Bench record')}>
           {bench === null ? (
-            'not at the bench yet'
+            say('not at the bench yet')
           ) : (
             <Link href={paths.benchRecord(bench.id)}>{bench.prepNumber}</Link>
           )}
         </Fact>
         {bench === null ? null : (
           <>
-            <Fact term="Style">{sayWord(bench.styleId)}</Fact>
-            <Fact term="Preparator">{bench.preparator}</Fact>
-            <Fact term="Review">{sayWord(bench.state)}</Fact>
+            <Fact term={say('Style')}>{sayWord(bench.styleId)}</Fact>
+            <Fact term={say('Preparator')}>{bench.preparator}</Fact>
+            <Fact term={say('Review')}>{sayWord(bench.state)}</Fact>
           </>
         )}
-        <Fact term="Sex">{sayWord(bird.sex)}</Fact>
+        <Fact term={say('Sex')}>{sayWord(bird.sex)}</Fact>
         {bird.bones.length === 0 ? null : (
-          <Fact term="Bone book" wide>
+          <Fact term={say('Bone book')} wide>
             {bird.bones
               .map(
                 ({ place, elements }) => `${countOf(elements, 'element')}: ${sayWord(place).toLowerCase()}`,
@@ -170,7 +179,10 @@ function Work({ bird }: { bird: Bird }) {
           </Fact>
         )}
         {bird.loans.map((loan) => (
-          <Fact key={`${loan.id}${loan.material}`} term={`Loan of ${loan.material}`}>
+          <Fact
+            key={`${loan.id}${loan.material}`}
+            term={say('Loan of {material}', { material: loan.material })}
+          >
             <Link href={paths.loan(loan.id)}>{loan.number}</Link>, {sayWord(loan.state).toLowerCase()}
           </Fact>
         ))}

@@ -5,10 +5,12 @@ import Link from 'next/link';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { DeskHead } from '@/components/ui/page-head';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import type { DeskItem, DeskPile } from '@/lib/desk/schema';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import classes from './my-desk.module.css';
 import { pilesOptions } from './queries';
 
@@ -18,19 +20,19 @@ export function MyDesk() {
   if (piles.error)
     return (
       <ErrorState
-        what="Your desk could not be loaded."
+        what={say('Your desk could not be loaded.')}
         error={piles.error}
         onRetry={() => void piles.refetch()}
       />
     );
-  if (piles.data === undefined) return <Loading what="Laying out your desk" lines={8} />;
+  if (piles.data === undefined) return <Loading what={say('Laying out your desk')} lines={8} />;
   const full = piles.data.piles.filter((pile) => pile.total > 0);
   const done = piles.data.piles.filter((pile) => pile.total === 0);
   return (
     <>
       <DeskHead
-        title={`Good day, ${piles.data.name.split(' ')[0] ?? ''}`}
-        lede={full.length === 0 ? 'Nothing waits for you.' : 'This is what waits for you.'}
+        title={say('Good day, {split}', { split: piles.data.name.split(' ')[0] ?? '' })}
+        lede={full.length === 0 ? say('Nothing waits for you.') : say('This is what waits for you.')}
       />
       <div className={classes.piles}>
         {full.map((pile) => (
@@ -38,7 +40,7 @@ export function MyDesk() {
         ))}
       </div>
       {done.length === 0 ? null : (
-        <ul className={classes.done} aria-label="Nothing to do here">
+        <ul className={classes.done} aria-label={say('Nothing to do here')}>
           {done.map((pile) => (
             <li key={pile.id}>
               {pile.href === null ? pile.empty : <Link href={pile.href}>{pile.empty}</Link>}
@@ -47,7 +49,9 @@ export function MyDesk() {
         </ul>
       )}
       <p className={classes.tour}>
-        New here? Follow <Link href={paths.tour}>one bird from find to shelf</Link>.
+        {sayWith('New here? Follow {link}.', {
+          link: <Link href={paths.tour}>{say('one bird from find to shelf')}</Link>,
+        })}
       </p>
     </>
   );
@@ -66,7 +70,7 @@ function Pile({ pile }: { pile: DeskPile }) {
       </ol>
       {pile.href === null || pile.total <= pile.items.length ? null : (
         <Link href={pile.href} className={classes.all}>
-          All {pile.total}
+          {say('All {total}', { total: pile.total })}
         </Link>
       )}
     </section>

@@ -8,9 +8,10 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
-import { sayWord } from '@/components/ui/words';
+import { sayWith } from '@/components/ui/say-with';
 import { callApi } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { exchangeKeys } from './queries';
 import { WebhookReference } from './webhook-reference';
 
@@ -43,7 +44,7 @@ function listOperations(document: z.infer<typeof documentShape>): Operation[] {
       needs: one.summary.replace(/^Needs /, ''),
       takes: [
         ...one.parameters.filter((part) => part.in === 'query').map((part) => part.name),
-        ...(one.requestBody === undefined ? [] : [Object.keys(one.requestBody.content)[0] ?? 'a body']),
+        ...(one.requestBody === undefined ? [] : [Object.keys(one.requestBody.content)[0] ?? say('a body')]),
       ].join(', '),
     })),
   );
@@ -57,26 +58,33 @@ export function ApiReference() {
     staleTime: Number.POSITIVE_INFINITY,
   });
   if (document.error) return <ErrorState error={document.error} onRetry={() => void document.refetch()} />;
-  if (document.data === undefined) return <Loading what="Loading the description of the API" lines={8} />;
+  if (document.data === undefined)
+    return <Loading what={say('Loading the description of the API')} lines={8} />;
   const operations = listOperations(document.data);
   const stages = [...new Set(operations.map((one) => one.stage))].sort();
   return (
     <>
       <ListHead title="API" intro={document.data.info.description} />
       <p>
-        <Anchor href="/api/openapi.json">The whole description (OpenAPI 3.1)</Anchor> holds every field of
-        every request and answer; <Anchor href={paths.exchange}>exports</Anchor> are addresses too.
+        {sayWith('{anchor} holds every field of every request and answer; {anchor2} are addresses too.', {
+          anchor: <Anchor href="/api/openapi.json">{say('The whole description (OpenAPI 3.1)')}</Anchor>,
+          anchor2: <Anchor href={paths.exchange}>{say('exports')}</Anchor>,
+        })}
       </p>
-      <Code block>{'curl -H "Authorization: Bearer $TOKEN" https://your-address/api/catalogue'}</Code>
+      <Code block>{say('curl -H "Authorization: Bearer $TOKEN" https://your-address/api/catalogue')}</Code>
       <WebhookReference />
       {stages.map((stage) => (
         <Section key={stage} id={`stage-${stage}`} title={sayWord(stage)}>
           <DataList<Operation>
-            label={`Addresses of ${stage}`}
+            label={say('Addresses of {stage}', { stage })}
             columns={[
-              { id: 'address', head: 'Address', cell: (row) => <Code>{`${row.method} ${row.path}`}</Code> },
-              { id: 'needs', head: 'Needs', cell: (row) => row.needs },
-              { id: 'takes', head: 'Takes', deskOnly: true, cell: (row) => row.takes },
+              {
+                id: 'address',
+                head: say('Address'),
+                cell: (row) => <Code>{`${row.method} ${row.path}`}</Code>,
+              },
+              { id: 'needs', head: say('Needs'), cell: (row) => row.needs },
+              { id: 'takes', head: say('Takes'), deskOnly: true, cell: (row) => row.takes },
             ]}
             rows={operations.filter((one) => one.stage === stage)}
             rowId={(row) => row.id}

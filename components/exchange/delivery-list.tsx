@@ -8,8 +8,8 @@ import { EmptyState } from '@/components/ui/empty-state';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
-import { sayWord } from '@/components/ui/words';
 import type { DeliveryRow } from '@/lib/exchange/webhooks/schema';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { deliveriesOptions, useResendDelivery } from './webhook-queries';
 
 const TONES = { waiting: 'neutral', delivered: 'settled', 'given-up': 'stop' } as const;
@@ -24,21 +24,27 @@ export function DeliveryList() {
     <>
       {resend.error === null ? null : <p role="alert">{problemOf(resend.error).title}</p>}
       <DataList<DeliveryRow>
-        label="Deliveries"
+        label={say('Deliveries')}
         columns={[
-          { id: 'kind', head: 'Event', cell: (row) => row.kind },
-          { id: 'to', head: 'To', cell: (row) => row.to },
-          { id: 'at', head: 'Happened', cell: (row) => <Moment at={row.at} /> },
+          { id: 'kind', head: say('Event'), cell: (row) => row.kind },
+          { id: 'to', head: say('To'), cell: (row) => row.to },
+          { id: 'at', head: say('Happened'), cell: (row) => <Moment at={row.at} /> },
           {
             id: 'state',
-            head: 'State',
+            head: say('State'),
             cell: (row) => <StateBadge tone={TONES[row.state]}>{sayWord(row.state)}</StateBadge>,
           },
-          { id: 'attempts', head: 'Attempts', numeric: true, deskOnly: true, cell: (row) => row.attempts },
-          { id: 'error', head: 'Last failure', cell: (row) => row.lastError ?? '' },
+          {
+            id: 'attempts',
+            head: say('Attempts'),
+            numeric: true,
+            deskOnly: true,
+            cell: (row) => row.attempts,
+          },
+          { id: 'error', head: say('Last failure'), cell: (row) => row.lastError ?? '' },
           {
             id: 'resend',
-            head: 'Send it again',
+            head: say('Send it again'),
             cell: (row) =>
               row.state === 'waiting' ? null : (
                 <Button
@@ -47,7 +53,7 @@ export function DeliveryList() {
                   loading={resend.isPending && resend.variables === row.id}
                   onClick={() => resend.mutate(row.id)}
                 >
-                  Send again
+                  {say('Send again')}
                 </Button>
               ),
           },
@@ -56,7 +62,7 @@ export function DeliveryList() {
         rowId={(row) => row.id}
         error={list.error}
         onRetry={() => void list.refetch()}
-        empty={<EmptyState title="Nothing was sent yet" />}
+        empty={<EmptyState title={say('Nothing was sent yet')} />}
         loading={list.isFetching}
         paging={{
           size: 20,

@@ -12,10 +12,11 @@ import { ListHead } from '@/components/ui/page-head';
 import { EXPORT_FORMS, type ExportForm, type ExportOverview, MATERIAL_FORMS } from '@/lib/exchange/schema';
 import { queryString } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
+import { phrases, say } from '@/lib/platform/words/say';
 import { ImportList } from './import-list';
 import { overviewOptions } from './queries';
 
-const FORMS: Record<ExportForm, { name: string; holds: string }> = {
+const FORMS: Record<ExportForm, { name: string; holds: string }> = phrases({
   occurrences: {
     name: 'Occurrence archive',
     holds:
@@ -36,32 +37,32 @@ const FORMS: Record<ExportForm, { name: string; holds: string }> = {
     holds: 'One table, one line a bird, for a spreadsheet. Text that looks like a formula is kept as text.',
   },
   geojson: { name: 'GeoJSON', holds: 'The birds as points for a map (WGS84).' },
-};
+});
 
 /** What leaves the house and what comes in. */
 export function ExchangePage() {
   const overview = useQuery(overviewOptions());
   if (overview.error) return <ErrorState error={overview.error} onRetry={() => void overview.refetch()} />;
-  if (overview.data === undefined) return <Loading what="Loading what can be exchanged" lines={6} />;
+  if (overview.data === undefined) return <Loading what={say('Loading what can be exchanged')} lines={6} />;
   const { mayImport, mayTokens, mayWebhooks } = overview.data;
   return (
     <>
       <ListHead
-        title="Imports and exports"
-        intro="Data goes out in the open standards of the field, and comes in from any table."
+        title={say('Imports and exports')}
+        intro={say('Data goes out in the open standards of the field, and comes in from any table.')}
         acts={
           <>
             <Button component={Link} href={paths.apiReference} variant="default">
-              API
+              {say('API')}
             </Button>
             {mayTokens ? (
               <Button component={Link} href={paths.tokens} variant="default">
-                Tokens
+                {say('Tokens')}
               </Button>
             ) : null}
             {mayWebhooks ? (
               <Button component={Link} href={paths.webhooks} variant="default">
-                Webhooks
+                {say('Webhooks')}
               </Button>
             ) : null}
           </>
@@ -71,8 +72,10 @@ export function ExchangePage() {
       {mayImport ? (
         <Section
           id="imports"
-          title="Imports"
-          note="CSV or Excel sheets of earlier birds. Everything is checked before anything is made, and an import can be taken back."
+          title={say('Imports')}
+          note={say(
+            'CSV or Excel sheets of earlier birds. Everything is checked before anything is made, and an import can be taken back.',
+          )}
         >
           <ImportList />
         </Section>
@@ -82,10 +85,10 @@ export function ExchangePage() {
 }
 
 function describeCoarse({ generalised, all }: ExportOverview): string {
-  const coarse = 'given with a coarse place, and the file says so.';
-  if (all === null) return `Every bird is ${coarse}`;
-  if (generalised === 0) return `Birds of sensitive taxa are ${coarse} There are none now.`;
-  return `Birds of sensitive taxa (${generalised}) are ${coarse}`;
+  const coarse = say('given with a coarse place, and the file says so.');
+  if (all === null) return say('Every bird is {coarse}', { coarse });
+  if (generalised === 0) return say('Birds of sensitive taxa are {coarse} There are none now.', { coarse });
+  return say('Birds of sensitive taxa ({generalised}) are {coarse}', { generalised, coarse });
 }
 
 function Exports({ overview }: { overview: ExportOverview }) {
@@ -97,49 +100,53 @@ function Exports({ overview }: { overview: ExportOverview }) {
     `/api/exchange/export/${form}${queryString({ birds, places, since })}`;
   const forms = EXPORT_FORMS.filter((form) => !MATERIAL_FORMS.includes(form) || mayMaterials);
   return (
-    <Section id="exports" title="Exports" note={`${describeCoarse(overview)} Finders are never named.`}>
+    <Section
+      id="exports"
+      title={say('Exports')}
+      note={say('{coarse} Finders are never named.', { coarse: describeCoarse(overview) })}
+    >
       <Stack gap="md">
         <Group align="end">
           {all === null ? null : (
             <NativeSelect
-              label="Birds"
+              label={say('Birds')}
               value={birds}
               onChange={(event) => setBirds(event.currentTarget.value as 'approved' | 'all')}
               data={[
-                { value: 'approved', label: `Catalogued (${approved})` },
-                { value: 'all', label: `All accepted (${all})` },
+                { value: 'approved', label: say('Catalogued ({approved})', { approved }) },
+                { value: 'all', label: say('All accepted ({all})', { all }) },
               ]}
             />
           )}
           {mayExact ? (
             <NativeSelect
-              label="Places"
+              label={say('Places')}
               value={places}
               onChange={(event) => setPlaces(event.currentTarget.value as 'shared' | 'exact')}
               data={[
-                { value: 'shared', label: 'For sharing: sensitive ones coarsened' },
-                { value: 'exact', label: 'Exact, for this house only' },
+                { value: 'shared', label: say('For sharing: sensitive ones coarsened') },
+                { value: 'exact', label: say('Exact, for this house only') },
               ]}
             />
           ) : null}
           <TextInput
-            label="Changed since"
+            label={say('Changed since')}
             type="date"
             value={since}
             onChange={(event) => setSince(event.currentTarget.value)}
           />
         </Group>
         <DataList
-          label="Exports"
+          label={say('Exports')}
           columns={[
-            { id: 'name', head: 'File', cell: (form: ExportForm) => FORMS[form].name },
-            { id: 'holds', head: 'What it holds', cell: (form) => FORMS[form].holds },
+            { id: 'name', head: say('File'), cell: (form: ExportForm) => FORMS[form].name },
+            { id: 'holds', head: say('What it holds'), cell: (form) => FORMS[form].holds },
             {
               id: 'take',
-              head: 'Take it',
+              head: say('Take it'),
               cell: (form) => (
                 <Anchor href={address(form)} download>
-                  Download
+                  {say('Download')}
                 </Anchor>
               ),
             },
@@ -150,7 +157,7 @@ function Exports({ overview }: { overview: ExportOverview }) {
         {all === null ? null : (
           <p>
             <Anchor component={Link} href={paths.quality}>
-              Look at the quality report before you release it
+              {say('Look at the quality report before you release it')}
             </Anchor>
           </p>
         )}

@@ -9,9 +9,9 @@ import { EmptyState } from '@/components/ui/empty-state';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
-import { sayWord } from '@/components/ui/words';
 import type { ImportRow, ImportState } from '@/lib/exchange/schema';
 import { paths } from '@/lib/platform/paths';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { importsOptions, useHandInSheet } from './queries';
 
 export function ImportStateBadge({ state }: { state: ImportState }) {
@@ -45,8 +45,8 @@ export function ImportList() {
         {handIn.error === null ? null : <p role="alert">{problemOf(handIn.error).title}</p>}
         <Group align="end" mb="md">
           <FileInput
-            label="Sheet"
-            placeholder="Choose a CSV or XLSX file"
+            label={say('Sheet')}
+            placeholder={say('Choose a CSV or XLSX file')}
             accept=".csv,.tsv,.txt,.xlsx"
             value={file}
             onChange={setFile}
@@ -54,19 +54,19 @@ export function ImportList() {
             clearable
           />
           <Button type="submit" disabled={file === null} loading={handIn.isPending}>
-            Read the sheet
+            {say('Read the sheet')}
           </Button>
         </Group>
       </form>
       <DataList<ImportRow>
-        label="Imports"
+        label={say('Imports')}
         columns={[
-          { id: 'file', head: 'File', cell: (row) => row.fileName },
-          { id: 'state', head: 'State', cell: (row) => <ImportStateBadge state={row.state} /> },
-          { id: 'rows', head: 'Rows', numeric: true, cell: (row) => row.rowsTotal },
-          { id: 'failed', head: 'Not taken', numeric: true, cell: (row) => row.rowsFailed },
-          { id: 'who', head: 'Begun by', deskOnly: true, cell: (row) => row.startedBy },
-          { id: 'when', head: 'Begun', cell: (row) => <Moment at={row.createdAt} /> },
+          { id: 'file', head: say('File'), cell: (row) => row.fileName },
+          { id: 'state', head: say('State'), cell: (row) => <ImportStateBadge state={row.state} /> },
+          { id: 'rows', head: say('Rows'), numeric: true, cell: (row) => row.rowsTotal },
+          { id: 'failed', head: say('Not taken'), numeric: true, cell: (row) => row.rowsFailed },
+          { id: 'who', head: say('Begun by'), deskOnly: true, cell: (row) => row.startedBy },
+          { id: 'when', head: say('Begun'), cell: (row) => <Moment at={row.createdAt} /> },
         ]}
         rows={list.data?.rows}
         rowId={(row) => row.id}
@@ -79,7 +79,7 @@ export function ImportList() {
           onNext: next === null ? undefined : () => setAfter([...after, next]),
           onPrevious: after.length === 0 ? undefined : () => setAfter(after.slice(0, -1)),
         }}
-        empty={<EmptyState title="Nothing was imported yet" />}
+        empty={<EmptyState title={say('Nothing was imported yet')} />}
       />
     </>
   );

@@ -10,9 +10,9 @@ import { Fact, Facts, Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
-import { countOf } from '@/components/ui/words';
 import type { ImportRecord } from '@/lib/exchange/schema';
 import { paths } from '@/lib/platform/paths';
+import { countOf, say } from '@/lib/platform/words/say';
 import { ImportStateBadge } from './import-list';
 import { MappingForm } from './mapping-form';
 import { importOptions, useImportAct } from './queries';
@@ -23,12 +23,12 @@ export function ImportPage({ id }: { id: string }) {
   if (record.error)
     return (
       <ErrorState
-        what="This import could not be loaded."
+        what={say('This import could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
-  if (record.data === undefined) return <Loading what="Loading the import" lines={6} />;
+  if (record.data === undefined) return <Loading what={say('Loading the import')} lines={6} />;
   const run = record.data;
   return (
     <>
@@ -36,27 +36,29 @@ export function ImportPage({ id }: { id: string }) {
         number={countOf(run.rowsTotal, 'row')}
         state={<ImportStateBadge state={run.state} />}
         title={run.fileName}
-        intro={[`Begun by ${run.startedBy}.`, ...run.notes].join(' ')}
-        back={{ label: 'Imports and exports', href: paths.exchange }}
+        intro={[say('Begun by {startedBy}.', { startedBy: run.startedBy }), ...run.notes].join(' ')}
+        back={{ label: say('Imports and exports'), href: paths.exchange }}
       />
-      {run.failure === null ? null : <p role="alert">It ended: {run.failure}</p>}
+      {run.failure === null ? null : (
+        <p role="alert">{say('It ended: {failure}', { failure: run.failure })}</p>
+      )}
       <Acts run={run} />
       {run.abilities.check ? (
         <Section
           id="columns"
-          title="What the columns mean"
-          note="Suggested from their names; a column you leave out is passed over."
+          title={say('What the columns mean')}
+          note={say('Suggested from their names; a column you leave out is passed over.')}
         >
           <MappingForm key={run.id} run={run} />
         </Section>
       ) : null}
       {run.check === null ? null : <Check run={run} check={run.check} />}
       {run.undone === null ? null : (
-        <Section id="undone" title="Taken back">
-          <p>{countOf(run.undone.takenBack, 'record')} taken back.</p>
+        <Section id="undone" title={say('Taken back')}>
+          <p>{say('{of} taken back.', { of: countOf(run.undone.takenBack, 'record') })}</p>
           {run.undone.kept.length === 0 ? null : (
             <>
-              <p>These were left alone:</p>
+              <p>{say('These were left alone:')}</p>
               <ul>
                 {run.undone.kept.map((line) => (
                   <li key={line}>{line}</li>
@@ -66,7 +68,7 @@ export function ImportPage({ id }: { id: string }) {
           )}
         </Section>
       )}
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ subjectType: 'import', subjectId: id }} />
       </Section>
     </>
@@ -84,34 +86,42 @@ function Acts({ run }: { run: ImportRecord }) {
       {working ? (
         <div role="status">
           <p>
-            {countOf(run.rowsDone, 'row')} done{run.rowsFailed > 0 ? `, ${run.rowsFailed} not taken` : ''}.
-            You may leave this page; the work goes on.
+            {say('{of} done{x}. You may leave this page; the work goes on.', {
+              of: countOf(run.rowsDone, 'row'),
+              x: run.rowsFailed > 0 ? say(', {rowsFailed} not taken', { rowsFailed: run.rowsFailed }) : '',
+            })}
           </p>
-          <Progress value={share ?? 100} animated={share === null} aria-label="Progress of the import" />
+          <Progress
+            value={share ?? 100}
+            animated={share === null}
+            aria-label={say('Progress of the import')}
+          />
         </div>
       ) : null}
       <Group my="md">
         {abilities.run ? (
           <Button loading={act.isPending} onClick={() => act.mutate({ act: 'run', body: {} })}>
-            Import {countOf(run.check?.ready ?? 0, 'row')}
+            {say('Import {of}', { of: countOf(run.check?.ready ?? 0, 'row') })}
           </Button>
         ) : null}
         {abilities.cancel ? (
           <Button variant="default" onClick={() => act.mutate({ act: 'cancel', body: {} })}>
-            Stop the import
+            {say('Stop the import')}
           </Button>
         ) : null}
         {abilities.errors && !working ? (
           <Anchor href={`/api/exchange/imports/${run.id}/errors`} download>
-            Rows to correct, as a file
+            {say('Rows to correct, as a file')}
           </Anchor>
         ) : null}
         {abilities.undo ? (
           <ConfirmInline
-            act="Take the import back"
-            question="Every record it made is declined, but for those somebody worked on since. Their numbers stay used."
-            confirm="Take it back"
-            reason={{ label: 'Why?' }}
+            act={say('Take the import back')}
+            question={say(
+              'Every record it made is declined, but for those somebody worked on since. Their numbers stay used.',
+            )}
+            confirm={say('Take it back')}
+            reason={{ label: say('Why?') }}
             onConfirm={(reason) => act.mutateAsync({ act: 'undo', body: { reason } })}
           />
         ) : null}
@@ -122,19 +132,19 @@ function Acts({ run }: { run: ImportRecord }) {
 
 function Check({ run, check }: { run: ImportRecord; check: NonNullable<ImportRecord['check']> }) {
   return (
-    <Section id="check" title="What the check found" note="Nothing was made by it.">
+    <Section id="check" title={say('What the check found')} note={say('Nothing was made by it.')}>
       <Facts>
-        <Fact term="Rows">{check.rows}</Fact>
-        <Fact term="Ready">{check.ready}</Fact>
-        <Fact term="To correct">{check.withErrors}</Fact>
-        <Fact term="With a warning">{check.withWarnings}</Fact>
+        <Fact term={say('Rows')}>{check.rows}</Fact>
+        <Fact term={say('Ready')}>{check.ready}</Fact>
+        <Fact term={say('To correct')}>{check.withErrors}</Fact>
+        <Fact term={say('With a warning')}>{check.withWarnings}</Fact>
       </Facts>
       {check.reasons.length === 0 ? null : (
         <DataList
-          label="What is wrong"
+          label={say('What is wrong')}
           columns={[
-            { id: 'reason', head: 'Reason', cell: (row) => row.reason },
-            { id: 'count', head: 'Rows', numeric: true, cell: (row) => row.count },
+            { id: 'reason', head: say('Reason'), cell: (row) => row.reason },
+            { id: 'count', head: say('Rows'), numeric: true, cell: (row) => row.count },
           ]}
           rows={check.reasons}
           rowId={(row) => `${row.fieldId} ${row.reason}`}
@@ -142,12 +152,12 @@ function Check({ run, check }: { run: ImportRecord; check: NonNullable<ImportRec
       )}
       {check.examples.length === 0 ? null : (
         <DataList
-          label="The first rows to correct"
+          label={say('The first rows to correct')}
           columns={[
-            { id: 'line', head: 'Line', numeric: true, cell: (row) => row.line },
+            { id: 'line', head: say('Line'), numeric: true, cell: (row) => row.line },
             {
               id: 'errors',
-              head: `Why it cannot be taken from ${run.fileName}`,
+              head: say('Why it cannot be taken from {fileName}', { fileName: run.fileName }),
               cell: (row) => row.errors.join(' '),
             },
           ]}

@@ -8,14 +8,15 @@ import { fieldId } from '@/components/ui/field-id';
 import { problemOf } from '@/components/ui/problem';
 import { IMPORT_FIELDS } from '@/lib/exchange/import-fields';
 import type { ImportRecord } from '@/lib/exchange/schema';
+import { phrases, say } from '@/lib/platform/words/say';
 import { useImportAct } from './queries';
 
 type Column = ImportRecord['suggestions'][number];
 
-const FIELDS = [
+const FIELDS = phrases([
   { value: '', label: 'Leave it out' },
   ...IMPORT_FIELDS.map(({ id, label }) => ({ value: id, label })),
-];
+]);
 
 /** Which field each column holds, the order of days and months, and the country of rows that name none. */
 export function MappingForm({ run }: { run: ImportRecord }) {
@@ -44,12 +45,12 @@ export function MappingForm({ run }: { run: ImportRecord }) {
       <ErrorSummary problems={problem.fields ?? []} title={problem.title} />
       {act.error !== null && (problem.fields ?? []).length === 0 ? <p role="alert">{problem.title}</p> : null}
       <DataList<Column>
-        label="Columns of the sheet"
+        label={say('Columns of the sheet')}
         columns={[
-          { id: 'column', head: 'Column', cell: (row) => row.column },
+          { id: 'column', head: say('Column'), cell: (row) => row.column },
           {
             id: 'sample',
-            head: 'First values',
+            head: say('First values'),
             cell: (row) =>
               run.sample
                 .map((cells) => cells[row.index] ?? '')
@@ -59,42 +60,42 @@ export function MappingForm({ run }: { run: ImportRecord }) {
           },
           {
             id: 'field',
-            head: 'Means',
+            head: say('Means'),
             cell: (row) => (
               <NativeSelect
-                aria-label={`${row.column} means`}
+                aria-label={say('{column} means', { column: row.column })}
                 value={fields[row.index] ?? ''}
                 data={FIELDS}
                 onChange={(event) => setFields({ ...fields, [row.index]: event.currentTarget.value })}
               />
             ),
           },
-          { id: 'why', head: 'Why it was suggested', deskOnly: true, cell: (row) => row.reason },
+          { id: 'why', head: say('Why it was suggested'), deskOnly: true, cell: (row) => row.reason },
         ]}
         rows={run.suggestions}
         rowId={(row) => String(row.index)}
       />
       <Stack gap="md" maw={420} mt="md">
         <NativeSelect
-          label="Dates such as 03/04/2018"
+          label={say('Dates such as 03/04/2018')}
           value={dateOrder}
           onChange={(event) => setDateOrder(event.currentTarget.value)}
           data={[
-            { value: '', label: 'Ask me about each' },
-            { value: 'day-first', label: 'Day first: 3 April' },
-            { value: 'month-first', label: 'Month first: 4 March' },
+            { value: '', label: say('Ask me about each') },
+            { value: 'day-first', label: say('Day first: 3 April') },
+            { value: 'month-first', label: say('Month first: 4 March') },
           ]}
         />
         <TextInput
-          label="Country of rows that name none"
-          description="Two letters, such as US"
+          label={say('Country of rows that name none')}
+          description={say('Two letters, such as US')}
           value={country}
           maxLength={60}
           onChange={(event) => setCountry(event.currentTarget.value)}
         />
         <div>
           <Button type="submit" loading={act.isPending}>
-            Check every row
+            {say('Check every row')}
           </Button>
         </div>
       </Stack>

@@ -13,8 +13,8 @@ import { Moment } from '@/components/ui/moment';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
-import { sayWord } from '@/components/ui/words';
 import { type TokenRow, type TokenRows, tokenRequest } from '@/lib/exchange/schema';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { tokensOptions, useMakeToken, useRevokeToken } from './queries';
 
 const TONES = { good: 'settled', expired: 'neutral', revoked: 'stop' } as const;
@@ -26,38 +26,40 @@ export function TokensPage() {
   return (
     <>
       <ListHead
-        title="Tokens"
-        intro="A token lets another program act for a person: within its scopes, within what the person may do, until it ends."
+        title={say('Tokens')}
+        intro={say(
+          'A token lets another program act for a person: within its scopes, within what the person may do, until it ends.',
+        )}
       />
       {revoke.error === null ? null : <p role="alert">{problemOf(revoke.error).title}</p>}
       <DataList<TokenRow>
-        label="Tokens"
+        label={say('Tokens')}
         columns={[
-          { id: 'name', head: 'Token', cell: (row) => row.name },
-          { id: 'person', head: 'Acts for', cell: (row) => row.person },
-          { id: 'scopes', head: 'May', deskOnly: true, cell: (row) => row.scopes.join(', ') },
+          { id: 'name', head: say('Token'), cell: (row) => row.name },
+          { id: 'person', head: say('Acts for'), cell: (row) => row.person },
+          { id: 'scopes', head: say('May|is allowed'), deskOnly: true, cell: (row) => row.scopes.join(', ') },
           {
             id: 'state',
-            head: 'State',
+            head: say('State'),
             cell: (row) => <StateBadge tone={TONES[row.state]}>{sayWord(row.state)}</StateBadge>,
           },
-          { id: 'ends', head: 'Ends', cell: (row) => <Moment at={row.expiresAt} /> },
+          { id: 'ends', head: say('Ends'), cell: (row) => <Moment at={row.expiresAt} /> },
           {
             id: 'used',
-            head: 'Last used',
+            head: say('Last used'),
             deskOnly: true,
-            cell: (row) => (row.lastUsedAt === null ? 'never' : <Moment at={row.lastUsedAt} />),
+            cell: (row) => (row.lastUsedAt === null ? say('never') : <Moment at={row.lastUsedAt} />),
           },
           {
             id: 'end',
-            head: 'End it',
+            head: say('End it'),
             cell: (row) =>
               row.state === 'good' ? (
                 <ConfirmInline
-                  act="Revoke"
-                  question={`Whatever uses ${row.name} stops at once.`}
-                  confirm="Revoke the token"
-                  reason={{ label: 'Why?' }}
+                  act={say('Revoke')}
+                  question={say('Whatever uses {name} stops at once.', { name: row.name })}
+                  confirm={say('Revoke the token')}
+                  reason={{ label: say('Why?') }}
                   onConfirm={(reason) => revoke.mutateAsync({ id: row.id, reason })}
                 />
               ) : null,
@@ -67,9 +69,9 @@ export function TokensPage() {
         rowId={(row) => row.id}
         error={tokens.error}
         onRetry={() => void tokens.refetch()}
-        empty={<EmptyState title="No token yet" />}
+        empty={<EmptyState title={say('No token yet')} />}
       />
-      <Section id="make" title="Make a token">
+      <Section id="make" title={say('Make a token')}>
         {tokens.data === undefined ? null : <TokenForm people={tokens.data.people} />}
       </Section>
     </>
@@ -106,25 +108,25 @@ function TokenForm({ people }: { people: TokenRows['people'] }) {
           problems={local.length > 0 ? local : (problem.fields ?? [])}
           title={local.length > 0 ? undefined : problem.title}
         />
-        <TextInput id={fieldId('name')} name="name" label="What it is for" required />
+        <TextInput id={fieldId('name')} name="name" label={say('What it is for')} required />
         <NativeSelect
           id={fieldId('personId')}
-          label="Acts for"
+          label={say('Acts for')}
           value={personId}
           onChange={(event) => {
             setPersonId(event.currentTarget.value);
             setScopes([]);
           }}
           data={[
-            { value: '', label: 'Choose a person' },
+            { value: '', label: say('Choose a person') },
             ...people.map((one) => ({ value: one.id, label: one.name })),
           ]}
         />
-        <TextInput id={fieldId('expiresOn')} name="expiresOn" type="date" label="Ends on" required />
+        <TextInput id={fieldId('expiresOn')} name="expiresOn" type="date" label={say('Ends on')} required />
         {person === undefined ? null : (
           <Checkbox.Group
             id={fieldId('scopes')}
-            label={`What it may do, of what ${person.name} may do`}
+            label={say('What it may do, of what {name} may do', { name: person.name })}
             value={scopes}
             onChange={setScopes}
           >
@@ -137,12 +139,12 @@ function TokenForm({ people }: { people: TokenRows['people'] }) {
         )}
         <div>
           <Button type="submit" loading={make.isPending}>
-            Make the token
+            {say('Make the token')}
           </Button>
         </div>
         {make.data === undefined ? null : (
           <div role="status">
-            <p>Copy it now: it is not shown again, and only its digest is kept.</p>
+            <p>{say('Copy it now: it is not shown again, and only its digest is kept.')}</p>
             <Code block>{make.data.token}</Code>
           </div>
         )}

@@ -5,8 +5,8 @@ import { type FormEvent, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
-import { sayWord } from '@/components/ui/words';
 import { WEBHOOK_STAGES, webhookRequest } from '@/lib/exchange/webhooks/schema';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { useMakeWebhook } from './webhook-queries';
 
 /** Registers an address and shows its secret once. */
@@ -38,16 +38,21 @@ export function WebhookForm() {
           problems={local.length > 0 ? local : (problem.fields ?? [])}
           title={local.length > 0 ? undefined : problem.title}
         />
-        <TextInput id={fieldId('name')} name="name" label="Who is told" required />
+        <TextInput id={fieldId('name')} name="name" label={say('Who is told')} required />
         <TextInput
           id={fieldId('address')}
           name="address"
           type="url"
-          label="Address"
-          description="Begins with https:// and lies in the open internet."
+          label={say('Address')}
+          description={say('Begins with https:// and lies in the open internet.')}
           required
         />
-        <Checkbox.Group id={fieldId('stages')} label="What it is told of" value={stages} onChange={setStages}>
+        <Checkbox.Group
+          id={fieldId('stages')}
+          label={say('What it is told of')}
+          value={stages}
+          onChange={setStages}
+        >
           <Stack gap="xs" mt="xs">
             {WEBHOOK_STAGES.map((stage) => (
               <Checkbox key={stage} value={stage} label={sayWord(stage)} />
@@ -56,12 +61,12 @@ export function WebhookForm() {
         </Checkbox.Group>
         <div>
           <Button type="submit" loading={make.isPending}>
-            Register the address
+            {say('Register the address')}
           </Button>
         </div>
         {make.data === undefined ? null : (
           <div role="status">
-            <p>Copy the secret now: it is not shown again.</p>
+            <p>{say('Copy the secret now: it is not shown again.')}</p>
             <Code block>{make.data.secret}</Code>
           </div>
         )}

@@ -12,6 +12,7 @@ import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import type { WebhookRow } from '@/lib/exchange/webhooks/schema';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import { DeliveryList } from './delivery-list';
 import { WebhookForm } from './webhook-form';
 import { useSwitchWebhook, webhooksOptions } from './webhook-queries';
@@ -23,35 +24,37 @@ export function WebhooksPage() {
   return (
     <>
       <ListHead
-        title="Webhooks"
-        intro="An address outside is told that something changed: ids and kinds only, never what is in a record. It asks the API for the rest, with a token."
+        title={say('Webhooks')}
+        intro={say(
+          'An address outside is told that something changed: ids and kinds only, never what is in a record. It asks the API for the rest, with a token.',
+        )}
       />
       <p>
         <Anchor component={Link} href={`${paths.apiReference}#webhooks`}>
-          How a message is signed and checked
+          {say('How a message is signed and checked')}
         </Anchor>
       </p>
       {turn.error === null ? null : <p role="alert">{problemOf(turn.error).title}</p>}
       <DataList<WebhookRow>
-        label="Webhooks"
+        label={say('Webhooks')}
         columns={[
-          { id: 'name', head: 'Who is told', cell: (row) => row.name },
-          { id: 'address', head: 'Address', cell: (row) => row.address },
-          { id: 'stages', head: 'Of', deskOnly: true, cell: (row) => row.stages.join(', ') },
-          { id: 'state', head: 'State', cell: (row) => <WebhookState row={row} /> },
+          { id: 'name', head: say('Who is told'), cell: (row) => row.name },
+          { id: 'address', head: say('Address'), cell: (row) => row.address },
+          { id: 'stages', head: say('Of'), deskOnly: true, cell: (row) => row.stages.join(', ') },
+          { id: 'state', head: say('State'), cell: (row) => <WebhookState row={row} /> },
           {
             id: 'switch',
-            head: 'Switch',
+            head: say('Switch'),
             cell: (row) => (
               <ConfirmInline
-                act={row.active ? 'Switch off' : 'Switch on'}
+                act={row.active ? say('Switch off') : say('Switch on')}
                 question={
                   row.active
-                    ? `${row.name} is told nothing more.`
-                    : `${row.name} is told of what happens from now on.`
+                    ? say('{name} is told nothing more.', { name: row.name })
+                    : say('{name} is told of what happens from now on.', { name: row.name })
                 }
-                confirm={row.active ? 'Switch it off' : 'Switch it on'}
-                reason={{ label: 'Why?' }}
+                confirm={row.active ? say('Switch it off') : say('Switch it on')}
+                reason={{ label: say('Why?') }}
                 onConfirm={(reason) => turn.mutateAsync({ id: row.id, active: !row.active, reason })}
               />
             ),
@@ -61,16 +64,16 @@ export function WebhooksPage() {
         rowId={(row) => row.id}
         error={webhooks.error}
         onRetry={() => void webhooks.refetch()}
-        empty={<EmptyState title="Nobody is told yet" />}
+        empty={<EmptyState title={say('Nobody is told yet')} />}
       />
       <Section
         id="deliveries"
-        title="Deliveries"
-        note="Newest first. What does not arrive is tried again for some hours."
+        title={say('Deliveries')}
+        note={say('Newest first. What does not arrive is tried again for some hours.')}
       >
         <DeliveryList />
       </Section>
-      <Section id="make" title="Register an address">
+      <Section id="make" title={say('Register an address')}>
         <WebhookForm />
       </Section>
     </>
@@ -78,8 +81,12 @@ export function WebhooksPage() {
 }
 
 function WebhookState({ row }: { row: WebhookRow }) {
-  if (!row.active) return <StateBadge tone="stop">Switched off</StateBadge>;
+  if (!row.active) return <StateBadge tone="stop">{say('Switched off')}</StateBadge>;
   if (row.givenUpInRow > 0)
-    return <StateBadge tone="attention">{`${row.givenUpInRow} in a row did not arrive`}</StateBadge>;
-  return <StateBadge tone="settled">On</StateBadge>;
+    return (
+      <StateBadge tone="attention">
+        {say('{givenUpInRow} in a row did not arrive', { givenUpInRow: row.givenUpInRow })}
+      </StateBadge>
+    );
+  return <StateBadge tone="settled">{say('On|switched on')}</StateBadge>;
 }

@@ -6,8 +6,8 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
 import type { PrintedKind } from '@/lib/labels/wire';
+import { countOf, say } from '@/lib/platform/words/say';
 import { type LabelRequest, labelAddress, labelCheckOptions } from './queries';
 
 const STRAIGHT = { offsetX: '0', offsetY: '0', measuredX: '100', measuredY: '100' };
@@ -52,19 +52,19 @@ function Sheet({ kind, target }: { kind: PrintedKind; target: LabelRequest }) {
       <p role="alert">
         {problem.title} {problem.fields?.map((field) => field.message).join(' ')}{' '}
         <Button variant="subtle" onClick={() => setStartAt(1)}>
-          Begin at label 1
+          {say('Begin at label 1')}
         </Button>
       </p>
     );
   }
-  if (check.data === undefined) return <p role="status">Looking whether they fit…</p>;
+  if (check.data === undefined) return <p role="status">{say('Looking whether they fit…')}</p>;
   const { labels, pages, stocks, problems, lacks } = check.data;
   const chosen = stocks.find((one) => one.id === check.data.stock);
   return (
     <Stack gap="sm" maw={720}>
       <Group align="flex-end">
         <NativeSelect
-          label="On"
+          label={say('On|label stock')}
           data={stocks.map((one) => ({ value: one.id, label: one.name }))}
           value={stock ?? check.data.stock}
           onChange={(event) => {
@@ -74,8 +74,8 @@ function Sheet({ kind, target }: { kind: PrintedKind; target: LabelRequest }) {
         />
         {chosen !== undefined && chosen.perPage > 1 && (
           <NumberInput
-            label="Begin at label"
-            description={`1 to ${chosen.perPage}`}
+            label={say('Begin at label')}
+            description={say('1 to {perPage}', { perPage: chosen.perPage })}
             min={1}
             max={chosen.perPage}
             w={136}
@@ -88,13 +88,13 @@ function Sheet({ kind, target }: { kind: PrintedKind; target: LabelRequest }) {
       {lacks.map((lack) => (
         <p key={lack.label}>
           <StateBadge tone="attention">
-            {lack.label} prints without: {lack.facts.join(', ')}
+            {say('{label} prints without: {facts}', { label: lack.label, facts: lack.facts.join(', ') })}
           </StateBadge>
         </p>
       ))}
       {problems.length > 0 ? (
         <div role="alert">
-          <StateBadge tone="stop">Nothing is printed until everything fits</StateBadge>
+          <StateBadge tone="stop">{say('Nothing is printed until everything fits')}</StateBadge>
           <ul>
             {problems.map((problem) => (
               <li key={`${problem.item} ${problem.field}`}>
@@ -106,9 +106,9 @@ function Sheet({ kind, target }: { kind: PrintedKind; target: LabelRequest }) {
       ) : (
         <Group>
           <Button component="a" href={labelAddress(kind, request)} target="_blank" rel="noopener">
-            Print {countOf(labels, 'label')} on {countOf(pages, 'page')}
+            {say('Print {of} on {of2}', { of: countOf(labels, 'label'), of2: countOf(pages, 'page') })}
           </Button>
-          <span>At 100 %, not “fit to page”.</span>
+          <span>{say('At 100 %, not “fit to page”.')}</span>
         </Group>
       )}
     </Stack>
@@ -133,13 +133,13 @@ function Printer({ printer, onChange }: { printer: Straight; onChange: (printer:
   );
   return (
     <details>
-      <summary>Printer{isOff ? ', set by hand' : ''}</summary>
-      <p>Print once, lay a ruler on it, and say what it shows. Kept on this device.</p>
+      <summary>{say('Printer{x}', { x: isOff ? say(', set by hand') : '' })}</summary>
+      <p>{say('Print once, lay a ruler on it, and say what it shows. Kept on this device.')}</p>
       <Group align="flex-end">
-        {field('offsetX', 'Too far right, in mm')}
-        {field('offsetY', 'Too far down, in mm')}
-        {field('measuredX', '100 mm across measure')}
-        {field('measuredY', '100 mm down measure')}
+        {field('offsetX', say('Too far right, in mm'))}
+        {field('offsetY', say('Too far down, in mm'))}
+        {field('measuredX', say('100 mm across measure'))}
+        {field('measuredY', say('100 mm down measure'))}
       </Group>
     </details>
   );

@@ -4,12 +4,13 @@ import { Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { fieldId } from '@/components/ui/field-id';
 import { TaxonName } from '@/components/ui/taxon-name';
+import { phrases, say } from '@/lib/platform/words/say';
 import { ActPanel, type ActProps } from './act-panel';
 import classes from './loans.module.css';
 
 type PlainAct = 'take-into-review' | 'grant' | 'decline' | 'withdraw' | 'unpack' | 'close';
 
-const PLAIN: Record<PlainAct, { title: string; confirm: string; note: string; needed?: true }> = {
+const PLAIN: Record<PlainAct, { title: string; confirm: string; note: string; needed?: true }> = phrases({
   'take-into-review': {
     title: 'Take the request into review',
     confirm: 'Take it into review',
@@ -20,7 +21,7 @@ const PLAIN: Record<PlainAct, { title: string; confirm: string; note: string; ne
   withdraw: { title: 'The borrower withdraws', confirm: 'Withdraw the request', note: 'Why' },
   unpack: { title: 'Unpack it', confirm: 'Unpack the box', note: 'Why' },
   close: { title: 'Close it', confirm: 'Close the loan', note: 'Note' },
-};
+});
 
 /** An act that needs nothing but perhaps a word. */
 export function PlainForm({ loan, onDone, act }: ActProps & { act: PlainAct }) {
@@ -58,8 +59,8 @@ export function PackForm({ loan, onDone }: ActProps) {
   return (
     <ActPanel
       loan={loan}
-      title="Pack it"
-      confirm="Pack the box"
+      title={say('Pack it')}
+      confirm={say('Pack the box')}
       disabled={written.length < loan.lines.length}
       command={() => ({
         act: 'pack',
@@ -77,11 +78,11 @@ export function PackForm({ loan, onDone }: ActProps) {
             <div>
               <b>{line.label}</b> <TaxonName scientific={line.scientificName} />
               <br />
-              {line.place ?? 'no place noted'}
+              {line.place ?? say('no place noted')}
             </div>
             <TextInput
               id={fieldId(`lines.${line.id}`)}
-              label="Condition as it goes out"
+              label={say('Condition as it goes out')}
               required
               value={conditions[line.id] ?? ''}
               onChange={(event) => setConditions({ ...conditions, [line.id]: event.currentTarget.value })}
@@ -91,7 +92,7 @@ export function PackForm({ loan, onDone }: ActProps) {
       </ul>
       <Textarea
         id={fieldId('conditions')}
-        label="Terms that go with the box"
+        label={say('Terms that go with the box')}
         autosize
         value={terms}
         onChange={(event) => setTerms(event.currentTarget.value)}
@@ -107,20 +108,21 @@ export function SendForm({ loan, today, onDone }: ActProps) {
   return (
     <ActPanel
       loan={loan}
-      title="Send it"
-      confirm="Send the box"
+      title={say('Send it')}
+      confirm={say('Send the box')}
       disabled={on === '' || dueOn === ''}
       command={() => ({ act: 'send', body: { version: loan.version, on, dueOn } })}
       onDone={onDone}
     >
       <p>
-        Every material goes off its shelf; the loan remembers where it lay. Put one copy of the papers inside
-        the box.
+        {say(
+          'Every material goes off its shelf; the loan remembers where it lay. Put one copy of the papers inside the box.',
+        )}
       </p>
       <div className={classes.row}>
         <TextInput
           id={fieldId('on')}
-          label="Sent on"
+          label={say('Sent on')}
           type="date"
           max={today}
           value={on}
@@ -128,7 +130,7 @@ export function SendForm({ loan, today, onDone }: ActProps) {
         />
         <TextInput
           id={fieldId('dueOn')}
-          label="Due back on"
+          label={say('Due back on')}
           type="date"
           value={dueOn}
           onChange={(event) => setDueOn(event.currentTarget.value)}
@@ -145,8 +147,8 @@ export function ReceiptForm({ loan, today, onDone }: ActProps) {
   return (
     <ActPanel
       loan={loan}
-      title="It arrived"
-      confirm="Confirm receipt"
+      title={say('It arrived')}
+      confirm={say('Confirm receipt')}
       disabled={on === ''}
       command={() => ({
         act: 'confirm-receipt',
@@ -156,7 +158,7 @@ export function ReceiptForm({ loan, today, onDone }: ActProps) {
     >
       <TextInput
         id={fieldId('on')}
-        label="Arrived on"
+        label={say('Arrived on')}
         type="date"
         max={today}
         value={on}
@@ -165,7 +167,7 @@ export function ReceiptForm({ loan, today, onDone }: ActProps) {
       />
       <Textarea
         id={fieldId('note')}
-        label="What the borrower said"
+        label={say('What the borrower said')}
         autosize
         value={note}
         onChange={(event) => setNote(event.currentTarget.value)}
@@ -182,8 +184,8 @@ export function ExtendForm({ loan, today, onDone }: ActProps) {
   return (
     <ActPanel
       loan={loan}
-      title="Extend it"
-      confirm="Extend the loan"
+      title={say('Extend it')}
+      confirm={say('Extend the loan')}
       disabled={toDueOn === '' || askedOn === '' || reason.trim().length < 3}
       command={() => ({
         act: 'extend',
@@ -194,7 +196,7 @@ export function ExtendForm({ loan, today, onDone }: ActProps) {
       <div className={classes.row}>
         <TextInput
           id={fieldId('askedOn')}
-          label="Asked in writing on"
+          label={say('Asked in writing on')}
           type="date"
           max={today}
           value={askedOn}
@@ -202,8 +204,8 @@ export function ExtendForm({ loan, today, onDone }: ActProps) {
         />
         <TextInput
           id={fieldId('toDueOn')}
-          label="Due back on"
-          description={`It is ${loan.dueOn ?? 'not set'} now.`}
+          label={say('Due back on')}
+          description={say('It is {dueOn} now.', { dueOn: loan.dueOn ?? say('not set') })}
           type="date"
           value={toDueOn}
           onChange={(event) => setToDueOn(event.currentTarget.value)}
@@ -211,7 +213,7 @@ export function ExtendForm({ loan, today, onDone }: ActProps) {
       </div>
       <Textarea
         id={fieldId('reason')}
-        label="Why, as it was asked"
+        label={say('Why, as it was asked')}
         required
         autosize
         value={reason}

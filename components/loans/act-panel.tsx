@@ -5,6 +5,7 @@ import type { FormEvent, ReactNode } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { problemOf } from '@/components/ui/problem';
 import type { LoanRecord } from '@/lib/loans/wire';
+import { say } from '@/lib/platform/words/say';
 import classes from './loans.module.css';
 import { type LoanCommand, useLoanAct } from './queries';
 
@@ -46,7 +47,7 @@ export function ActPanel({
           problems={
             problem.fields?.length
               ? problem.fields
-              : [{ path: 'act', message: 'Look at the loan and try again.' }]
+              : [{ path: 'act', message: say('Look at the loan and try again.') }]
           }
         />
       )}
@@ -56,7 +57,7 @@ export function ActPanel({
           {confirm}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Leave it as it is
+          {say('Leave it as it is')}
         </Button>
       </Group>
     </form>

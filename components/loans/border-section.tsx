@@ -6,9 +6,9 @@ import { CautionCard } from '@/components/ui/caution-card';
 import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
 import { Reasons } from '@/components/ui/reasons';
-import { countOf } from '@/components/ui/words';
 import type { ParcelFacts } from '@/lib/loans/schema';
 import type { LoanRecord } from '@/lib/loans/wire';
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import { ActPanel } from './act-panel';
 import classes from './loans.module.css';
 
@@ -20,12 +20,12 @@ export function BorderSection({ loan, mayChange }: { loan: LoanRecord; mayChange
   return (
     <Section
       id="papers"
-      title="Papers of the parcel"
-      note={`${border.parcel.fromCountry ?? 'country not set'} → ${border.parcel.toCountry}`}
+      title={say('Papers of the parcel')}
+      note={`${border.parcel.fromCountry ?? say('country not set')} → ${border.parcel.toCountry}`}
       acts={
         mayChange && !open ? (
           <Button variant="default" onClick={() => setOpen(true)}>
-            {border.isProposed ? 'Say what the parcel is' : 'Change the papers'}
+            {border.isProposed ? say('Say what the parcel is') : say('Change the papers')}
           </Button>
         ) : null
       }
@@ -34,10 +34,10 @@ export function BorderSection({ loan, mayChange }: { loan: LoanRecord; mayChange
         tone={isMissing ? 'attention' : 'settled'}
         verdict={
           isMissing
-            ? 'Papers are missing'
+            ? say('Papers are missing')
             : border.documents.length === 0
-              ? 'No paper is known to be needed'
-              : `${countOf(border.documents.length, 'paper')} there`
+              ? say('No paper is known to be needed')
+              : say('{of} there', { of: countOf(border.documents.length, 'paper') })
         }
         reasons={[
           ...border.documents.map((rule) => {
@@ -47,7 +47,7 @@ export function BorderSection({ loan, mayChange }: { loan: LoanRecord; mayChange
               tone: reference === undefined ? ('attention' as const) : ('settled' as const),
               text: (
                 <>
-                  <b>{rule.document}</b>: {reference ?? 'not there yet'}. {rule.detail}
+                  <b>{rule.document}</b>: {reference ?? say('not there yet')}. {rule.detail}
                 </>
               ),
               citation: rule.citation,
@@ -59,20 +59,24 @@ export function BorderSection({ loan, mayChange }: { loan: LoanRecord; mayChange
         closing={null}
       />
       {open ? <DocumentsForm loan={loan} onDone={() => setOpen(false)} /> : null}
-      <CautionCard title="This list informs" source="the rules named beside each paper" closing="">
+      <CautionCard
+        title={say('This list informs')}
+        source={say('the rules named beside each paper')}
+        closing=""
+      >
         {border.caution}
       </CautionCard>
     </Section>
   );
 }
 
-const YES_OR_NO: { name: keyof ParcelFacts; label: string }[] = [
+const YES_OR_NO: { name: keyof ParcelFacts; label: string }[] = phrases([
   { name: 'anyCitesListed', label: 'A species listed by CITES is in it' },
   { name: 'bothRegisteredWithCites', label: 'Both institutions are registered with CITES' },
   { name: 'anyMigratoryBirdAct', label: 'A bird of the US list of 50 CFR 10.13 is in it' },
   { name: 'anyWildBirdOfEu', label: 'A wild bird of the European Union’s territory is in it' },
   { name: 'anyTissue', label: 'Tissue is in it' },
-];
+]);
 
 function DocumentsForm({ loan, onDone }: { loan: LoanRecord; onDone: () => void }) {
   const { border } = loan;
@@ -96,8 +100,8 @@ function DocumentsForm({ loan, onDone }: { loan: LoanRecord; onDone: () => void 
   return (
     <ActPanel
       loan={loan}
-      title="What the parcel is, and its papers"
-      confirm="Keep this"
+      title={say('What the parcel is, and its papers')}
+      confirm={say('Keep this')}
       command={() => ({
         act: 'documents',
         body: {
@@ -118,11 +122,11 @@ function DocumentsForm({ loan, onDone }: { loan: LoanRecord; onDone: () => void 
       onDone={onDone}
     >
       <div className={classes.row}>
-        {country('fromCountry', 'From, two letters')}
-        {country('toCountry', 'To, two letters')}
+        {country('fromCountry', say('From, two letters'))}
+        {country('toCountry', say('To, two letters'))}
         <TextInput
           id={fieldId('parcel.originCountries')}
-          label="Countries where the birds were found"
+          label={say('Countries where the birds were found')}
           value={origins}
           onChange={(event) => setOrigins(event.currentTarget.value)}
         />
@@ -141,7 +145,7 @@ function DocumentsForm({ loan, onDone }: { loan: LoanRecord; onDone: () => void 
         <TextInput
           key={id}
           label={document}
-          description="Number of the paper, or why this parcel does not need it."
+          description={say('Number of the paper, or why this parcel does not need it.')}
           value={references[id] ?? ''}
           onChange={(event) => setReferences({ ...references, [id]: event.currentTarget.value })}
         />

@@ -6,15 +6,19 @@ import { useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
-import { countOf } from '@/components/ui/words';
 import { borrowerRequest } from '@/lib/loans/schema';
 import type { Borrower } from '@/lib/loans/wire';
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import { borrowersOptions, useAddBorrower } from './queries';
 
 const sayHistory = ({ loans, open, lost }: Borrower): string =>
   loans === 0
-    ? 'Has borrowed nothing yet.'
-    : `${countOf(loans, 'loan')} so far, ${open} open${lost > 0 ? `, ${countOf(lost, 'material')} lost` : ''}.`;
+    ? say('Has borrowed nothing yet.')
+    : say('{of} so far, {open} open{x}.', {
+        of: countOf(loans, 'loan'),
+        open,
+        x: lost > 0 ? say(', {of} lost', { of: countOf(lost, 'material') }) : '',
+      });
 
 /** Who borrows: somebody known, with their history, or somebody new. */
 export function BorrowerChoice({ value, onChange }: { value: string; onChange: (id: string) => void }) {
@@ -27,11 +31,11 @@ export function BorrowerChoice({ value, onChange }: { value: string; onChange: (
       <Group align="flex-end">
         <NativeSelect
           id={fieldId('borrowerId')}
-          label="Who borrows"
+          label={say('Who borrows')}
           description={chosen === undefined ? undefined : sayHistory(chosen)}
           required
           data={[
-            { value: '', label: 'Choose' },
+            { value: '', label: say('Choose') },
             ...all.map(({ id, institution, contact }) => ({
               value: id,
               label: `${institution}, ${contact}`,
@@ -43,7 +47,7 @@ export function BorrowerChoice({ value, onChange }: { value: string; onChange: (
         />
         {isNew ? null : (
           <Button variant="default" onClick={() => setIsNew(true)}>
-            Somebody new
+            {say('Somebody new')}
           </Button>
         )}
       </Group>
@@ -61,13 +65,13 @@ export function BorrowerChoice({ value, onChange }: { value: string; onChange: (
 }
 
 const EMPTY = { institution: '', contact: '', email: '', address: '', country: '' };
-const FIELDS = [
+const FIELDS = phrases([
   { name: 'institution', label: 'Institution', needed: true },
   { name: 'contact', label: 'Person who answers for the loan', needed: true },
   { name: 'email', label: 'E-mail', needed: false },
   { name: 'address', label: 'Address', needed: false },
   { name: 'country', label: 'Country, two letters (ISO 3166-1)', needed: true },
-] as const;
+] as const);
 
 function NewBorrower({ onMade, onLeave }: { onMade: (id: string) => void; onLeave: () => void }) {
   const add = useAddBorrower();
@@ -106,10 +110,10 @@ function NewBorrower({ onMade, onLeave }: { onMade: (id: string) => void; onLeav
       ))}
       <Group>
         <Button variant="default" loading={add.isPending} onClick={save}>
-          Add the borrower
+          {say('Add the borrower')}
         </Button>
         <Button variant="subtle" onClick={onLeave}>
-          Leave it
+          {say('Leave it')}
         </Button>
       </Group>
     </Stack>

@@ -4,8 +4,8 @@ import { Button, Group } from '@mantine/core';
 import { useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { problemOf } from '@/components/ui/problem';
-import { countOf } from '@/components/ui/words';
 import type { Lendable, LoanLineRecord, LoanRecord } from '@/lib/loans/wire';
+import { countOf, say } from '@/lib/platform/words/say';
 import { MaterialChoice } from './material-choice';
 import { useChooseMaterials } from './queries';
 
@@ -28,7 +28,7 @@ export function ChooseMaterials({ loan }: { loan: LoanRecord }) {
   if (!open)
     return (
       <Button variant="default" mb="sm" onClick={() => setOpen(true)}>
-        Choose other materials
+        {say('Choose other materials')}
       </Button>
     );
   const problem = problemOf(change.error);
@@ -38,7 +38,9 @@ export function ChooseMaterials({ loan }: { loan: LoanRecord }) {
         <ErrorSummary
           title={problem.title}
           attempt={change.failureCount}
-          problems={problem.fields?.length ? problem.fields : [{ path: 'lines', message: 'Look again.' }]}
+          problems={
+            problem.fields?.length ? problem.fields : [{ path: 'lines', message: say('Look again.') }]
+          }
         />
       )}
       <MaterialChoice kind={loan.kind} chosen={chosen} onChange={setChosen} />
@@ -48,11 +50,13 @@ export function ChooseMaterials({ loan }: { loan: LoanRecord }) {
           disabled={chosen.length === 0}
           onClick={() => change.mutate({ version: loan.version, materialIds: chosen.map(({ id }) => id) })}
         >
-          {chosen.length === 0 ? 'Choose these' : `Choose ${countOf(chosen.length, 'material')}`}
+          {chosen.length === 0
+            ? say('Choose these')
+            : say('Choose {of}', { of: countOf(chosen.length, 'material') })}
         </Button>
         {loan.lines.length === 0 ? null : (
           <Button variant="default" onClick={() => setOpen(false)}>
-            Leave it as it is
+            {say('Leave it as it is')}
           </Button>
         )}
       </Group>

@@ -11,20 +11,22 @@ import { EmptyState } from '@/components/ui/empty-state';
 import { Moment } from '@/components/ui/moment';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { useListAddress } from '@/components/ui/use-list-address';
 import type { LoanLinkRow } from '@/lib/loans/link-schema';
 import type { LinkState } from '@/lib/loans/schema';
 import { paths } from '@/lib/platform/paths';
+import { phrases, say } from '@/lib/platform/words/say';
 import classes from './loans.module.css';
 import { linksOptions, useEndLink, useMakeLink } from './queries';
 
-const STATES: Record<LinkState, { word: string; tone: Tone }> = {
+const STATES: Record<LinkState, { word: string; tone: Tone }> = phrases({
   open: { word: 'Waits for a request', tone: 'lead' },
   sent: { word: 'Request sent', tone: 'settled' },
   expired: { word: 'Over', tone: 'neutral' },
   ended: { word: 'Ended', tone: 'neutral' },
-};
+});
 
 /** Links with which somebody outside asks for one loan: made here, sent on by hand, ended. */
 export function LinkList({ query }: { query: { size: number; after?: string } }) {
@@ -34,30 +36,32 @@ export function LinkList({ query }: { query: { size: number; after?: string } })
   return (
     <>
       <ListHead
-        title="Links for borrowers"
-        intro="For somebody without an account: the link opens one form to ask for a loan, and afterwards says how far that request is. They see nothing of the collection. Whoever makes the link does not decide on the request."
+        title={say('Links for borrowers')}
+        intro={say(
+          'For somebody without an account: the link opens one form to ask for a loan, and afterwards says how far that request is. They see nothing of the collection. Whoever makes the link does not decide on the request.',
+        )}
       />
       <MakeLink />
       {end.error === null ? null : <p role="alert">{problemOf(end.error).title}</p>}
       <DataList<LoanLinkRow>
-        label="Links for borrowers"
+        label={say('Links for borrowers')}
         columns={[
-          { id: 'label', head: 'For whom', cell: (row) => row.label },
+          { id: 'label', head: say('For whom'), cell: (row) => row.label },
           {
             id: 'state',
-            head: 'Now',
+            head: say('Now'),
             cell: (row) => <StateBadge tone={STATES[row.state].tone}>{STATES[row.state].word}</StateBadge>,
           },
           {
             id: 'loan',
-            head: 'Request',
+            head: say('Request'),
             cell: (row) =>
               row.loan === null ? '' : <Link href={paths.loan(row.loan.id)}>{row.loan.number}</Link>,
           },
-          { id: 'until', head: 'Good until', cell: (row) => <Moment at={row.expiresAt} /> },
+          { id: 'until', head: say('Good until'), cell: (row) => <Moment at={row.expiresAt} /> },
           {
             id: 'made',
-            head: 'Made',
+            head: say('Made'),
             deskOnly: true,
             cell: (row) => (
               <>
@@ -71,9 +75,9 @@ export function LinkList({ query }: { query: { size: number; after?: string } })
             cell: (row) =>
               row.state === 'open' || row.state === 'sent' ? (
                 <ConfirmInline
-                  act="End it"
-                  question="Its address opens nothing any more. A request that came through it stays."
-                  confirm="End this link"
+                  act={say('End it')}
+                  question={say('Its address opens nothing any more. A request that came through it stays.')}
+                  confirm={say('End this link')}
                   onConfirm={() => end.mutateAsync(row.id)}
                 />
               ) : null,
@@ -85,7 +89,7 @@ export function LinkList({ query }: { query: { size: number; after?: string } })
         error={list.error}
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
-        empty={<EmptyState title="No link yet" />}
+        empty={<EmptyState title={say('No link yet')} />}
       />
     </>
   );
@@ -103,21 +107,29 @@ function MakeLink() {
   return (
     <form onSubmit={submit} className={classes.row}>
       <TextInput
-        label="For whom"
+        label={say('For whom')}
         required
         maxLength={200}
         value={label}
         error={make.error === null ? undefined : (problem.fields?.[0]?.message ?? problem.title)}
         onChange={(event) => setLabel(event.currentTarget.value)}
       />
-      <NumberInput label="Good for days" min={1} max={90} w={120} value={validDays} onChange={setValidDays} />
+      <NumberInput
+        label={say('Good for days')}
+        min={1}
+        max={90}
+        w={120}
+        value={validDays}
+        onChange={setValidDays}
+      />
       <Button type="submit" loading={make.isPending} disabled={label.trim() === ''}>
-        Make a link
+        {say('Make a link')}
       </Button>
       {make.data === undefined ? null : (
         <p role="status">
-          Made. Send this on yourself; it is shown once:{' '}
-          <code>{new URL(make.data.path, window.location.origin).href}</code>
+          {sayWith('Made. Send this on yourself; it is shown once: {code}', {
+            code: <code>{new URL(make.data.path, window.location.origin).href}</code>,
+          })}
         </p>
       )}
     </form>

@@ -8,10 +8,10 @@ import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf, problemsIn } from '@/components/ui/problem';
-import { countOf } from '@/components/ui/words';
 import { askLoanRequest, type LoanKind } from '@/lib/loans/schema';
 import type { Lendable } from '@/lib/loans/wire';
 import { paths } from '@/lib/platform/paths';
+import { countOf, say } from '@/lib/platform/words/say';
 import { BorrowerChoice } from './borrower-choice';
 import { MaterialChoice } from './material-choice';
 import { useAskLoan } from './queries';
@@ -58,26 +58,26 @@ export function LoanForm({ today, birds }: { today: string; birds?: string }) {
   return (
     <>
       <ListHead
-        title="New loan"
-        intro="The request gets a loan number when you save it; a curator decides."
+        title={say('New loan')}
+        intro={say('The request gets a loan number when you save it; a curator decides.')}
       />
       <ErrorSummary
         problems={local.length > 0 ? local : (problem.fields ?? [])}
         title={local.length > 0 ? undefined : problem.title}
         attempt={attempt.current}
       />
-      <Section id="who" title="Who and why">
+      <Section id="who" title={say('Who and why')}>
         <Stack gap="md" maw={720}>
-          <Radio.Group label="What kind" value={kind} onChange={(value) => setKind(value as LoanKind)}>
+          <Radio.Group label={say('What kind')} value={kind} onChange={(value) => setKind(value as LoanKind)}>
             <Stack gap="xs" mt={4}>
-              <Radio value="loan" label="A loan: everything comes back" />
-              <Radio value="grant" label="A grant of tissue: it may be used up" />
+              <Radio value="loan" label={say('A loan: everything comes back')} />
+              <Radio value="grant" label={say('A grant of tissue: it may be used up')} />
             </Stack>
           </Radio.Group>
           <BorrowerChoice value={borrowerId} onChange={setBorrowerId} />
           <Textarea
             id={fieldId('purpose')}
-            label="What it is for"
+            label={say('What it is for')}
             required
             autosize
             minRows={3}
@@ -86,7 +86,7 @@ export function LoanForm({ today, birds }: { today: string; birds?: string }) {
           />
           <TextInput
             id={fieldId('dueOn')}
-            label="Wanted until"
+            label={say('Wanted until')}
             type="date"
             min={today}
             value={dueOn}
@@ -94,12 +94,14 @@ export function LoanForm({ today, birds }: { today: string; birds?: string }) {
           />
         </Stack>
       </Section>
-      <Section id="materialIds" title="Materials" note={countOf(chosen.length, 'material')}>
+      <Section id="materialIds" title={say('Materials')} note={countOf(chosen.length, 'material')}>
         <MaterialChoice kind={kind} birds={birds} chosen={chosen} onChange={setChosen} />
       </Section>
       <Group mt="lg">
         <Button size="md" loading={ask.isPending} onClick={save}>
-          {chosen.length === 0 ? 'Ask for it' : `Ask for ${countOf(chosen.length, 'material')}`}
+          {chosen.length === 0
+            ? say('Ask for it')
+            : say('Ask for {of}', { of: countOf(chosen.length, 'material') })}
         </Button>
       </Group>
     </>

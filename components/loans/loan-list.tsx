@@ -7,22 +7,22 @@ import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { countOf, sayWord } from '@/components/ui/words';
 import { LOAN_STATES } from '@/lib/loans/schema';
 import type { LoanListQuery, LoanRow } from '@/lib/loans/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
 import { loanListOptions } from './queries';
 import { LoanState } from './words';
 
-const VIEWS = [
+const VIEWS = phrases([
   { value: '', label: 'All' },
   { value: 'open', label: 'Open' },
   { value: 'overdue', label: 'Overdue' },
   ...LOAN_STATES.map((value) => ({ value, label: sayWord(value) })),
-];
+]);
 
-const COLUMNS = [
+const COLUMNS = phrases([
   {
     id: 'loan',
     head: 'Loan',
@@ -44,12 +44,12 @@ const COLUMNS = [
     id: 'what',
     head: 'What',
     cell: (row: LoanRow) =>
-      `${countOf(row.materials, 'material')}${row.kind === 'grant' ? ', grant that may be consumed' : ''}`,
+      `${countOf(row.materials, 'material')}${row.kind === 'grant' ? say(', grant that may be consumed') : ''}`,
   },
   { id: 'out', head: 'Out', numeric: true, cell: (row: LoanRow) => row.balance.out },
   { id: 'contact', head: 'Borrower', deskOnly: true, cell: (row: LoanRow) => row.contact },
   { id: 'asked', head: 'Asked for', deskOnly: true, cell: (row: LoanRow) => sayDay(row.askedOn) },
-];
+]);
 
 /** Loans: what is overdue first, then what is open. */
 export function LoanList({ query, mayAsk }: { query: LoanListQuery; mayAsk: boolean }) {
@@ -58,31 +58,35 @@ export function LoanList({ query, mayAsk }: { query: LoanListQuery; mayAsk: bool
   const newLink = mayAsk ? (
     <>
       <Button component={Link} href={paths.loanLinks} variant="default">
-        Links for borrowers
+        {say('Links for borrowers')}
       </Button>
       <Button component={Link} href={paths.loanNew}>
-        New loan
+        {say('New loan')}
       </Button>
     </>
   ) : null;
   return (
     <>
-      <ListHead title="Loans" intro="What left the building, and when it is due back." acts={newLink}>
+      <ListHead
+        title={say('Loans')}
+        intro={say('What left the building, and when it is due back.')}
+        acts={newLink}
+      >
         <NativeSelect
-          label="Show"
+          label={say('Show')}
           data={VIEWS}
           value={query.state ?? ''}
           onChange={(event) => address.filter({ state: event.currentTarget.value })}
         />
         <TextInput
-          label="Number or borrower"
+          label={say('Number or borrower')}
           type="search"
           defaultValue={query.q ?? ''}
           onChange={(event) => address.filter({ q: event.currentTarget.value })}
         />
       </ListHead>
       <DataList
-        label="Loans"
+        label={say('Loans')}
         columns={COLUMNS}
         rows={list.data?.rows}
         rowId={(row) => row.id}
@@ -93,10 +97,14 @@ export function LoanList({ query, mayAsk }: { query: LoanListQuery; mayAsk: bool
         paging={address.paging(list.data?.next, query.size)}
         empty={
           <EmptyState
-            title={query.q === undefined && query.state === undefined ? 'No loan yet' : 'No loan like this'}
+            title={
+              query.q === undefined && query.state === undefined
+                ? say('No loan yet')
+                : say('No loan like this')
+            }
             act={newLink}
           >
-            <p>A loan takes its materials off their shelves; a return puts them back.</p>
+            <p>{say('A loan takes its materials off their shelves; a return puts them back.')}</p>
           </EmptyState>
         }
       />

@@ -13,11 +13,11 @@ import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf, sayWord } from '@/components/ui/words';
 import type { LoanAct } from '@/lib/loans/rules';
 import type { LoanRecord as Loan, LoanLineRecord } from '@/lib/loans/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
 import { ExtendForm, PackForm, PlainForm, ReceiptForm, SendForm } from './act-forms';
 import type { ActProps } from './act-panel';
 import { BorderSection } from './border-section';
@@ -26,7 +26,7 @@ import { loanOptions } from './queries';
 import { SettleForm } from './settle-form';
 import { Balance, LoanState } from './words';
 
-const LABELS: Record<LoanAct, string> = {
+const LABELS: Record<LoanAct, string> = phrases({
   'take-into-review': 'Take into review',
   grant: 'Grant',
   decline: 'Decline',
@@ -38,18 +38,18 @@ const LABELS: Record<LoanAct, string> = {
   'take-back': 'Take back',
   extend: 'Extend',
   close: 'Close',
-};
+});
 /** Acts that are the usual next step, and so the button that stands out. */
 const NEXT: readonly LoanAct[] = ['take-into-review', 'grant', 'pack', 'send', 'take-back', 'close'];
 const BEFORE_SENT = ['asked', 'in-review', 'granted', 'packed'];
-const SECTIONS = [
+const SECTIONS = phrases([
   { id: 'terms', label: 'Who and why' },
   { id: 'lines', label: 'Materials' },
   { id: 'papers', label: 'Papers' },
   { id: 'files', label: 'Photos and documents' },
   { id: 'comments', label: 'Comments' },
   { id: 'history', label: 'History' },
-];
+]);
 
 /** One loan: what is out, what may be done next, its papers and its story. */
 export function LoanRecord({ id }: { id: string }) {
@@ -58,19 +58,22 @@ export function LoanRecord({ id }: { id: string }) {
   if (query.error)
     return (
       <ErrorState
-        what="This loan could not be loaded."
+        what={say('This loan could not be loaded.')}
         error={query.error}
         onRetry={() => void query.refetch()}
       />
     );
-  if (query.data === undefined) return <Loading what="Loading the loan" lines={8} />;
+  if (query.data === undefined) return <Loading what={say('Loading the loan')} lines={8} />;
   const loan = query.data;
   return (
     <>
       <RecordHead
-        back={{ label: 'Loans', href: paths.loans }}
+        back={{ label: say('Loans'), href: paths.loans }}
         number={loan.number}
-        title={`${loan.kind === 'grant' ? 'Tissue grant' : 'Loan'} to ${loan.borrower.institution}`}
+        title={say('{x} to {institution}', {
+          x: loan.kind === 'grant' ? say('Tissue grant') : say('Loan'),
+          institution: loan.borrower.institution,
+        })}
         state={<LoanState state={loan.state} overdueDays={loan.overdueDays} />}
         intro={<Balance balance={loan.balance} />}
         sections={SECTIONS}
@@ -87,7 +90,7 @@ export function LoanRecord({ id }: { id: string }) {
               </Button>
             ))}
             <Button component="a" variant="default" href={`/api/loans/${id}/papers`} target="_blank">
-              Papers (PDF)
+              {say('Papers (PDF)')}
             </Button>
           </>
         }
@@ -95,7 +98,7 @@ export function LoanRecord({ id }: { id: string }) {
       {loan.refusals.map(({ act: refused, reason }) => (
         <p key={refused}>
           <StateBadge tone="attention">
-            {LABELS[refused]}: not yet. {reason}
+            {say('{labels}: not yet. {reason}', { labels: LABELS[refused], reason })}
           </StateBadge>
         </p>
       ))}
@@ -103,10 +106,10 @@ export function LoanRecord({ id }: { id: string }) {
         <ActForm key={act} act={act} loan={loan} today={loan.today} onDone={() => setAct(null)} />
       ) : null}
       <Terms loan={loan} />
-      <Section id="lines" title="Materials" note={countOf(loan.lines.length, 'material')}>
+      <Section id="lines" title={say('Materials')} note={countOf(loan.lines.length, 'material')}>
         {loan.abilities.choose ? <ChooseMaterials key={loan.version} loan={loan} /> : null}
         <DataList
-          label="Materials of this loan"
+          label={say('Materials of this loan')}
           columns={LINES}
           rows={loan.lines}
           rowId={(row) => row.id}
@@ -118,7 +121,7 @@ export function LoanRecord({ id }: { id: string }) {
         subjectType="loan"
         subjectId={id}
         targets={[
-          { subjectType: 'loan', subjectId: id, label: `Loan ${loan.number}` },
+          { subjectType: 'loan', subjectId: id, label: say('Loan {number}', { number: loan.number }) },
           ...loan.lines.map((line) => ({
             subjectType: 'loan-line' as const,
             subjectId: line.id,
@@ -128,7 +131,7 @@ export function LoanRecord({ id }: { id: string }) {
       />
       <CommentsSection subject={{ subjectType: 'loan', subjectId: id }} />
       {loan.abilities.history ? (
-        <Section id="history" title="History">
+        <Section id="history" title={say('History')}>
           <RecordHistory subject={{ subjectType: 'loan', subjectId: id }} />
         </Section>
       ) : null}
@@ -158,18 +161,19 @@ function Outcome({ line }: { line: LoanLineRecord }) {
     return (
       <StateBadge tone={line.outcome === 'lost' ? 'stop' : 'settled'}>
         {sayWord(line.outcome)}
-        {line.outcomeOn === null ? '' : ` on ${sayDay(line.outcomeOn)}`}
+        {line.outcomeOn === null ? '' : say(' on {day}', { day: sayDay(line.outcomeOn) })}
       </StateBadge>
     );
-  if (line.sentOn !== null) return <StateBadge tone="attention">Out since {sayDay(line.sentOn)}</StateBadge>;
+  if (line.sentOn !== null)
+    return <StateBadge tone="attention">{say('Out since {day}', { day: sayDay(line.sentOn) })}</StateBadge>;
   return line.problems.length > 0 ? (
     <StateBadge tone="stop">{line.problems.join(' ')}</StateBadge>
   ) : (
-    <StateBadge>On the shelf</StateBadge>
+    <StateBadge>{say('On the shelf')}</StateBadge>
   );
 }
 
-const LINES = [
+const LINES = phrases([
   {
     id: 'label',
     head: 'Material',
@@ -187,7 +191,11 @@ const LINES = [
     cell: (row: LoanLineRecord) =>
       row.vial === null
         ? sayWord(row.kind)
-        : `${sayWord(row.kind)}, ${row.vial.amountLeft} ${row.vial.unit} left`,
+        : say('{word}, {amountLeft} {unit} left', {
+            word: sayWord(row.kind),
+            amountLeft: row.vial.amountLeft,
+            unit: row.vial.unit,
+          }),
   },
   { id: 'outcome', head: 'Where it is', cell: (row: LoanLineRecord) => <Outcome line={row} /> },
   { id: 'out', head: 'Condition out', cell: (row: LoanLineRecord) => row.conditionOut ?? '' },
@@ -196,56 +204,64 @@ const LINES = [
     id: 'place',
     head: 'Shelf',
     deskOnly: true,
-    cell: (row: LoanLineRecord) => row.place ?? 'no place noted',
+    cell: (row: LoanLineRecord) => row.place ?? say('no place noted'),
   },
-];
+]);
 
 function Terms({ loan }: { loan: Loan }) {
   const { borrower } = loan;
   return (
-    <Section id="terms" title="Who and why">
+    <Section id="terms" title={say('Who and why')}>
       <Facts>
-        <Fact term="Borrower" note={borrower.email}>
+        <Fact term={say('Borrower')} note={borrower.email}>
           {borrower.contact}, {borrower.institution} ({borrower.country})
         </Fact>
         {loan.origin === null ? (
-          <Fact term="Asked for" note={loan.askedBy}>
+          <Fact term={say('Asked for')} note={loan.askedBy}>
             {sayDay(loan.askedOn)}
           </Fact>
         ) : (
           <>
-            <Fact term="Asked for" note={`Link made by ${loan.askedBy ?? 'nobody known'}`}>
-              {sayDay(loan.askedOn)}, from outside, through the link “{loan.origin.link}”
+            <Fact
+              term={say('Asked for')}
+              note={say('Link made by {askedBy}', { askedBy: loan.askedBy ?? say('nobody known') })}
+            >
+              {say('{day}, from outside, through the link “{link}”', {
+                day: sayDay(loan.askedOn),
+                link: loan.origin.link,
+              })}
             </Fact>
-            <Fact term="Wanted, as written" wide>
+            <Fact term={say('Wanted, as written')} wide>
               {loan.origin.wanted.join('; ')}
             </Fact>
           </>
         )}
         {loan.decidedBy === null ? null : (
-          <Fact term="Decided by" note={loan.decisionNote}>
+          <Fact term={say('Decided by')} note={loan.decisionNote}>
             {loan.decidedBy}
           </Fact>
         )}
-        {loan.sentOn === null ? null : <Fact term="Sent on">{sayDay(loan.sentOn)}</Fact>}
-        {loan.receivedOn === null ? null : <Fact term="Arrived on">{sayDay(loan.receivedOn)}</Fact>}
+        {loan.sentOn === null ? null : <Fact term={say('Sent on')}>{sayDay(loan.sentOn)}</Fact>}
+        {loan.receivedOn === null ? null : <Fact term={say('Arrived on')}>{sayDay(loan.receivedOn)}</Fact>}
         <Fact
-          term="Due back on"
+          term={say('Due back on')}
           note={
             loan.extensions.length === 0
               ? undefined
               : loan.extensions
-                  .map(({ fromDueOn, reason }) => `before: ${sayDay(fromDueOn)} (${reason})`)
+                  .map(({ fromDueOn, reason }) =>
+                    say('before: {day} ({reason})', { day: sayDay(fromDueOn), reason }),
+                  )
                   .join('; ')
           }
         >
-          {loan.dueOn === null ? 'not set yet' : sayDay(loan.dueOn)}
+          {loan.dueOn === null ? say('not set yet') : sayDay(loan.dueOn)}
         </Fact>
-        <Fact term="What it is for" wide>
+        <Fact term={say('What it is for')} wide>
           {loan.purpose}
         </Fact>
         {loan.conditions === null ? null : (
-          <Fact term="Terms" wide>
+          <Fact term={say('Terms')} wide>
             {loan.conditions}
           </Fact>
         )}

@@ -8,6 +8,7 @@ import { newKey } from '@/components/ui/new-key';
 import { loanLinkState, loanLinkUse } from '@/lib/loans/link-schema';
 import type { LoanState } from '@/lib/loans/schema';
 import { ApiProblem, callApi } from '@/lib/platform/api';
+import { say } from '@/lib/platform/words/say';
 import { RequestState } from './request-state';
 
 const EMPTY = { contact: '', institution: '', email: '', country: '', purpose: '', wanted: '' };
@@ -53,9 +54,11 @@ export function LoanRequestForm({ token }: { token: string }) {
       setState(answer.state);
     } catch (error) {
       const problem = error instanceof ApiProblem ? error.problem : null;
-      setTitle(problem?.title ?? 'Something went wrong. What you wrote is still here.');
+      setTitle(problem?.title ?? say('Something went wrong. What you wrote is still here.'));
       setProblems(
-        problem?.fields.length ? problem.fields : [{ path: 'contact', message: 'Nothing was sent yet.' }],
+        problem?.fields.length
+          ? problem.fields
+          : [{ path: 'contact', message: say('Nothing was sent yet.') }],
       );
     } finally {
       setBusy(false);
@@ -77,33 +80,35 @@ export function LoanRequestForm({ token }: { token: string }) {
     <form onSubmit={(event) => void submit(event)} noValidate>
       <Stack gap="md" maw={640}>
         <ErrorSummary problems={problems} title={title} attempt={attempt.current} />
-        <TextInput {...field('contact', 'Your name', { autoComplete: 'name' })} />
-        <TextInput {...field('institution', 'Your institution', { autoComplete: 'organization' })} />
+        <TextInput {...field('contact', say('Your name'), { autoComplete: 'name' })} />
+        <TextInput {...field('institution', say('Your institution'), { autoComplete: 'organization' })} />
         <TextInput {...field('email', 'E-mail', { type: 'email', autoComplete: 'email' })} />
         <TextInput
-          {...field('country', 'Country it would go to', {
-            description: 'Two letters, ISO 3166-1, for example US.',
+          {...field('country', say('Country it would go to'), {
+            description: say('Two letters, ISO 3166-1, for example US.'),
             maxLength: 2,
             w: 240,
           })}
         />
-        <Radio.Group label="What kind" value={kind} onChange={setKind}>
+        <Radio.Group label={say('What kind')} value={kind} onChange={setKind}>
           <Stack gap="xs" mt={4}>
-            <Radio value="loan" label="A loan: everything comes back" />
-            <Radio value="grant" label="A grant of tissue: it may be used up" />
+            <Radio value="loan" label={say('A loan: everything comes back')} />
+            <Radio value="grant" label={say('A grant of tissue: it may be used up')} />
           </Stack>
         </Radio.Group>
-        <Textarea {...field('purpose', 'What it is for', { autosize: true, minRows: 3, maxLength: 4000 })} />
         <Textarea
-          {...field('wanted', 'What you would like to borrow', {
-            description: 'Catalogue numbers, one a line.',
+          {...field('purpose', say('What it is for'), { autosize: true, minRows: 3, maxLength: 4000 })}
+        />
+        <Textarea
+          {...field('wanted', say('What you would like to borrow'), {
+            description: say('Catalogue numbers, one a line.'),
             autosize: true,
             minRows: 4,
           })}
         />
         <div>
           <Button type="submit" size="md" loading={busy}>
-            Send the request
+            {say('Send the request')}
           </Button>
         </div>
       </Stack>

@@ -7,9 +7,9 @@ import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { sayWord } from '@/components/ui/words';
 import type { LoanKind } from '@/lib/loans/schema';
 import type { Lendable } from '@/lib/loans/wire';
+import { say, sayWord } from '@/lib/platform/words/say';
 import classes from './loans.module.css';
 import { lendableOptions } from './queries';
 
@@ -42,7 +42,7 @@ export function MaterialChoice({
   };
   return (
     <>
-      <ul className={classes.chosen} aria-label="Chosen materials">
+      <ul className={classes.chosen} aria-label={say('Chosen materials')}>
         {chosen.map((material) => (
           <li key={material.id}>
             <span>
@@ -54,35 +54,39 @@ export function MaterialChoice({
               variant="subtle"
               onClick={() => onChange(chosen.filter(({ id }) => id !== material.id))}
             >
-              Take away
+              {say('Take away')}
             </Button>
           </li>
         ))}
       </ul>
       <form onSubmit={find} className={classes.row}>
         <TextInput
-          label="Scan a label, or type a number or name"
+          label={say('Scan a label, or type a number or name')}
           type="search"
           value={text}
           onChange={(event) => setText(event.currentTarget.value)}
           style={{ flex: '1 1 260px', maxWidth: 480 }}
         />
         <Button type="submit" variant="default" disabled={text.trim() === ''}>
-          Find
+          {say('Find')}
         </Button>
       </form>
       {isShown && free.length > 1 ? (
         <Button variant="default" mt="sm" onClick={() => onChange([...chosen, ...free])}>
-          Choose all {free.length} that may go
+          {say('Choose all {length} that may go', { length: free.length })}
         </Button>
       ) : null}
       {!isShown ? null : (
         <DataList
-          label={asked === '' ? 'Materials of the chosen birds' : `Materials found for ${asked}`}
+          label={
+            asked === ''
+              ? say('Materials of the chosen birds')
+              : say('Materials found for {asked}', { asked })
+          }
           columns={[
             {
               id: 'label',
-              head: 'Material',
+              head: say('Material'),
               cell: (row) => (
                 <>
                   {row.label}
@@ -91,23 +95,28 @@ export function MaterialChoice({
                 </>
               ),
             },
-            { id: 'kind', head: 'Kind', cell: (row) => sayWord(row.kind) },
-            { id: 'place', head: 'Place', deskOnly: true, cell: (row) => row.place ?? 'no place noted' },
+            { id: 'kind', head: say('Kind'), cell: (row) => sayWord(row.kind) },
+            {
+              id: 'place',
+              head: say('Place'),
+              deskOnly: true,
+              cell: (row) => row.place ?? say('no place noted'),
+            },
             {
               id: 'go',
-              head: 'May go',
+              head: say('May go'),
               cell: (row) =>
                 row.problems.length > 0 ? (
                   <StateBadge tone="attention">{row.problems.join(' ')}</StateBadge>
                 ) : isChosen(row.id) ? (
-                  <StateBadge tone="settled">Chosen</StateBadge>
+                  <StateBadge tone="settled">{say('Chosen')}</StateBadge>
                 ) : (
                   <Button
                     size="sm"
-                    aria-label={`Choose ${row.label}`}
+                    aria-label={say('Choose {label}', { label: row.label })}
                     onClick={() => onChange([...chosen, row])}
                   >
-                    Choose
+                    {say('Choose')}
                   </Button>
                 ),
             },
@@ -120,7 +129,9 @@ export function MaterialChoice({
           empty={
             <EmptyState
               title={
-                asked === '' ? 'The chosen birds have no material that is kept' : `Nothing bears “${asked}”`
+                asked === ''
+                  ? say('The chosen birds have no material that is kept')
+                  : say('Nothing bears “{asked}”', { asked })
               }
             />
           }

@@ -3,10 +3,11 @@
 import { NativeSelect, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { fieldId } from '@/components/ui/field-id';
+import { sayWith } from '@/components/ui/say-with';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf, sayWord } from '@/components/ui/words';
 import type { BackTo, LineOutcome } from '@/lib/loans/schema';
 import type { LoanLineRecord } from '@/lib/loans/wire';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import { ActPanel, type ActProps } from './act-panel';
 import classes from './loans.module.css';
 
@@ -24,8 +25,12 @@ export function SettleForm({ loan, today, onDone }: ActProps) {
   return (
     <ActPanel
       loan={loan}
-      title="Take back"
-      confirm={settled.length === 0 ? 'Settle lines' : `Settle ${countOf(settled.length, 'line')}`}
+      title={say('Take back')}
+      confirm={
+        settled.length === 0
+          ? say('Settle lines')
+          : say('Settle {of}', { of: countOf(settled.length, 'line') })
+      }
       disabled={settled.length === 0 || on === ''}
       command={() => ({
         act: 'take-back',
@@ -48,7 +53,7 @@ export function SettleForm({ loan, today, onDone }: ActProps) {
     >
       <TextInput
         id={fieldId('on')}
-        label="On"
+        label={say('On')}
         type="date"
         max={today}
         value={on}
@@ -69,8 +74,8 @@ export function SettleForm({ loan, today, onDone }: ActProps) {
       </ul>
       <p role="status">
         {left === 0
-          ? 'Nothing is out after this: the loan closes.'
-          : `${countOf(left, 'material')} out after this.`}
+          ? say('Nothing is out after this: the loan closes.')
+          : say('{of} out after this.', { of: countOf(left, 'material') })}
       </p>
     </ActPanel>
   );
@@ -94,19 +99,23 @@ function Line({
   return (
     <li className={classes.line} data-three>
       <div>
-        <b>{line.label}</b> <TaxonName scientific={line.scientificName} />
-        <br />
-        {sayWord(line.kind)}, went out: {line.conditionOut}
+        {sayWith('{b} {taxonname}{br}{word}, went out: {conditionOut}', {
+          b: <b>{line.label}</b>,
+          taxonname: <TaxonName scientific={line.scientificName} />,
+          br: <br />,
+          word: sayWord(line.kind),
+          conditionOut: line.conditionOut,
+        })}
       </div>
       <NativeSelect
-        label="What became of it"
+        label={say('What became of it')}
         data={[
-          { value: '', label: 'still out' },
-          { value: 'returned', label: 'returned' },
-          ...(mayConsume ? [{ value: 'consumed', label: 'consumed' }] : []),
-          { value: 'lost', label: 'lost' },
+          { value: '', label: say('still out') },
+          { value: 'returned', label: say('returned') },
+          ...(mayConsume ? [{ value: 'consumed', label: say('consumed') }] : []),
+          { value: 'lost', label: say('lost') },
         ]}
-        aria-label={`What became of ${line.label}`}
+        aria-label={say('What became of {label}', { label: line.label })}
         value={said.outcome}
         onChange={(event) => onChange({ outcome: event.currentTarget.value as Said['outcome'] })}
       />
@@ -114,7 +123,7 @@ function Line({
         <span />
       ) : (
         <TextInput
-          label={isBack ? 'Condition as it came back' : 'What happened'}
+          label={isBack ? say('Condition as it came back') : say('What happened')}
           value={said.condition}
           onChange={(event) => onChange({ condition: event.currentTarget.value })}
         />
@@ -123,10 +132,10 @@ function Line({
         <div>
           <NativeSelect
             id={fieldId(`lines.${index}.backTo`)}
-            label="Back to"
+            label={say('Back to')}
             data={[
-              { value: 'where-it-lay', label: line.place ?? 'no place noted' },
-              { value: 'not-yet', label: 'put away later' },
+              { value: 'where-it-lay', label: line.place ?? say('no place noted') },
+              { value: 'not-yet', label: say('put away later') },
             ]}
             value={said.backTo === 'not-yet' ? 'not-yet' : 'where-it-lay'}
             onChange={(event) =>
@@ -136,7 +145,7 @@ function Line({
           {mayConsume && line.vial !== null ? (
             <TextInput
               id={fieldId(`lines.${index}.amountUsed`)}
-              label={`Used of it, in ${line.vial.unit}`}
+              label={say('Used of it, in {unit}', { unit: line.vial.unit })}
               inputMode="decimal"
               value={said.amountUsed}
               onChange={(event) => onChange({ amountUsed: event.currentTarget.value })}

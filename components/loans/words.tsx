@@ -1,7 +1,7 @@
 import type { Tone } from '@/components/ui/colours';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf, sayWord } from '@/components/ui/words';
 import type { LoanBalance } from '@/lib/loans/rules';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import classes from './loans.module.css';
 
 const TONES: Record<string, Tone> = {
@@ -21,7 +21,9 @@ export function LoanState({ state, overdueDays }: { state: string; overdueDays: 
   return (
     <>
       <StateBadge tone={TONES[state] ?? 'neutral'}>{sayWord(state)}</StateBadge>
-      {overdueDays > 0 ? <StateBadge tone="stop">{countOf(overdueDays, 'day')} overdue</StateBadge> : null}
+      {overdueDays > 0 ? (
+        <StateBadge tone="stop">{say('{of} overdue', { of: countOf(overdueDays, 'day') })}</StateBadge>
+      ) : null}
     </>
   );
 }

@@ -1,5 +1,5 @@
 import { StripPlot } from '@/components/ui/strip-plot';
-import { countOf } from '@/components/ui/words';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { ProcessRow } from '@/lib/storage/schema';
 import classes from './process-list.module.css';
 
@@ -7,11 +7,16 @@ import classes from './process-list.module.css';
 export function AgeStrip({ rows, noun }: { rows: readonly ProcessRow[]; noun: string }) {
   const days = rows.map(({ stay }) => stay.daysIn).sort((a, b) => a - b);
   const middle = days[Math.floor(days.length / 2)] ?? 0;
-  const summary = `${countOf(rows.length, noun)} here for ${days[0]} to ${days.at(-1)} days; half of them ${middle} days or longer.`;
+  const summary = say('{of} here for {days} to {at} days; half of them {middle} days or longer.', {
+    of: countOf(rows.length, noun),
+    days: days[0],
+    at: days.at(-1),
+    middle,
+  });
   return (
     <details className={classes.ages}>
-      <summary>How long they have been here</summary>
-      <StripPlot values={days} unit="days" summary={summary} />
+      <summary>{say('How long they have been here')}</summary>
+      <StripPlot values={days} unit={say('days')} summary={summary} />
     </details>
   );
 }

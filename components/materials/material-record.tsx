@@ -15,11 +15,12 @@ import { LifeLine } from '@/components/ui/life-line';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { RecordHead } from '@/components/ui/page-head';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { SKIN_KINDS } from '@/lib/skins/schema';
 import type { MaterialRecord as Material } from '@/lib/storage/schema';
 import { materialOptions } from './queries';
@@ -27,19 +28,19 @@ import { materialOptions } from './queries';
 const isSkinLike = ({ kind }: Material): boolean => (SKIN_KINDS as readonly string[]).includes(kind);
 
 const sectionsOf = (material: Material) => [
-  { id: 'facts', label: 'What it is' },
+  { id: 'facts', label: say('What it is') },
   ...(material.kind === 'skeleton'
     ? [
-        { id: 'cleaning', label: 'Cleaning' },
-        { id: 'box', label: 'Box' },
-        { id: 'bones', label: 'Bone book' },
+        { id: 'cleaning', label: say('Cleaning') },
+        { id: 'box', label: say('Box') },
+        { id: 'bones', label: say('Bone book') },
       ]
     : []),
-  ...(isSkinLike(material) ? [{ id: 'drying', label: 'Drying' }] : []),
-  { id: 'steps', label: 'Steps' },
-  { id: 'moves', label: 'Moves' },
-  { id: 'comments', label: 'Comments' },
-  { id: 'history', label: 'History' },
+  ...(isSkinLike(material) ? [{ id: 'drying', label: say('Drying') }] : []),
+  { id: 'steps', label: say('Steps') },
+  { id: 'moves', label: say('Moves') },
+  { id: 'comments', label: say('Comments') },
+  { id: 'history', label: say('History') },
 ];
 
 /** One material: what it is and of which bird, where it lies, its steps and moves, and what comes next. */
@@ -48,13 +49,13 @@ export function MaterialRecord({ id }: { id: string }) {
   if (record.error) {
     return (
       <ErrorState
-        what="This material could not be loaded."
+        what={say('This material could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
   }
-  if (record.data === undefined) return <Loading what="Loading the material" lines={8} />;
+  if (record.data === undefined) return <Loading what={say('Loading the material')} lines={8} />;
   const material = record.data;
   return (
     <>
@@ -76,7 +77,9 @@ export function MaterialRecord({ id }: { id: string }) {
           </>
         }
         back={{
-          label: `Bird ${material.bird.catalogueNumber ?? material.bird.number}`,
+          label: say('Bird {catalogueNumber}', {
+            catalogueNumber: material.bird.catalogueNumber ?? material.bird.number,
+          }),
           href: paths.bird(material.bird.id),
         }}
         lifeLine={<BirdLine birdId={material.bird.id} number={material.bird.number} />}
@@ -85,7 +88,7 @@ export function MaterialRecord({ id }: { id: string }) {
       <WhatItIs material={material} />
       {material.kind === 'skeleton' && <SkeletonSections material={material} />}
       {isSkinLike(material) && (
-        <Section id="drying" title="Drying">
+        <Section id="drying" title={say('Drying')}>
           {material.abilities.advance ? (
             <SkinActs
               skins={[
@@ -94,14 +97,14 @@ export function MaterialRecord({ id }: { id: string }) {
               today={material.today}
             />
           ) : (
-            <p>{material.steps[0]?.name ?? 'Not begun.'}</p>
+            <p>{material.steps[0]?.name ?? say('Not begun.')}</p>
           )}
         </Section>
       )}
       <Steps material={material} />
       <Moves material={material} />
       <CommentsSection subject={{ subjectType: 'material', subjectId: id }} />
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ subjectType: 'material', subjectId: id }} />
       </Section>
     </>
@@ -111,50 +114,55 @@ export function MaterialRecord({ id }: { id: string }) {
 function BirdLine({ birdId, number }: { birdId: string; number: string }) {
   const { data } = useQuery(birdOptions(birdId));
   if (data === undefined) return null;
-  return <LifeLine stages={data.life.stages} branches={data.life.branches} label={`Life of ${number}`} />;
+  return (
+    <LifeLine
+      stages={data.life.stages}
+      branches={data.life.branches}
+      label={say('Life of {number}', { number })}
+    />
+  );
 }
 
 function WhatItIs({ material }: { material: Material }) {
   const { bird, place, parent, loan } = material;
   return (
-    <Section id="facts" title="What it is">
+    <Section id="facts" title={say('What it is')}>
       <Facts>
-        <Fact term="Bird">
+        <Fact term={say('Bird')}>
           <Link href={paths.bird(bird.id)}>{bird.number}</Link>
-          {bird.catalogueNumber !== null && `, catalogued as ${bird.catalogueNumber}`}
+          {bird.catalogueNumber !== null &&
+            say(', catalogued as {catalogueNumber}', { catalogueNumber: bird.catalogueNumber })}
         </Fact>
-        <Fact term="Sex">{sayWord(bird.sex)}</Fact>
-        <Fact term="Made on">
+        <Fact term={say('Sex')}>{sayWord(bird.sex)}</Fact>
+        <Fact term={say('Made on')}>
           <Moment at={material.madeAt} />
         </Fact>
         {parent !== null && (
-          <Fact term="Separated from">
+          <Fact term={say('Separated from')}>
             <Link href={paths.material(parent.id)}>{parent.label}</Link>, {sayWord(parent.kind).toLowerCase()}
           </Fact>
         )}
-        <Fact term="Where it lies">
-          {place === null ? (
-            'no place noted'
-          ) : (
-            <>
-              <Link href={paths.storageUnit(place.unitId)}>{place.path}</Link>, since{' '}
-              <Moment at={place.since} />
-            </>
-          )}
+        <Fact term={say('Where it lies')}>
+          {place === null
+            ? say('no place noted')
+            : sayWith('{link}, since {moment}', {
+                link: <Link href={paths.storageUnit(place.unitId)}>{place.path}</Link>,
+                moment: <Moment at={place.since} />,
+              })}
         </Fact>
         {loan !== null && (
-          <Fact term="On loan">
+          <Fact term={say('On loan')}>
             <Link href={paths.loan(loan.id)}>{loan.number}</Link>
           </Fact>
         )}
         {material.description !== null && (
-          <Fact term="Description" wide>
+          <Fact term={say('Description')} wide>
             {material.description}
           </Fact>
         )}
-        <Fact term="From the same bird" wide>
+        <Fact term={say('From the same bird')} wide>
           {material.siblings.length === 0
-            ? 'nothing else'
+            ? say('nothing else')
             : material.siblings.map((other, index) => (
                 <span key={other.id}>
                   {index > 0 && ', '}
@@ -172,44 +180,44 @@ function WhatItIs({ material }: { material: Material }) {
 
 function Steps({ material }: { material: Material }) {
   return (
-    <Section id="steps" title="Steps">
+    <Section id="steps" title={say('Steps')}>
       <DataList
-        label="Steps of this material, the latest first"
+        label={say('Steps of this material, the latest first')}
         columns={[
-          { id: 'step', head: 'Step', cell: (step) => step.name },
+          { id: 'step', head: say('Step'), cell: (step) => step.name },
           {
             id: 'from',
-            head: 'Begun',
+            head: say('Begun'),
             cell: (step) => <Moment at={step.startedAt} />,
           },
           {
             id: 'to',
-            head: 'Ended',
+            head: say('Ended'),
             cell: (step) =>
               step.endedAt !== null ? (
                 <Moment at={step.endedAt} />
               ) : step.dueOn === null ? (
-                'not yet'
+                say('not yet')
               ) : (
-                `due ${sayDay(step.dueOn)}`
+                say('due {day}', { day: sayDay(step.dueOn) })
               ),
           },
-          { id: 'days', head: 'Took', unit: 'days', numeric: true, cell: (step) => step.days },
+          { id: 'days', head: say('Took'), unit: 'days', numeric: true, cell: (step) => step.days },
           {
             id: 'how',
-            head: 'How',
+            head: say('How'),
             cell: (step) =>
               [step.method, step.temperatureC === null ? null : `${step.temperatureC} °C`, step.note]
                 .filter(Boolean)
                 .join('; '),
           },
-          { id: 'by', head: 'By', cell: (step) => step.by },
+          { id: 'by', head: say('By'), cell: (step) => step.by },
         ]}
         rows={material.steps}
         rowId={(step) => step.id}
         empty={
-          <EmptyState title="No step begun">
-            <p>The state counts from the day the material was made.</p>
+          <EmptyState title={say('No step begun')}>
+            <p>{say('The state counts from the day the material was made.')}</p>
           </EmptyState>
         }
       />
@@ -219,21 +227,21 @@ function Steps({ material }: { material: Material }) {
 
 function Moves({ material }: { material: Material }) {
   return (
-    <Section id="moves" title="Moves">
+    <Section id="moves" title={say('Moves')}>
       <DataList
-        label="Moves of this material, the latest first"
+        label={say('Moves of this material, the latest first')}
         columns={[
-          { id: 'at', head: 'When', cell: (move) => <Moment at={move.at} show="both" /> },
-          { id: 'from', head: 'From', cell: (move) => move.from ?? 'nowhere noted' },
-          { id: 'to', head: 'To', cell: (move) => move.to ?? 'off the shelf' },
-          { id: 'why', head: 'Why', cell: (move) => move.reason ?? '' },
-          { id: 'by', head: 'By', cell: (move) => move.by ?? '' },
+          { id: 'at', head: say('When'), cell: (move) => <Moment at={move.at} show="both" /> },
+          { id: 'from', head: say('From'), cell: (move) => move.from ?? say('nowhere noted') },
+          { id: 'to', head: say('To'), cell: (move) => move.to ?? say('off the shelf') },
+          { id: 'why', head: say('Why'), cell: (move) => move.reason ?? '' },
+          { id: 'by', head: say('By'), cell: (move) => move.by ?? '' },
         ]}
         rows={material.moves}
         rowId={(move) => move.id}
         empty={
-          <EmptyState title="Never moved">
-            <p>It gets its first place when it is put into a drawer, a box or a freezer.</p>
+          <EmptyState title={say('Never moved')}>
+            <p>{say('It gets its first place when it is put into a drawer, a box or a freezer.')}</p>
           </EmptyState>
         }
       />

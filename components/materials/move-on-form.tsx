@@ -6,6 +6,7 @@ import { CautionCard } from '@/components/ui/caution-card';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf } from '@/components/ui/problem';
+import { say } from '@/lib/platform/words/say';
 import type { StepDetails } from '@/lib/storage/schema';
 import { type PickedPlace, PlacePicker } from './place-picker';
 
@@ -77,14 +78,14 @@ export function MoveOnForm({
         <Group gap="md" align="end" wrap="wrap">
           <NativeSelect
             id={fieldId('chosen')}
-            label="Next"
+            label={say('Next')}
             data={targets.map(({ value, label }) => ({ value, label }))}
             value={target.value}
             onChange={(event) => setTo(event.currentTarget.value)}
           />
           <TextInput
             id={fieldId('doneOn')}
-            label="Done on"
+            label={say('Done on')}
             name="doneOn"
             type="date"
             max={today}
@@ -92,7 +93,7 @@ export function MoveOnForm({
           />
           {target.freezes && (
             <NumberInput
-              label="Temperature in °C"
+              label={say('Temperature in °C')}
               value={temperatureC}
               onChange={setTemperatureC}
               min={-196}
@@ -102,7 +103,7 @@ export function MoveOnForm({
           )}
         </Group>
         {target.cautions !== undefined && target.cautions.length > 0 && (
-          <CautionCard title={target.label} source="the lab’s procedure; common practice">
+          <CautionCard title={target.label} source={say('the lab’s procedure; common practice')}>
             <ul>
               {target.cautions.map((caution) => (
                 <li key={caution}>{caution.replace(CLOSING, '')}</li>
@@ -110,8 +111,20 @@ export function MoveOnForm({
             </ul>
           </CautionCard>
         )}
-        <TextInput label="Method" name="method" description="Tank, colony, solvent, room." maxLength={200} />
-        <Textarea id={fieldId('note')} label="Note" name="note" autosize minRows={1} maxLength={2000} />
+        <TextInput
+          label={say('Method')}
+          name="method"
+          description={say('Tank, colony, solvent, room.')}
+          maxLength={200}
+        />
+        <Textarea
+          id={fieldId('note')}
+          label={say('Note')}
+          name="note"
+          autosize
+          minRows={1}
+          maxLength={2000}
+        />
         {target.shelves && <PlacePicker ids={ids} value={place} onChange={setPlace} />}
         <Group>
           <Button type="submit" loading={busy}>

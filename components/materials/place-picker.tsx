@@ -6,6 +6,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { ErrorState } from '@/components/ui/error-state';
 import { fieldId } from '@/components/ui/field-id';
+import { say } from '@/lib/platform/words/say';
 import type { ProposedPlace } from '@/lib/storage/schema';
 import { placesOptions } from './queries';
 
@@ -33,7 +34,7 @@ export function PlacePicker({
   if (places.error) {
     return (
       <ErrorState
-        what="Places could not be proposed."
+        what={say('Places could not be proposed.')}
         error={places.error}
         onRetry={() => void places.refetch()}
       />
@@ -43,13 +44,13 @@ export function PlacePicker({
     <Stack gap="xs">
       <TextInput
         id={fieldId('place')}
-        label="Where it is put"
-        description="Scan or type the code of a drawer or box, or a part of its name."
+        label={say('Where it is put')}
+        description={say('Scan or type the code of a drawer or box, or a part of its name.')}
         value={words}
         onChange={(event) => setWords(event.currentTarget.value)}
       />
       <Radio.Group
-        aria-label="Proposed places"
+        aria-label={say('Proposed places')}
         value={value?.unitId ?? ''}
         onChange={(unitId) => onChange({ unitId, position: null })}
       >
@@ -62,14 +63,14 @@ export function PlacePicker({
       {shown.length === 0 && !places.isFetching && (
         <Text size="sm">
           {looked.trim() === ''
-            ? 'Nothing of this kind is shelved yet, so no place is proposed.'
-            : 'No unit has this code or name.'}
+            ? say('Nothing of this kind is shelved yet, so no place is proposed.')
+            : say('No unit has this code or name.')}
         </Text>
       )}
       {picked?.positioned && (
         <TextInput
-          label={`Position in ${picked.path}`}
-          description={ids.length > 1 ? 'A position takes one: move these on one by one.' : undefined}
+          label={say('Position in {path}', { path: picked.path })}
+          description={ids.length > 1 ? say('A position takes one: move these on one by one.') : undefined}
           required
           maw={200}
           value={value?.position ?? ''}
@@ -83,4 +84,5 @@ export function PlacePicker({
 }
 
 const sayPlace = ({ reason, free, code }: ProposedPlace): string =>
-  reason ?? (free === null ? `Code ${code}.` : `Code ${code}, room for ${free} more.`);
+  reason ??
+  (free === null ? say('Code {code}.', { code }) : say('Code {code}, room for {free} more.', { code, free }));

@@ -8,8 +8,8 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { countOf, sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import type { ProcessGroup, ProcessRow } from '@/lib/storage/schema';
 import { AgeStrip } from './age-strip';
 import classes from './process-list.module.css';
@@ -45,32 +45,42 @@ export function ProcessList<Row extends ProcessRow>(props: ProcessListProps<Row>
       <ListHead
         title={title}
         count={groups === undefined ? undefined : countOf(total, noun)}
-        intro={overdue === 0 ? intro : <>{countOf(overdue, noun)} past the longest expected time.</>}
+        intro={
+          overdue === 0 ? intro : say('{of} past the longest expected time.', { of: countOf(overdue, noun) })
+        }
         acts={props.acts}
       >
         <NativeSelect
-          label="Show"
+          label={say('Show')}
           data={[
-            { value: '', label: 'All on their way' },
+            { value: '', label: say('All on their way') },
             ...states.map((state) => ({ value: state, label: sayWord(state) })),
           ]}
           value={query.state ?? ''}
           onChange={(event) => address.filter({ state: event.currentTarget.value })}
         />
         <TextInput
-          label="Number or name"
+          label={say('Number or name')}
           type="search"
           defaultValue={query.q ?? ''}
           onChange={(event) => address.filter({ q: event.currentTarget.value })}
         />
       </ListHead>
       {props.error ? (
-        <ErrorState what={`The ${noun}s could not be loaded.`} error={props.error} onRetry={props.onRetry} />
+        <ErrorState
+          what={say('The {noun}s could not be loaded.', { noun })}
+          error={props.error}
+          onRetry={props.onRetry}
+        />
       ) : found === undefined ? (
-        <Loading what={`Loading the ${noun}s`} lines={8} />
+        <Loading what={say('Loading the {noun}s', { noun })} lines={8} />
       ) : found.length === 0 ? (
-        <EmptyState title={query.q === undefined ? `No ${noun} here` : `No ${noun} like this`}>
-          <p>They come here when a carcass is divided at the bench.</p>
+        <EmptyState
+          title={
+            query.q === undefined ? say('No {noun} here', { noun }) : say('No {noun} like this', { noun })
+          }
+        >
+          <p>{say('They come here when a carcass is divided at the bench.')}</p>
         </EmptyState>
       ) : (
         found.map((group) => <StateGroup key={group.state} group={group} list={props} />)
@@ -99,7 +109,7 @@ function StateGroup<Row extends ProcessRow>({
       <h2 id={`state-${state}`}>{sayWord(state)}</h2>
       <p className={classes.figures}>
         {countOf(total, list.noun)}
-        {overdue > 0 && <>, {overdue} overdue</>}
+        {overdue > 0 && <>{say(', {overdue} overdue', { overdue })}</>}
       </p>
       <DataList<Row>
         label={`${sayWord(state)}: ${list.noun}s`}
@@ -115,7 +125,7 @@ function StateGroup<Row extends ProcessRow>({
       />
       {!one && group.next !== null && (
         <button type="button" className={classes.more} onClick={() => address.filter({ state })}>
-          Show all {total}
+          {say('Show all {total}', { total })}
         </button>
       )}
       {chosen.length > 0 && (

@@ -6,9 +6,11 @@ import { type FormEvent, useState } from 'react';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
 import { piecesOf, toStored, toTyped } from '@/lib/notices/rules/mentions';
 import { noticeHref } from '@/lib/notices/rules/sentences';
 import type { CommentRow, Subject } from '@/lib/notices/schema';
+import { say } from '@/lib/platform/words/say';
 import { CommentProblem } from './comment-problem';
 import classes from './comments.module.css';
 import { MentionBox } from './mention-box';
@@ -23,30 +25,31 @@ export function CommentItem({ comment, subject }: { comment: CommentRow; subject
     <li className={classes.comment}>
       <p className={classes.who}>
         <b>{author.name}</b> <Moment at={createdAt} show="both" />
-        {of === null ? null : (
-          <>
-            {' '}
-            on{' '}
-            <Link href={noticeHref('notices.commented', comment.subjectType, comment.subjectId)}>{of}</Link>
-          </>
-        )}
-        {field === null ? null : `, about ${field}`}
-        {editedAt === null ? null : (
-          <>
-            , changed <Moment at={editedAt} show="both" />
-          </>
-        )}
+        {of === null
+          ? null
+          : sayWith(' on {link}', {
+              link: (
+                <Link href={noticeHref('notices.commented', comment.subjectType, comment.subjectId)}>
+                  {of}
+                </Link>
+              ),
+            })}
+        {field === null ? null : say(', about {field}', { field })}
+        {editedAt === null
+          ? null
+          : sayWith(', changed {moment}', { moment: <Moment at={editedAt} show="both" /> })}
       </p>
       {comment.text === null ? (
         <p className={classes.quiet}>
-          Withdrawn
-          {withdrawnAt === null ? null : (
-            <>
-              {' '}
-              <Moment at={withdrawnAt} show="both" />
-            </>
-          )}
-          .
+          {sayWith('Withdrawn{x}.', {
+            x:
+              withdrawnAt === null ? null : (
+                <>
+                  {' '}
+                  <Moment at={withdrawnAt} show="both" />
+                </>
+              ),
+          })}
         </p>
       ) : editing ? (
         <EditForm comment={comment} text={comment.text} subject={subject} onDone={() => setEditing(false)} />
@@ -56,12 +59,12 @@ export function CommentItem({ comment, subject }: { comment: CommentRow; subject
       {abilities.change && !editing ? (
         <div className={classes.acts}>
           <Button size="compact-sm" variant="subtle" onClick={() => setEditing(true)}>
-            Change
+            {say('Change')}
           </Button>
           <ConfirmInline
-            act="Withdraw"
-            question="The words go for good; that you commented here stays."
-            confirm="Withdraw it"
+            act={say('Withdraw')}
+            question={say('The words go for good; that you commented here stays.')}
+            confirm={say('Withdraw it')}
             onConfirm={() => withdraw.mutateAsync(comment.version)}
           />
         </div>
@@ -82,7 +85,7 @@ export function CommentText({ text, people }: Pick<CommentRow, 'people'> & { tex
         if ('words' in piece) return <span key={key}>{piece.words}</span>;
         return (
           <b key={key} className={classes.mention}>
-            @{people.find(({ id }) => id === piece.personId)?.name ?? 'somebody who left'}
+            @{people.find(({ id }) => id === piece.personId)?.name ?? say('somebody who left')}
           </b>
         );
       })}
@@ -111,7 +114,7 @@ function EditForm({
   return (
     <form onSubmit={submit} className={classes.form} noValidate>
       <MentionBox
-        label="Your comment"
+        label={say('Your comment')}
         subject={subject}
         value={typed}
         onChange={setTyped}
@@ -120,10 +123,10 @@ function EditForm({
       <CommentProblem error={edit.error} />
       <div className={classes.acts}>
         <Button type="submit" disabled={typed.trim() === ''} loading={edit.isPending}>
-          Save
+          {say('Save')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Leave it as it was
+          {say('Leave it as it was')}
         </Button>
       </div>
     </form>

@@ -6,8 +6,8 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { problemOf } from '@/components/ui/problem';
-import { countOf } from '@/components/ui/words';
 import type { Subject } from '@/lib/notices/schema';
+import { countOf, say } from '@/lib/platform/words/say';
 import { CommentItem } from './comment-item';
 import classes from './comments.module.css';
 import { NewComment } from './new-comment';
@@ -16,7 +16,7 @@ import { commentsOptions, useFollow } from './queries';
 /** What people say about a record, as a section of its page. */
 export function CommentsSection({ subject }: { subject: Subject }) {
   return (
-    <Section id="comments" title="Comments">
+    <Section id="comments" title={say('Comments')}>
       <Comments subject={subject} />
     </Section>
   );
@@ -28,14 +28,14 @@ export function Comments({ subject }: { subject: Subject }) {
   if (comments.error)
     return (
       <ErrorState
-        what="The comments could not be loaded."
+        what={say('The comments could not be loaded.')}
         error={comments.error}
         onRetry={() => void comments.refetch()}
       />
     );
   const first = comments.data?.pages[0];
   if (comments.data === undefined || first === undefined)
-    return <Loading what="Loading the comments" lines={3} />;
+    return <Loading what={say('Loading the comments')} lines={3} />;
   const rows = comments.data.pages.flatMap((page) => page.rows).reverse();
   return (
     <div className={classes.talk}>
@@ -45,13 +45,13 @@ export function Comments({ subject }: { subject: Subject }) {
           loading={comments.isFetchingNextPage}
           onClick={() => void comments.fetchNextPage()}
         >
-          Show earlier comments
+          {say('Show earlier comments')}
         </Button>
       ) : null}
       {rows.length === 0 ? (
-        <p className={classes.quiet}>Nobody has said anything yet.</p>
+        <p className={classes.quiet}>{say('Nobody has said anything yet.')}</p>
       ) : (
-        <ol className={classes.comments} aria-label="Comments, the oldest first">
+        <ol className={classes.comments} aria-label={say('Comments, the oldest first')}>
           {rows.map((row) => (
             <CommentItem key={row.id} comment={row} subject={subject} />
           ))}
@@ -59,8 +59,9 @@ export function Comments({ subject }: { subject: Subject }) {
       )}
       {first.withheld > 0 ? (
         <p className={classes.quiet}>
-          {countOf(first.withheld, 'comment')} of others not shown: of this taxon, words may say where the
-          bird was found.
+          {say('{of} of others not shown: of this taxon, words may say where the bird was found.', {
+            of: countOf(first.withheld, 'comment'),
+          })}
         </p>
       ) : null}
       {first.abilities.write ? <NewComment subject={subject} sensitive={first.sensitive} /> : null}
@@ -73,14 +74,16 @@ function Following({ subject, following }: { subject: Subject; following: boolea
   const follow = useFollow(subject);
   return (
     <p className={classes.quiet}>
-      {following ? 'You are told of new comments here.' : 'You are told only when somebody mentions you.'}{' '}
+      {following
+        ? say('You are told of new comments here.')
+        : say('You are told only when somebody mentions you.')}{' '}
       <Button
         size="compact-sm"
         variant="subtle"
         loading={follow.isPending}
         onClick={() => follow.mutate(!following)}
       >
-        {following ? 'Stop following' : 'Follow'}
+        {following ? say('Stop following') : say('Follow')}
       </Button>
       {follow.error ? <span role="alert"> {problemOf(follow.error).title}</span> : null}
     </p>

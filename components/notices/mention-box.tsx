@@ -3,9 +3,9 @@
 import { Textarea } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { type KeyboardEvent, useId, useLayoutEffect, useRef, useState } from 'react';
-import { countOf } from '@/components/ui/words';
 import { matchNames, type Named, nameBeingTyped } from '@/lib/notices/rules/mentions';
 import { LONGEST_COMMENT, type Subject } from '@/lib/notices/schema';
+import { countOf, say } from '@/lib/platform/words/say';
 import classes from './comments.module.css';
 import { readersOptions } from './queries';
 
@@ -97,10 +97,17 @@ export function MentionBox({
         onKeyDown={onKeyDown}
       />
       <span role="status" className="f-hidden">
-        {isOpen ? `${countOf(names.length, 'person', 'people')}: choose with the arrows and Enter.` : ''}
+        {isOpen
+          ? say('{of}: choose with the arrows and Enter.', { of: countOf(names.length, 'person', 'people') })
+          : ''}
       </span>
       {isOpen ? (
-        <div role="listbox" id={`${id}-people`} aria-label="Whom to mention" className={classes.people}>
+        <div
+          role="listbox"
+          id={`${id}-people`}
+          aria-label={say('Whom to mention')}
+          className={classes.people}
+        >
           {names.map((person, index) => (
             // biome-ignore lint/a11y/useKeyWithClickEvents: the keys are those of the text, where the focus stays
             <div

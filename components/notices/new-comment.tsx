@@ -5,6 +5,7 @@ import { type FormEvent, useState } from 'react';
 import { newKey } from '@/components/ui/new-key';
 import { type Named, toStored } from '@/lib/notices/rules/mentions';
 import type { Subject } from '@/lib/notices/schema';
+import { say } from '@/lib/platform/words/say';
 import { CommentProblem } from './comment-problem';
 import classes from './comments.module.css';
 import { MentionBox } from './mention-box';
@@ -36,11 +37,11 @@ export function NewComment({ subject, sensitive }: { subject: Subject; sensitive
   return (
     <form onSubmit={submit} className={classes.form} noValidate>
       <MentionBox
-        label="Say something"
+        label={say('Say something')}
         description={
           sensitive
-            ? 'Places of this taxon are kept: only who may know them reads what is said here.'
-            : 'Type @ and a name to tell a colleague. Keep finders’ names and addresses out of it.'
+            ? say('Places of this taxon are kept: only who may know them reads what is said here.')
+            : say('Type @ and a name to tell a colleague. Keep finders’ names and addresses out of it.')
         }
         subject={subject}
         value={typed}
@@ -49,7 +50,7 @@ export function NewComment({ subject, sensitive }: { subject: Subject; sensitive
       />
       <CommentProblem error={write.error} />
       <Button type="submit" disabled={typed.trim() === ''} loading={write.isPending}>
-        Comment
+        {say('Comment')}
       </Button>
     </form>
   );

@@ -4,6 +4,7 @@ import { IconBell } from '@tabler/icons-react';
 import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import classes from './notice-bell.module.css';
 import { unreadOptions } from './queries';
 
@@ -16,7 +17,9 @@ export function NoticeBell() {
   return (
     <Link href={paths.notices} className={classes.bell}>
       <IconBell size={22} stroke={1.5} aria-hidden="true" />
-      <span className="f-hidden">{unread === 0 ? 'Notices' : `Notices, ${unread} unread`}</span>
+      <span className="f-hidden">
+        {unread === 0 ? say('Notices') : say('Notices, {unread} unread', { unread })}
+      </span>
       {unread > 0 && (
         <span className={classes.count} aria-hidden="true">
           {unread > MOST_SHOWN ? `${MOST_SHOWN}+` : unread}

@@ -12,12 +12,13 @@ import { StateBadge } from '@/components/ui/state-badge';
 import { useListAddress } from '@/components/ui/use-list-address';
 import type { NoticeListQuery, NoticeRow } from '@/lib/notices/schema';
 import { paths } from '@/lib/platform/paths';
+import { phrases, say } from '@/lib/platform/words/say';
 import { noticeListOptions, useMarkAllRead, useMarkRead } from './queries';
 
-const VIEWS = [
+const VIEWS = phrases([
   { value: 'all', label: 'All' },
   { value: 'unread', label: 'Unread' },
-];
+]);
 
 /** What one was told, newest first. Opening a notice marks it as read. */
 export function NoticeList({ query }: { query: NoticeListQuery }) {
@@ -34,24 +35,24 @@ export function NoticeList({ query }: { query: NoticeListQuery }) {
   return (
     <>
       <ListHead
-        title="Notices"
-        count={unread === 0 ? undefined : `${unread} unread`}
-        intro="What happened that concerns you."
+        title={say('Notices')}
+        count={unread === 0 ? undefined : say('{unread} unread', { unread })}
+        intro={say('What happened that concerns you.')}
         acts={
           <>
             {query.after === undefined && unread > 0 && newest !== undefined ? (
               <Button variant="default" loading={markAll.isPending} onClick={() => markAll.mutate(newest)}>
-                Mark all as read
+                {say('Mark all as read')}
               </Button>
             ) : null}
             <Button component={Link} variant="default" href={paths.noticePreferences}>
-              What I am told
+              {say('What I am told')}
             </Button>
           </>
         }
       >
         <NativeSelect
-          label="Show"
+          label={say('Show')}
           data={VIEWS}
           value={query.show}
           onChange={(event) => address.filter({ show: event.currentTarget.value })}
@@ -59,27 +60,30 @@ export function NoticeList({ query }: { query: NoticeListQuery }) {
       </ListHead>
       {failed ? <p role="alert">{problemOf(failed).title}</p> : null}
       <DataList<NoticeRow>
-        label="Notices"
+        label={say('Notices')}
         columns={[
           {
             id: 'what',
-            head: 'What',
+            head: say('What'),
             cell: (row) => (row.readAt === null ? <b>{row.sentence}</b> : row.sentence),
           },
-          { id: 'when', head: 'When', cell: (row) => <Moment at={row.createdAt} show="both" /> },
-          { id: 'state', head: 'State', cell: (row) => <ReadState row={row} /> },
+          { id: 'when', head: say('When'), cell: (row) => <Moment at={row.createdAt} show="both" /> },
+          { id: 'state', head: say('State'), cell: (row) => <ReadState row={row} /> },
           {
             id: 'acts',
-            head: 'Change',
+            head: say('Change'),
             cell: (row) => (
               <Button
                 size="compact-sm"
                 variant="subtle"
                 disabled={mark.isPending}
-                aria-label={`Mark as ${row.readAt === null ? 'read' : 'unread'}: ${row.sentence}`}
+                aria-label={say('Mark as {x}: {sentence}', {
+                  x: row.readAt === null ? 'read' : 'unread',
+                  sentence: row.sentence,
+                })}
                 onClick={() => mark.mutate({ id: row.id, read: row.readAt === null })}
               >
-                Mark as {row.readAt === null ? 'read' : 'unread'}
+                {say('Mark as {x}', { x: row.readAt === null ? say('read') : say('unread') })}
               </Button>
             ),
           },
@@ -93,8 +97,8 @@ export function NoticeList({ query }: { query: NoticeListQuery }) {
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
         empty={
-          <EmptyState title={query.show === 'unread' ? 'Nothing unread' : 'No notices yet'}>
-            <p>You hear here of mentions, of your birds and records, and of what is due.</p>
+          <EmptyState title={query.show === 'unread' ? say('Nothing unread') : say('No notices yet')}>
+            <p>{say('You hear here of mentions, of your birds and records, and of what is due.')}</p>
           </EmptyState>
         }
       />
@@ -104,7 +108,7 @@ export function NoticeList({ query }: { query: NoticeListQuery }) {
 
 const ReadState = ({ row }: { row: NoticeRow }) =>
   row.readAt === null ? (
-    <StateBadge tone="lead">Unread</StateBadge>
+    <StateBadge tone="lead">{say('Unread')}</StateBadge>
   ) : (
-    <StateBadge tone="settled">Read</StateBadge>
+    <StateBadge tone="settled">{say('Read')}</StateBadge>
   );

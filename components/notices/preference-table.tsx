@@ -11,10 +11,11 @@ import { StateBadge } from '@/components/ui/state-badge';
 import { KIND_WORDS } from '@/lib/notices/rules/sentences';
 import { MAIL_CHOICES, type Preferences } from '@/lib/notices/schema';
 import { paths } from '@/lib/platform/paths';
+import { phrases, say } from '@/lib/platform/words/say';
 import classes from './preference-table.module.css';
 import { preferencesOptions, useSetPreferences } from './queries';
 
-const MAIL_WORDS = { off: 'Not mailed', 'at-once': 'At once', daily: 'Once a day' } as const;
+const MAIL_WORDS = phrases({ off: 'Not mailed', 'at-once': 'At once', daily: 'Once a day' } as const);
 const MAIL_OPTIONS = MAIL_CHOICES.map((value) => ({ value, label: MAIL_WORDS[value] }));
 
 /** What one is told, and how: kind by kind, saved as it is chosen. */
@@ -24,34 +25,36 @@ export function PreferenceTable() {
   if (shown.error)
     return (
       <ErrorState
-        what="Your choices could not be loaded."
+        what={say('Your choices could not be loaded.')}
         error={shown.error}
         onRetry={() => void shown.refetch()}
       />
     );
-  if (shown.data === undefined) return <Loading what="Loading your choices" lines={8} />;
+  if (shown.data === undefined) return <Loading what={say('Loading your choices')} lines={8} />;
   const { rows, mailWorks, address } = shown.data;
   return (
     <>
       <RecordHead
         number={address}
-        title="What I am told"
-        intro="Kind by kind: in Furcula, and by mail. It counts for what comes from now on."
-        back={{ label: 'Notices', href: paths.notices }}
+        title={say('What I am told')}
+        intro={say('Kind by kind: in Furcula, and by mail. It counts for what comes from now on.')}
+        back={{ label: say('Notices'), href: paths.notices }}
         saved={<SaveState status={statusOf(save)} />}
       />
       {mailWorks ? null : (
         <p className={classes.note}>
-          <StateBadge tone="attention">No mail from here</StateBadge> This installation has no mail server, so
-          nothing is mailed. What you want by mail is shown in Furcula instead.
+          <StateBadge tone="attention">{say('No mail from here')}</StateBadge>
+          {say(
+            ' This installation has no mail server, so nothing is mailed. What you want by mail is shown in Furcula instead.',
+          )}
         </p>
       )}
       <table className={classes.table}>
         <thead>
           <tr>
-            <th scope="col">What</th>
-            <th scope="col">In Furcula</th>
-            <th scope="col">By mail</th>
+            <th scope="col">{say('What')}</th>
+            <th scope="col">{say('In Furcula')}</th>
+            <th scope="col">{say('By mail')}</th>
           </tr>
         </thead>
         <tbody>
@@ -60,7 +63,7 @@ export function PreferenceTable() {
           ))}
         </tbody>
       </table>
-      <p className={classes.note}>Mail of the day leaves at about seven in the morning.</p>
+      <p className={classes.note}>{say('Mail of the day leaves at about seven in the morning.')}</p>
     </>
   );
 }
@@ -74,14 +77,14 @@ function Choice({ row, onChange }: { row: Row; onChange: (row: Row) => void }) {
       <th scope="row">{words}</th>
       <td>
         <Switch
-          aria-label={`${words}: in Furcula`}
+          aria-label={say('{words}: in Furcula', { words })}
           checked={row.inApp}
           onChange={(event) => onChange({ ...row, inApp: event.currentTarget.checked })}
         />
       </td>
       <td>
         <NativeSelect
-          aria-label={`${words}: by mail`}
+          aria-label={say('{words}: by mail', { words })}
           data={MAIL_OPTIONS}
           value={row.mail}
           onChange={(event) => {
@@ -96,6 +99,6 @@ function Choice({ row, onChange }: { row: Row; onChange: (row: Row) => void }) {
 
 function statusOf(save: ReturnType<typeof useSetPreferences>): SaveStatus {
   if (save.isPending) return { kind: 'saving' };
-  if (save.error) return { kind: 'failed', why: problemOf(save.error).title ?? 'try again' };
+  if (save.error) return { kind: 'failed', why: problemOf(save.error).title ?? say('try again') };
   return { kind: 'saved' };
 }

@@ -5,9 +5,9 @@ import { type FormEvent, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
-import { sayWord } from '@/components/ui/words';
 import { invitation } from '@/lib/people/schema';
 import { ROLES } from '@/lib/platform/permissions';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { useInvite } from './queries';
 
 /** Name, e-mail and roles; the answer is a one-time link to hand over. */
@@ -35,16 +35,16 @@ export function InviteForm() {
       <Stack gap="md" maw={520}>
         <ErrorSummary problems={problems} title={local.length > 0 ? undefined : problem.title} />
         {invite.error !== null && problems.length === 0 ? <p role="alert">{problem.title}</p> : null}
-        <TextInput id={fieldId('name')} name="name" label="Name" required autoComplete="off" />
+        <TextInput id={fieldId('name')} name="name" label={say('Name')} required autoComplete="off" />
         <TextInput
           id={fieldId('email')}
           name="email"
           type="email"
-          label="E-mail"
+          label={say('E-mail')}
           required
           autoComplete="off"
         />
-        <Checkbox.Group id={fieldId('roles')} label="Roles" value={roles} onChange={setRoles}>
+        <Checkbox.Group id={fieldId('roles')} label={say('Roles')} value={roles} onChange={setRoles}>
           <Stack gap="xs" mt="xs">
             {ROLES.map((role) => (
               <Checkbox key={role} value={role} label={sayWord(role)} />
@@ -53,7 +53,7 @@ export function InviteForm() {
         </Checkbox.Group>
         <div>
           <Button type="submit" loading={invite.isPending}>
-            Invite
+            {say('Invite')}
           </Button>
         </div>
         {invite.data === undefined ? null : (
@@ -68,7 +68,7 @@ export function InviteForm() {
 export function OneTimeLink({ link, name }: { link: string; name: string }) {
   return (
     <div role="status">
-      <Text>Give {name} this link. It works once and is not shown again.</Text>
+      <Text>{say('Give {name} this link. It works once and is not shown again.', { name })}</Text>
       <Code block>{`${window.location.origin}${link}`}</Code>
     </div>
   );

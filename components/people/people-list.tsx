@@ -9,9 +9,9 @@ import { Moment } from '@/components/ui/moment';
 import { ListHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { sayWord } from '@/components/ui/words';
 import type { PeopleQuery, PersonRow } from '@/lib/people/schema';
 import { paths } from '@/lib/platform/paths';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { InviteForm } from './invite-form';
 import { peopleListOptions } from './queries';
 
@@ -22,27 +22,32 @@ export function PeopleList({ query }: { query: PeopleQuery }) {
   return (
     <>
       <ListHead
-        title="People"
-        intro="Who may work here, and as what. A change of roles takes effect at once."
+        title={say('People')}
+        intro={say('Who may work here, and as what. A change of roles takes effect at once.')}
       >
         <TextInput
-          label="Name or e-mail"
+          label={say('Name or e-mail')}
           type="search"
           defaultValue={query.q ?? ''}
           onChange={(event) => address.filter({ q: event.currentTarget.value })}
         />
       </ListHead>
       <DataList<PersonRow>
-        label="People"
+        label={say('People')}
         columns={[
-          { id: 'name', head: 'Name', cell: (row) => row.name },
-          { id: 'email', head: 'E-mail', deskOnly: true, cell: (row) => (row.erased ? 'erased' : row.email) },
-          { id: 'roles', head: 'Roles', cell: (row) => row.roles.map(sayWord).join(', ') },
-          { id: 'state', head: 'Account', cell: (row) => <AccountState person={row} /> },
+          { id: 'name', head: say('Name'), cell: (row) => row.name },
+          {
+            id: 'email',
+            head: say('E-mail'),
+            deskOnly: true,
+            cell: (row) => (row.erased ? 'erased' : row.email),
+          },
+          { id: 'roles', head: say('Roles'), cell: (row) => row.roles.map(sayWord).join(', ') },
+          { id: 'state', head: say('Account'), cell: (row) => <AccountState person={row} /> },
           {
             id: 'seen',
-            head: 'Last sign-in',
-            cell: (row) => (row.lastSignInAt === null ? 'never' : <Moment at={row.lastSignInAt} />),
+            head: say('Last sign-in'),
+            cell: (row) => (row.lastSignInAt === null ? say('never') : <Moment at={row.lastSignInAt} />),
           },
         ]}
         rows={list.data?.rows}
@@ -52,9 +57,9 @@ export function PeopleList({ query }: { query: PeopleQuery }) {
         error={list.error}
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
-        empty={<EmptyState title="Nobody like this" />}
+        empty={<EmptyState title={say('Nobody like this')} />}
       />
-      <Section id="invite" title="Invite somebody">
+      <Section id="invite" title={say('Invite somebody')}>
         <InviteForm />
       </Section>
     </>
@@ -62,11 +67,11 @@ export function PeopleList({ query }: { query: PeopleQuery }) {
 }
 
 export function AccountState({ person }: { person: Pick<PersonRow, 'active' | 'invited' | 'erased'> }) {
-  if (person.erased) return <StateBadge tone="stop">Erased</StateBadge>;
-  if (!person.active) return <StateBadge tone="stop">Closed</StateBadge>;
+  if (person.erased) return <StateBadge tone="stop">{say('Erased')}</StateBadge>;
+  if (!person.active) return <StateBadge tone="stop">{say('Closed')}</StateBadge>;
   return person.invited ? (
-    <StateBadge tone="attention">Invited</StateBadge>
+    <StateBadge tone="attention">{say('Invited')}</StateBadge>
   ) : (
-    <StateBadge tone="settled">Open</StateBadge>
+    <StateBadge tone="settled">{say('Open')}</StateBadge>
   );
 }

@@ -11,10 +11,10 @@ import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { RecordHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
-import { sayWord } from '@/components/ui/words';
 import type { PersonRecord } from '@/lib/people/schema';
 import { paths } from '@/lib/platform/paths';
 import { ROLES, type Role } from '@/lib/platform/permissions';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { OneTimeLink } from './invite-form';
 import { AccountState } from './people-list';
 import { PrivacySection } from './privacy-section';
@@ -26,40 +26,40 @@ export function PersonPage({ id }: { id: string }) {
   if (record.error)
     return (
       <ErrorState
-        what="This person could not be loaded."
+        what={say('This person could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
-  if (record.data === undefined) return <Loading what="Loading the person" lines={4} />;
+  if (record.data === undefined) return <Loading what={say('Loading the person')} lines={4} />;
   const person = record.data;
   return (
     <>
       <RecordHead
-        number={person.erased ? 'erased' : person.email}
+        number={person.erased ? say('erased') : person.email}
         title={person.name}
         state={<AccountState person={person} />}
-        back={{ label: 'People', href: paths.people }}
+        back={{ label: say('People'), href: paths.people }}
       />
-      <Section id="account" title="Account">
+      <Section id="account" title={say('Account')}>
         <Facts>
-          <Fact term="Roles">{person.roles.map(sayWord).join(', ')}</Fact>
-          <Fact term="Last sign-in">
-            {person.lastSignInAt === null ? 'never' : <Moment at={person.lastSignInAt} />}
+          <Fact term={say('Roles')}>{person.roles.map(sayWord).join(', ')}</Fact>
+          <Fact term={say('Last sign-in')}>
+            {person.lastSignInAt === null ? say('never') : <Moment at={person.lastSignInAt} />}
           </Fact>
-          <Fact term="Second factor">
-            {person.secondFactor ? 'a code of an app is asked at sign-in' : 'none'}
+          <Fact term={say('Second factor')}>
+            {person.secondFactor ? say('a code of an app is asked at sign-in') : say('none')}
           </Fact>
         </Facts>
         {person.erased ? null : <AccountActs person={person} />}
       </Section>
       {person.erased ? null : (
-        <Section id="roles" title="Roles">
+        <Section id="roles" title={say('Roles')}>
           <RolesForm key={person.version + person.roles.join()} person={person} />
         </Section>
       )}
       <PrivacySection person={person} />
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ subjectType: 'person', subjectId: id }} />
       </Section>
     </>
@@ -73,34 +73,39 @@ function AccountActs({ person }: { person: PersonRecord }) {
     <Stack gap="sm" mt="md">
       <Group gap="sm" align="flex-start">
         <Button variant="default" loading={reset.isPending} onClick={() => reset.mutate()}>
-          Make a password link
+          {say('Make a password link')}
         </Button>
         <Button
           variant="default"
           loading={act.isPending}
           onClick={() => act.mutate({ act: 'end-sessions', body: {} })}
         >
-          End all sessions
+          {say('End all sessions')}
         </Button>
         {person.secondFactor ? (
           <ConfirmInline
-            act="Reset the second factor"
-            question={`${person.name} is signed out everywhere and signs in with the password alone until a new one is set up. Be sure that it is ${person.name} who asks.`}
-            confirm="Reset it"
-            reason={{ label: 'Why?' }}
+            act={say('Reset the second factor')}
+            question={say(
+              '{name} is signed out everywhere and signs in with the password alone until a new one is set up. Be sure that it is {name} who asks.',
+              { name: person.name },
+            )}
+            confirm={say('Reset it')}
+            reason={{ label: say('Why?') }}
             busy={act.isPending}
             onConfirm={(reason) => act.mutateAsync({ act: 'reset-second-factor', body: { reason } })}
           />
         ) : null}
         <ConfirmInline
-          act={person.active ? 'Close the account' : 'Open the account again'}
+          act={person.active ? say('Close the account') : say('Open the account again')}
           question={
             person.active
-              ? `${person.name} is signed out everywhere and cannot sign in. Their work stays.`
-              : `${person.name} can sign in again with the roles above.`
+              ? say('{name} is signed out everywhere and cannot sign in. Their work stays.', {
+                  name: person.name,
+                })
+              : say('{name} can sign in again with the roles above.', { name: person.name })
           }
-          confirm={person.active ? 'Close it' : 'Open it'}
-          reason={{ label: 'Why?' }}
+          confirm={person.active ? say('Close it') : say('Open it')}
+          reason={{ label: say('Why?') }}
           busy={act.isPending}
           onConfirm={(reason) => act.mutateAsync({ act: 'active', body: { active: !person.active, reason } })}
         />
@@ -117,7 +122,7 @@ function RolesForm({ person }: { person: PersonRecord }) {
   const [roles, setRoles] = useState<string[]>(person.roles);
   return (
     <Stack gap="md">
-      <Checkbox.Group label="May work as" value={roles} onChange={setRoles}>
+      <Checkbox.Group label={say('May work as')} value={roles} onChange={setRoles}>
         <Stack gap="xs" mt="xs">
           {ROLES.map((role) => (
             <Checkbox key={role} value={role} label={sayWord(role)} />
@@ -126,10 +131,13 @@ function RolesForm({ person }: { person: PersonRecord }) {
       </Checkbox.Group>
       {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
       <ConfirmInline
-        act="Change the roles"
-        question={`${person.name} will be: ${roles.map(sayWord).join(', ') || 'nothing'}. It takes effect at once.`}
-        confirm="Change them"
-        reason={{ label: 'Why?' }}
+        act={say('Change the roles')}
+        question={say('{name} will be: {roles}. It takes effect at once.', {
+          name: person.name,
+          roles: roles.map(sayWord).join(', ') || say('nothing'),
+        })}
+        confirm={say('Change them')}
+        reason={{ label: say('Why?') }}
         busy={act.isPending}
         disabled={[...roles].sort().join() === [...person.roles].sort().join()}
         onConfirm={(reason) => act.mutateAsync({ act: 'roles', body: { roles: roles as Role[], reason } })}

@@ -6,9 +6,11 @@ import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { type FormEvent, useState } from 'react';
 import { problemOf } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
 import { enrolmentLink, recoveryCodes } from '@/lib/people/schema';
 import { callApi } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 
 const failureOf = (error: Error | null, field: string): string | null => {
   if (error === null) return null;
@@ -30,14 +32,15 @@ export function BeginSecondFactor() {
     begin.mutate();
   };
   return (
-    <form onSubmit={submit} aria-label="Set up a second factor">
+    <form onSubmit={submit} aria-label={say('Set up a second factor')}>
       <Stack gap="md" maw={420}>
         <p>
-          With a second factor, sign-in asks for a code that an app on your phone shows, so that a password
-          alone opens nothing. Write your password to begin.
+          {say(
+            'With a second factor, sign-in asks for a code that an app on your phone shows, so that a password alone opens nothing. Write your password to begin.',
+          )}
         </p>
         <PasswordInput
-          label="Password"
+          label={say('Password')}
           name="password"
           autoComplete="current-password"
           required
@@ -46,7 +49,7 @@ export function BeginSecondFactor() {
           onChange={(event) => setPassword(event.currentTarget.value)}
         />
         <Button type="submit" loading={begin.isPending}>
-          Go on
+          {say('Go on')}
         </Button>
       </Stack>
     </form>
@@ -74,16 +77,17 @@ export function ConfirmSecondFactor({
     confirm.mutate();
   };
   return (
-    <form onSubmit={submit} aria-label="Confirm the second factor">
+    <form onSubmit={submit} aria-label={say('Confirm the second factor')}>
       <Stack gap="md" maw={420}>
         {/* biome-ignore lint/performance/noImgElement: a data address, nothing to optimise */}
-        <img src={picture} alt={`QR code of the key ${secret}`} width={220} height={220} />
+        <img src={picture} alt={say('QR code of the key {secret}', { secret })} width={220} height={220} />
         <p>
-          If it cannot be scanned, type this key into the app:{' '}
-          <Code>{secret.replace(/(.{4})(?=.)/g, '$1 ')}</Code>
+          {sayWith('If it cannot be scanned, type this key into the app: {code}', {
+            code: <Code>{secret.replace(/(.{4})(?=.)/g, '$1 ')}</Code>,
+          })}
         </p>
         <TextInput
-          label="The six figures that the app shows"
+          label={say('The six figures that the app shows')}
           name="code"
           autoComplete="one-time-code"
           inputMode="numeric"
@@ -93,7 +97,7 @@ export function ConfirmSecondFactor({
           onChange={(event) => setCode(event.currentTarget.value)}
         />
         <Button type="submit" loading={confirm.isPending}>
-          Confirm
+          {say('Confirm')}
         </Button>
       </Stack>
     </form>
@@ -103,10 +107,11 @@ export function ConfirmSecondFactor({
 function RecoveryCodes({ codes }: { codes: readonly string[] }) {
   return (
     <section aria-labelledby="recovery">
-      <h2 id="recovery">Your recovery codes</h2>
+      <h2 id="recovery">{say('Your recovery codes')}</h2>
       <p role="status">
-        The second factor is set up and you are signed out. Print these codes and keep them apart from the
-        phone: each opens the door once when the phone is lost. They are not shown again.
+        {say(
+          'The second factor is set up and you are signed out. Print these codes and keep them apart from the phone: each opens the door once when the phone is lost. They are not shown again.',
+        )}
       </p>
       <ul>
         {codes.map((code) => (
@@ -116,7 +121,7 @@ function RecoveryCodes({ codes }: { codes: readonly string[] }) {
         ))}
       </ul>
       <Anchor component={Link} href={paths.signIn}>
-        Sign in
+        {say('Sign in')}
       </Anchor>
     </section>
   );

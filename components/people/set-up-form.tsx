@@ -7,9 +7,11 @@ import { type FormEvent, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
 import { linkUse, linkUsed, MIN_PASSWORD, type Purpose } from '@/lib/people/schema';
 import { callApi } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 
 /** What stands behind a one-time link: a password for a person, or the founding of the collection. */
 export function SetUpForm({
@@ -36,7 +38,7 @@ export function SetUpForm({
     const again =
       given.password === given.again
         ? []
-        : [{ path: 'again', message: 'The two passwords are not the same.' }];
+        : [{ path: 'again', message: say('The two passwords are not the same.') }];
     const problems = parsed.success ? [] : problemsIn(parsed.error);
     setLocal([...problems, ...again]);
     if (parsed.success && again.length === 0) use.mutate(parsed.data);
@@ -45,11 +47,14 @@ export function SetUpForm({
   if (use.data !== undefined) {
     return (
       <p role="status">
-        Done.{' '}
-        <Anchor component={Link} href={paths.signIn}>
-          Sign in
-        </Anchor>{' '}
-        as {use.data.email}.
+        {sayWith('Done. {anchor} as {email}.', {
+          anchor: (
+            <Anchor component={Link} href={paths.signIn}>
+              {say('Sign in')}
+            </Anchor>
+          ),
+          email: use.data.email,
+        })}
       </p>
     );
   }
@@ -64,21 +69,23 @@ export function SetUpForm({
         <PasswordInput
           id={fieldId('password')}
           name="password"
-          label="Password"
-          description={`At least ${MIN_PASSWORD} characters; a few words are easy to keep.`}
+          label={say('Password')}
+          description={say('At least {minPassword} characters; a few words are easy to keep.', {
+            minPassword: MIN_PASSWORD,
+          })}
           autoComplete="new-password"
           required
         />
         <PasswordInput
           id={fieldId('again')}
           name="again"
-          label="Password again"
+          label={say('Password again')}
           autoComplete="new-password"
           required
         />
         <div>
           <Button type="submit" loading={use.isPending}>
-            {founding ? 'Found the collection' : 'Set the password'}
+            {founding ? say('Found the collection') : say('Set the password')}
           </Button>
         </div>
       </Stack>
@@ -89,32 +96,32 @@ export function SetUpForm({
 function Founding({ zones }: { zones: readonly string[] }) {
   return (
     <>
-      <TextInput id={fieldId('name')} name="name" label="Your name" required autoComplete="name" />
+      <TextInput id={fieldId('name')} name="name" label={say('Your name')} required autoComplete="name" />
       <TextInput
         id={fieldId('email')}
         name="email"
         type="email"
-        label="Your e-mail"
+        label={say('Your e-mail')}
         required
         autoComplete="username"
       />
       <TextInput
         id={fieldId('collection.name')}
         name="collectionName"
-        label="Name of the collection"
+        label={say('Name of the collection')}
         required
       />
       <TextInput
         id={fieldId('collection.code')}
         name="code"
-        label="Its code"
-        description="Up to 12 capitals, figures and hyphens, as on your labels."
+        label={say('Its code')}
+        description={say('Up to 12 capitals, figures and hyphens, as on your labels.')}
         required
       />
       <NativeSelect
         id={fieldId('collection.timeZone')}
         name="timeZone"
-        label="Time zone"
+        label={say('Time zone')}
         data={['UTC', ...zones]}
       />
     </>

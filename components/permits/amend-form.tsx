@@ -13,6 +13,7 @@ import { amendPermitRequest } from '@/lib/permits/schema';
 import { type PermitRecord, type PermitText, permitRecord } from '@/lib/permits/wire';
 import { ApiProblem } from '@/lib/platform/api';
 import { sayDay } from '@/lib/platform/say-dates';
+import { say } from '@/lib/platform/words/say';
 import { fromDraft, toDraft } from './clause-drafts';
 import { ClauseEditor } from './clause-editor';
 import { fromPersonDraft, PeopleEditor, toPersonDraft } from './people-editor';
@@ -69,17 +70,18 @@ export function AmendForm({ permit, onDone }: { permit: PermitRecord; onDone: ()
         fields={[
           {
             name: 'expiresOn',
-            label: 'Until',
-            show: (day: string | null) => (day === null ? 'no end' : sayDay(day)),
+            label: say('Until'),
+            show: (day: string | null) => (day === null ? say('no end') : sayDay(day)),
           },
           {
             name: 'subPermittees',
-            label: 'Sub-permittees',
-            show: (some: PermitText['subPermittees']) => some.map(({ name }) => name).join(', ') || 'none',
+            label: say('Sub-permittees'),
+            show: (some: PermitText['subPermittees']) =>
+              some.map(({ name }) => name).join(', ') || say('none'),
           },
           {
             name: 'clauses',
-            label: 'Clauses',
+            label: say('Clauses'),
             show: (some: PermitText['clauses']) =>
               some.map((clause) => `${clause.id}. ${sayClause(clause)}`).join(' '),
           },
@@ -87,7 +89,7 @@ export function AmendForm({ permit, onDone }: { permit: PermitRecord; onDone: ()
         mine={mine as PermitText}
         theirs={textOf(theirs)}
         base={textOf(base)}
-        who="Somebody else"
+        who={say('Somebody else')}
         busy={act.isPending}
         onMerge={(merged) => {
           setBase(theirs);
@@ -102,8 +104,8 @@ export function AmendForm({ permit, onDone }: { permit: PermitRecord; onDone: ()
   return (
     <Section
       id="amend"
-      title="Amend the terms"
-      note="The text before is kept and judges finds before the day you name."
+      title={say('Amend the terms')}
+      note={say('The text before is kept and judges finds before the day you name.')}
     >
       <form onSubmit={submit} noValidate className={classes.form}>
         <ErrorSummary
@@ -115,7 +117,7 @@ export function AmendForm({ permit, onDone }: { permit: PermitRecord; onDone: ()
         <div className={classes.row}>
           <TextInput
             id={fieldId('effectiveOn')}
-            label="The new text holds from"
+            label={say('The new text holds from')}
             type="date"
             required
             value={effectiveOn}
@@ -123,7 +125,7 @@ export function AmendForm({ permit, onDone }: { permit: PermitRecord; onDone: ()
           />
           <TextInput
             id={fieldId('expiresOn')}
-            label="Until (empty: no end named)"
+            label={say('Until (empty: no end named)')}
             type="date"
             value={expiresOn}
             onChange={(event) => setExpiresOn(event.currentTarget.value)}
@@ -133,17 +135,17 @@ export function AmendForm({ permit, onDone }: { permit: PermitRecord; onDone: ()
         <ClauseEditor drafts={clauses} problems={problems} onChange={setClauses} />
         <TextInput
           id={fieldId('reason')}
-          label="Why does it change?"
+          label={say('Why does it change?')}
           required
           value={reason}
           onChange={(event) => setReason(event.currentTarget.value)}
         />
         <Group>
           <Button type="submit" loading={act.isPending}>
-            Save the amendment
+            {say('Save the amendment')}
           </Button>
           <Button variant="default" onClick={onDone}>
-            Leave as it was
+            {say('Leave as it was')}
           </Button>
         </Group>
       </form>

@@ -4,9 +4,9 @@ import { Button, Checkbox, Group, NativeSelect, Textarea, TextInput } from '@man
 import { useState } from 'react';
 import { fieldId } from '@/components/ui/field-id';
 import { newKey } from '@/components/ui/new-key';
-import { sayWord } from '@/components/ui/words';
 import { clauseKinds, nameClause } from '@/lib/permits/rules/sentences';
 import { type PermitClause, specimenTypes, tagFields } from '@/lib/permits/schema';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import { CLAUSE_FIELDS, type ClauseDraft, newDraft } from './clause-drafts';
 import classes from './permits.module.css';
 
@@ -16,7 +16,7 @@ const TICKS: Record<string, readonly string[]> = {
   fields: tagFields,
 };
 
-const CHOICES: Record<string, readonly { value: string; label: string }[]> = {
+const CHOICES: Record<string, readonly { value: string; label: string }[]> = phrases({
   year: [
     { value: 'calendar', label: 'Calendar year' },
     { value: 'fiscal', label: 'Year from another day' },
@@ -30,8 +30,8 @@ const CHOICES: Record<string, readonly { value: string; label: string }[]> = {
     { value: 'no', label: 'No: a catalogued bird is still on hand' },
     { value: 'yes', label: 'Yes: cataloguing is its disposition' },
   ],
-};
-const AFTER: Record<string, readonly { value: string; label: string }[]> = {
+});
+const AFTER: Record<string, readonly { value: string; label: string }[]> = phrases({
   'transfer-within-days': [
     { value: 'found', label: 'the day of finding' },
     { value: 'expiry', label: 'the permit expires' },
@@ -41,9 +41,9 @@ const AFTER: Record<string, readonly { value: string; label: string }[]> = {
     { value: 'acquisition', label: 'the bird is acquired' },
     { value: 'calendar-year', label: 'the end of the calendar year' },
   ],
-};
+});
 
-const LABELS: Record<string, string> = {
+const LABELS: Record<string, string> = phrases({
   taxa: 'Birds, one a line',
   contact: 'Whom to contact',
   types: 'Kinds of specimen',
@@ -61,12 +61,12 @@ const LABELS: Record<string, string> = {
   isDisposition: 'Counts cataloguing as disposition',
   until: 'Grace until',
   renewalAppliedOn: 'Renewal asked for on',
-};
+});
 
-const HELP: Record<string, string> = {
+const HELP: Record<string, string> = phrases({
   taxa: 'all, a scientific name, order: …, family: …, genus: …, or list: … (the id of an imported list)',
   places: 'US-OH for a state, or US-OH: Franklin, Delaware for counties in it',
-};
+});
 
 type FieldProps = {
   draft: ClauseDraft;
@@ -159,7 +159,7 @@ export function ClauseEditor({
             <div className={classes.row}>
               <TextInput
                 id={fieldId(`${at}.id`)}
-                label="Number in the document"
+                label={say('Number in the document')}
                 value={draft.id}
                 error={errorAt(`${at}.id`)}
                 onChange={(event) => replace(index, { ...draft, id: event.currentTarget.value })}
@@ -178,14 +178,14 @@ export function ClauseEditor({
                 ))}
             </div>
             <Textarea
-              label="Words of the document"
+              label={say('Words of the document')}
               autosize
               value={draft.text}
               onChange={(event) => replace(index, { ...draft, text: event.currentTarget.value })}
             />
             <div>
               <Button variant="default" size="sm" onClick={() => onChange(drafts.toSpliced(index, 1))}>
-                Take this clause out
+                {say('Take this clause out')}
               </Button>
             </div>
           </fieldset>
@@ -193,13 +193,13 @@ export function ClauseEditor({
       })}
       <Group align="end">
         <NativeSelect
-          label="Another clause"
+          label={say('Another clause')}
           data={clauseKinds.map((value) => ({ value, label: nameClause(value) }))}
           value={kind}
           onChange={(event) => setKind(event.currentTarget.value as PermitClause['kind'])}
         />
         <Button variant="default" onClick={() => onChange([...drafts, newDraft(kind, drafts, newKey())])}>
-          Add it
+          {say('Add it')}
         </Button>
       </Group>
     </div>

@@ -1,5 +1,6 @@
 import { nameClause, sayClause } from '@/lib/permits/rules/sentences';
 import type { PermitClause } from '@/lib/permits/schema';
+import { say } from '@/lib/platform/words/say';
 import classes from './permits.module.css';
 
 /** Clauses as sentences, each under its number and with the document's own words. */
@@ -11,7 +12,7 @@ export function ClauseList({
   anchor?: boolean;
 }) {
   if (clauses.length === 0) {
-    return <p>No clause is entered: only dates, place and holder are checked.</p>;
+    return <p>{say('No clause is entered: only dates, place and holder are checked.')}</p>;
   }
   return (
     <ol className={classes.clauses}>

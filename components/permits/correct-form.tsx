@@ -9,6 +9,7 @@ import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { permitKinds } from '@/lib/permits/schema';
 import { correctPermitRequest, type PermitRecord } from '@/lib/permits/wire';
+import { say } from '@/lib/platform/words/say';
 import { staleCurrent } from './amend-form';
 import classes from './permits.module.css';
 import { usePermitAct } from './queries';
@@ -71,18 +72,18 @@ export function CorrectForm({ permit, onDone }: { permit: PermitRecord; onDone: 
     return (
       <ConflictMerge<Slips>
         fields={[
-          { name: 'number', label: 'Number' },
-          { name: 'authority', label: 'Authority' },
-          { name: 'kind', label: 'Kind' },
-          { name: 'jurisdiction', label: 'Jurisdiction' },
-          { name: 'effectiveOn', label: 'In force from' },
-          { name: 'holder', label: 'Holder' },
-          { name: 'notes', label: 'Notes' },
+          { name: 'number', label: say('Number') },
+          { name: 'authority', label: say('Authority') },
+          { name: 'kind', label: say('Kind') },
+          { name: 'jurisdiction', label: say('Jurisdiction') },
+          { name: 'effectiveOn', label: say('In force from') },
+          { name: 'holder', label: say('Holder') },
+          { name: 'notes', label: say('Notes') },
         ]}
         mine={mine}
         theirs={slipsOf(theirs)}
         base={slipsOf(base)}
-        who="Somebody else"
+        who={say('Somebody else')}
         busy={act.isPending}
         onMerge={(merged) => {
           setMine(merged);
@@ -108,8 +109,8 @@ export function CorrectForm({ permit, onDone }: { permit: PermitRecord; onDone: 
   return (
     <Section
       id="correct"
-      title="Correct a mistake"
-      note="For what was copied wrongly. What the office changed is an amendment."
+      title={say('Correct a mistake')}
+      note={say('For what was copied wrongly. What the office changed is an amendment.')}
     >
       <form onSubmit={submit} noValidate className={classes.form}>
         <ErrorSummary
@@ -119,37 +120,37 @@ export function CorrectForm({ permit, onDone }: { permit: PermitRecord; onDone: 
         />
         {act.error !== null && problems.length === 0 ? <p role="alert">{refused.title}</p> : null}
         <div className={classes.row}>
-          {text('number', 'Number')}
-          {text('authority', 'Issuing authority')}
+          {text('number', say('Number'))}
+          {text('authority', say('Issuing authority'))}
           <NativeSelect
-            label="Kind"
+            label={say('Kind')}
             data={permitKinds.map((value) => ({ value, label: KIND_WORDS[value] }))}
             value={mine.kind}
             onChange={(event) => setMine({ ...mine, kind: event.currentTarget.value as Slips['kind'] })}
           />
-          {text('jurisdiction', 'Jurisdiction')}
-          {text('effectiveOn', 'In force from', 'date')}
-          {text('holder', 'Holder')}
+          {text('jurisdiction', say('Jurisdiction'))}
+          {text('effectiveOn', say('In force from'), 'date')}
+          {text('holder', say('Holder'))}
         </div>
         <Textarea
-          label="Notes"
+          label={say('Notes')}
           autosize
           value={mine.notes ?? ''}
           onChange={(event) => setMine({ ...mine, notes: event.currentTarget.value })}
         />
         <TextInput
           id={fieldId('reason')}
-          label="Why is it corrected?"
+          label={say('Why is it corrected?')}
           required
           value={reason}
           onChange={(event) => setReason(event.currentTarget.value)}
         />
         <Group>
           <Button type="submit" loading={act.isPending}>
-            Save the correction
+            {say('Save the correction')}
           </Button>
           <Button variant="default" onClick={onDone}>
-            Leave as it was
+            {say('Leave as it was')}
           </Button>
         </Group>
       </form>

@@ -16,6 +16,7 @@ import { TaxonName } from '@/components/ui/taxon-name';
 import type { DecisionRow, PackRow } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { say } from '@/lib/platform/words/say';
 import { LegalCaution } from './legal-caution';
 import classes from './permits.module.css';
 import { decisionsOptions, packsOptions, useDecide, useLoadPack, useWithdrawDecision } from './queries';
@@ -26,8 +27,8 @@ export function LawPage() {
   return (
     <>
       <ListHead
-        title="Rules and lists"
-        intro="What the coverage check goes by, beside the permits themselves."
+        title={say('Rules and lists')}
+        intro={say('What the coverage check goes by, beside the permits themselves.')}
       />
       <Packs />
       <StatusLists />
@@ -48,14 +49,16 @@ function Packs() {
   return (
     <Section
       id="packs"
-      title="Rule packs"
-      note="Each rule has its citation and date. Recalled rules wait for an officer’s confirmation; until then they can only tighten."
+      title={say('Rule packs')}
+      note={say(
+        'Each rule has its citation and date. Recalled rules wait for an officer’s confirmation; until then they can only tighten.',
+      )}
       acts={
         packs.data?.abilities.manage ? (
           <FileButton accept="application/json,.json" onChange={(file) => void read(file)}>
             {(props) => (
               <Button {...props} variant="default" loading={load.isPending}>
-                Load a pack from its file
+                {say('Load a pack from its file')}
               </Button>
             )}
           </FileButton>
@@ -67,20 +70,20 @@ function Packs() {
         <p role="alert">{problem.title}</p>
       ) : null}
       <DataList<PackRow>
-        label="Rule packs"
+        label={say('Rule packs')}
         columns={[
-          { id: 'title', head: 'Pack', cell: (row) => row.title },
-          { id: 'version', head: 'Version', cell: (row) => row.version },
-          { id: 'place', head: 'For', cell: (row) => row.jurisdiction },
-          { id: 'rules', head: 'Rules', numeric: true, cell: (row) => row.entries },
-          { id: 'unverified', head: 'Unverified', numeric: true, cell: (row) => row.unverified },
-          { id: 'loaded', head: 'Loaded', cell: (row) => <Moment at={row.loadedAt} /> },
+          { id: 'title', head: say('Pack|of rules'), cell: (row) => row.title },
+          { id: 'version', head: say('Version'), cell: (row) => row.version },
+          { id: 'place', head: say('For'), cell: (row) => row.jurisdiction },
+          { id: 'rules', head: say('Rules'), numeric: true, cell: (row) => row.entries },
+          { id: 'unverified', head: say('Unverified'), numeric: true, cell: (row) => row.unverified },
+          { id: 'loaded', head: say('Loaded'), cell: (row) => <Moment at={row.loadedAt} /> },
           {
             id: 'state',
-            head: 'Now',
+            head: say('Now'),
             cell: (row) => (
               <StateBadge tone={row.inForce ? 'settled' : 'neutral'}>
-                {row.inForce ? 'In use' : row.active ? 'Older version' : 'Out of use'}
+                {row.inForce ? say('In use') : row.active ? say('Older version') : say('Out of use')}
               </StateBadge>
             ),
           },
@@ -102,26 +105,32 @@ function Decisions() {
   return (
     <Section
       id="decisions"
-      title="Decided names"
-      note="A name on no list is unresolved, never unprotected. An officer decides it, with a citation."
+      title={say('Decided names')}
+      note={say(
+        'A name on no list is unresolved, never unprotected. An officer decides it, with a citation.',
+      )}
     >
       <DataList<DecisionRow>
-        label="Decided names"
+        label={say('Decided names')}
         columns={[
-          { id: 'name', head: 'Name', cell: (row) => <TaxonName scientific={row.name} /> },
-          { id: 'status', head: 'Decided', cell: (row) => `not protected in ${row.jurisdiction}` },
-          { id: 'cite', head: 'Citation', cell: (row) => row.cite },
-          { id: 'by', head: 'By', cell: (row) => `${row.decidedBy}, ${sayDay(row.decidedOn)}` },
+          { id: 'name', head: say('Name'), cell: (row) => <TaxonName scientific={row.name} /> },
+          {
+            id: 'status',
+            head: say('Decided'),
+            cell: (row) => say('not protected in {jurisdiction}', { jurisdiction: row.jurisdiction }),
+          },
+          { id: 'cite', head: say('Citation'), cell: (row) => row.cite },
+          { id: 'by', head: say('By'), cell: (row) => `${row.decidedBy}, ${sayDay(row.decidedOn)}` },
           {
             id: 'acts',
             head: '',
             cell: (row) =>
               mayRule ? (
                 <ConfirmInline
-                  act="Withdraw"
-                  question={`${row.name} becomes unresolved again.`}
-                  confirm="Withdraw the decision"
-                  reason={{ label: 'Why?' }}
+                  act={say('Withdraw')}
+                  question={say('{name} becomes unresolved again.', { name: row.name })}
+                  confirm={say('Withdraw the decision')}
+                  reason={{ label: say('Why?') }}
                   onConfirm={(reason) => withdraw.mutateAsync({ id: row.id, reason })}
                 />
               ) : null,
@@ -131,7 +140,7 @@ function Decisions() {
         rowId={(row) => row.id}
         error={decisions.error}
         onRetry={() => void decisions.refetch()}
-        empty={<EmptyState title="No name was decided by hand" />}
+        empty={<EmptyState title={say('No name was decided by hand')} />}
       />
       {mayRule ? <DecideForm /> : null}
     </Section>
@@ -159,17 +168,17 @@ function DecideForm() {
     />
   );
   return (
-    <form onSubmit={submit} className={classes.form} aria-label="Decide a name">
+    <form onSubmit={submit} className={classes.form} aria-label={say('Decide a name')}>
       {decide.error === null ? null : <p role="alert">{problem.title}</p>}
       <div className={classes.row}>
-        {text('name', 'Scientific name')}
-        {text('jurisdiction', 'Not protected in', 'US')}
-        {text('cite', 'Citation')}
-        {text('reason', 'Why?')}
+        {text('name', say('Scientific name'))}
+        {text('jurisdiction', say('Not protected in'), 'US')}
+        {text('cite', say('Citation'))}
+        {text('reason', say('Why?'))}
       </div>
       <div>
         <Button type="submit" variant="default" loading={decide.isPending}>
-          Decide: not protected
+          {say('Decide: not protected')}
         </Button>
       </div>
     </form>

@@ -10,23 +10,23 @@ import { Moment } from '@/components/ui/moment';
 import { RecordHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
 import { type PackRecord as Pack, type PackEntry, packEntryKinds } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import { LegalCaution } from './legal-caution';
 import classes from './permits.module.css';
 import { packOptions, usePackAct } from './queries';
 import { MARK_WORDS } from './words';
 
-const KIND_TITLES: Record<PackEntry['kind'], string> = {
+const KIND_TITLES: Record<PackEntry['kind'], string> = phrases({
   authorisation: 'General authorisations',
   rule: 'Rules',
   unprotected: 'Birds that are not protected',
   retention: 'Keeping records',
   'permit-default': 'Usual terms of permits',
   advice: 'Advice of the agency',
-};
+});
 
 /** One version of a rule pack, rule by rule, each with its citation and how it is known. */
 export function PackRecord({ id }: { id: string }) {
@@ -35,13 +35,13 @@ export function PackRecord({ id }: { id: string }) {
   if (record.error) {
     return (
       <ErrorState
-        what="This rule pack could not be loaded."
+        what={say('This rule pack could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
   }
-  if (record.data === undefined) return <Loading what="Loading the rule pack" lines={8} />;
+  if (record.data === undefined) return <Loading what={say('Loading the rule pack')} lines={8} />;
   const pack = record.data;
   return (
     <>
@@ -53,8 +53,12 @@ export function PackRecord({ id }: { id: string }) {
             {pack.inForce ? 'In use' : 'Not in use'}
           </StateBadge>
         }
-        intro={`${countOf(pack.entries, 'rule')} for ${pack.jurisdiction}, ${pack.unverified} unverified`}
-        back={{ label: 'Rules and lists', href: paths.law }}
+        intro={say('{of} for {jurisdiction}, {unverified} unverified', {
+          of: countOf(pack.entries, 'rule'),
+          jurisdiction: pack.jurisdiction,
+          unverified: pack.unverified,
+        })}
+        back={{ label: say('Rules and lists'), href: paths.law }}
         acts={pack.abilities.manage ? <SwitchAct pack={pack} act={act} /> : null}
       />
       {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
@@ -64,7 +68,7 @@ export function PackRecord({ id }: { id: string }) {
       {packEntryKinds.map((kind) => (
         <Rules key={kind} pack={pack} kind={kind} act={act} />
       ))}
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ subjectType: 'rule-pack', subjectId: id }} />
       </Section>
       <p>{pack.caution}</p>
@@ -79,15 +83,15 @@ function SwitchAct({ pack, act }: { pack: Pack; act: Act }) {
   const { active } = pack;
   return (
     <ConfirmInline
-      act={active ? 'Take it out of use' : 'Take it into use'}
+      act={active ? say('Take it out of use') : say('Take it into use')}
       question={
         active
-          ? 'The newest other version of this pack takes over, or none. Every bird is checked again.'
-          : 'If it is the newest of its kind, every bird is checked again by it.'
+          ? say('The newest other version of this pack takes over, or none. Every bird is checked again.')
+          : say('If it is the newest of its kind, every bird is checked again by it.')
       }
-      confirm={active ? 'Take it out of use' : 'Take it into use'}
+      confirm={active ? say('Take it out of use') : say('Take it into use')}
       tone="attention"
-      reason={{ label: 'Why?' }}
+      reason={{ label: say('Why?') }}
       onConfirm={(reason) => act.mutateAsync({ act: 'active', body: { active: !active, reason } })}
     />
   );
@@ -108,15 +112,15 @@ function Rules({ pack, kind, act }: { pack: Pack; kind: PackEntry['kind']; act: 
             <Confirmation entry={entry} />
             {pack.abilities.rule && (entry.unverified || entry.confirmed !== null) ? (
               <ConfirmInline
-                act={entry.unverified ? 'Confirm this rule' : 'Put it in doubt again'}
+                act={entry.unverified ? say('Confirm this rule') : say('Put it in doubt again')}
                 question={
                   entry.unverified
-                    ? 'You have read it at its source and it stands as written here.'
-                    : 'The rule counts as unverified again.'
+                    ? say('You have read it at its source and it stands as written here.')
+                    : say('The rule counts as unverified again.')
                 }
-                confirm={entry.unverified ? 'Confirm it' : 'Put it in doubt'}
+                confirm={entry.unverified ? say('Confirm it') : say('Put it in doubt')}
                 tone={entry.unverified ? 'lead' : 'attention'}
-                reason={{ label: entry.unverified ? 'Where did you read it?' : 'Why?' }}
+                reason={{ label: entry.unverified ? say('Where did you read it?') : say('Why?') }}
                 onConfirm={(note) =>
                   act.mutateAsync({
                     act: 'confirm',
@@ -136,15 +140,16 @@ function Confirmation({ entry }: { entry: PackEntry }) {
   if (entry.unverified) {
     return (
       <p>
-        <StateBadge tone="attention">Unverified</StateBadge>
+        <StateBadge tone="attention">{say('Unverified')}</StateBadge>
       </p>
     );
   }
   if (entry.confirmed === null) return null;
   return (
     <p>
-      <StateBadge tone="settled">Confirmed</StateBadge> by {entry.confirmed.by},{' '}
-      <Moment at={entry.confirmed.at} />: {entry.confirmed.note}
+      <StateBadge tone="settled">{say('Confirmed')}</StateBadge>
+      {say(' by ')}
+      {entry.confirmed.by}, <Moment at={entry.confirmed.at} />: {entry.confirmed.note}
     </p>
   );
 }

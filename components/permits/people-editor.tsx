@@ -4,6 +4,7 @@ import { Button, TextInput } from '@mantine/core';
 import { fieldId } from '@/components/ui/field-id';
 import { newKey } from '@/components/ui/new-key';
 import type { PermitText } from '@/lib/permits/wire';
+import { say } from '@/lib/platform/words/say';
 import classes from './permits.module.css';
 
 export type PersonDraft = {
@@ -51,18 +52,18 @@ export function PeopleEditor({
           onChange(people.toSpliced(index, 1, { ...person, ...change }));
         return (
           <fieldset key={person.key} className={classes.card}>
-            <legend>Sub-permittee {index + 1}</legend>
+            <legend>{say('Sub-permittee {index}', { index: index + 1 })}</legend>
             <div className={classes.row}>
               <TextInput
                 id={fieldId(`${at}.name`)}
-                label="Name"
+                label={say('Name')}
                 value={person.name}
                 error={errorAt(`${at}.name`) ?? errorAt(at)}
                 onChange={(event) => set({ name: event.currentTarget.value })}
               />
               <TextInput
                 id={fieldId(`${at}.fromOn`)}
-                label="From"
+                label={say('From')}
                 type="date"
                 value={person.fromOn}
                 error={errorAt(`${at}.fromOn`)}
@@ -70,14 +71,14 @@ export function PeopleEditor({
               />
               <TextInput
                 id={fieldId(`${at}.untilOn`)}
-                label="Until (empty: as long as the permit)"
+                label={say('Until (empty: as long as the permit)')}
                 type="date"
                 value={person.untilOn}
                 error={errorAt(`${at}.untilOn`)}
                 onChange={(event) => set({ untilOn: event.currentTarget.value })}
               />
               <Button variant="default" onClick={() => onChange(people.toSpliced(index, 1))}>
-                Take out
+                {say('Take out')}
               </Button>
             </div>
           </fieldset>
@@ -90,7 +91,7 @@ export function PeopleEditor({
             onChange([...people, { key: newKey(), personId: null, name: '', fromOn, untilOn: '' }])
           }
         >
-          Add a sub-permittee
+          {say('Add a sub-permittee')}
         </Button>
       </div>
     </div>

@@ -11,6 +11,7 @@ import { problemOf, problemsIn } from '@/components/ui/problem';
 import { createPermitRequest, permitKinds } from '@/lib/permits/schema';
 import type { PermitDefault } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import { type ClauseDraft, fromDraft, toDraft } from './clause-drafts';
 import { ClauseEditor } from './clause-editor';
 import { LegalCaution } from './legal-caution';
@@ -82,8 +83,8 @@ export function PermitForm({ defaults }: { defaults: readonly PermitDefault[] })
   return (
     <form onSubmit={submit} noValidate>
       <ListHead
-        title="Enter a permit"
-        intro="Copy it from the document; the words of each clause stay beside it."
+        title={say('Enter a permit')}
+        intro={say('Copy it from the document; the words of each clause stay beside it.')}
       />
       <div className={classes.form}>
         <ErrorSummary
@@ -93,25 +94,25 @@ export function PermitForm({ defaults }: { defaults: readonly PermitDefault[] })
         />
         {create.error !== null && problems.length === 0 ? <p role="alert">{refused.title}</p> : null}
         <div className={classes.row}>
-          {text('number', 'Number', { required: true })}
-          {text('authority', 'Issuing authority', { required: true })}
+          {text('number', say('Number'), { required: true })}
+          {text('authority', say('Issuing authority'), { required: true })}
           <NativeSelect
             id={fieldId('kind')}
-            label="Kind"
+            label={say('Kind')}
             data={permitKinds.map((value) => ({ value, label: KIND_WORDS[value] }))}
             value={fields.kind}
             onChange={(event) =>
               setFields({ ...fields, kind: event.currentTarget.value as (typeof permitKinds)[number] })
             }
           />
-          {text('jurisdiction', 'Jurisdiction', { placeholder: 'US or US-OH', required: true })}
-          {text('effectiveOn', 'In force from', { type: 'date', required: true })}
-          {text('expiresOn', 'Until (empty: no end named)', { type: 'date' })}
-          {text('holder', 'Holder', { required: true })}
+          {text('jurisdiction', say('Jurisdiction'), { placeholder: say('US or US-OH'), required: true })}
+          {text('effectiveOn', say('In force from'), { type: 'date', required: true })}
+          {text('expiresOn', say('Until (empty: no end named)'), { type: 'date' })}
+          {text('holder', say('Holder'), { required: true })}
         </div>
-        <h2>Who may act</h2>
+        <h2>{say('Who may act')}</h2>
         <PeopleEditor people={people} fromOn={fields.effectiveOn} problems={problems} onChange={setPeople} />
-        <h2>Clauses</h2>
+        <h2>{say('Clauses')}</h2>
         <Proposals
           defaults={defaults.filter(
             ({ kinds, clauses: some }) => kinds.includes(fields.kind) && some.length > 0,
@@ -123,7 +124,7 @@ export function PermitForm({ defaults }: { defaults: readonly PermitDefault[] })
         <ClauseEditor drafts={clauses} problems={problems} onChange={setClauses} />
         <div>
           <Button type="submit" loading={create.isPending}>
-            Save the permit
+            {say('Save the permit')}
           </Button>
         </div>
       </div>
@@ -147,7 +148,7 @@ function Proposals({
       </p>
       <div>
         <Button variant="default" size="sm" onClick={() => onTake(some)}>
-          Begin with this
+          {say('Begin with this')}
         </Button>
       </div>
     </div>

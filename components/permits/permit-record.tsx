@@ -14,10 +14,10 @@ import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { Reasons } from '@/components/ui/reasons';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
 import type { PermitRecord as Permit } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay, sayDays } from '@/lib/platform/say-dates';
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import { AmendForm } from './amend-form';
 import { ClauseList } from './clause-list';
 import { CorrectForm } from './correct-form';
@@ -28,14 +28,14 @@ import { permitOptions } from './queries';
 import { RenewForm } from './renew-form';
 import { KIND_WORDS, STANDING_TONES, STANDING_WORDS, warningTone } from './words';
 
-const SECTIONS = [
+const SECTIONS = phrases([
   { id: 'facts', label: 'Permit' },
   { id: 'clauses', label: 'Clauses' },
   { id: 'people', label: 'Who may act' },
   { id: 'amendments', label: 'Amendments' },
   { id: 'files', label: 'Photos and documents' },
   { id: 'history', label: 'History' },
-];
+]);
 
 type Work = 'amend' | 'correct' | 'renew';
 
@@ -46,13 +46,13 @@ export function PermitRecord({ id, seesComments }: { id: string; seesComments: b
   if (record.error) {
     return (
       <ErrorState
-        what="This permit could not be loaded."
+        what={say('This permit could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
   }
-  if (record.data === undefined) return <Loading what="Loading the permit" lines={8} />;
+  if (record.data === undefined) return <Loading what={say('Loading the permit')} lines={8} />;
   const permit = record.data;
   const done = () => setWork(null);
   return (
@@ -63,8 +63,12 @@ export function PermitRecord({ id, seesComments }: { id: string; seesComments: b
         state={
           <StateBadge tone={STANDING_TONES[permit.standing]}>{STANDING_WORDS[permit.standing]}</StateBadge>
         }
-        intro={`${KIND_WORDS[permit.kind]} permit of ${permit.holder}, ${sayTerm(permit)}`}
-        back={{ label: 'Permits', href: paths.permits }}
+        intro={say('{kind_words} permit of {holder}, {term}', {
+          kind_words: KIND_WORDS[permit.kind],
+          holder: permit.holder,
+          term: sayTerm(permit),
+        })}
+        back={{ label: say('Permits'), href: paths.permits }}
         sections={SECTIONS}
         acts={permit.abilities.manage && work === null ? <Acts onChoose={setWork} /> : null}
       />
@@ -75,19 +79,23 @@ export function PermitRecord({ id, seesComments }: { id: string; seesComments: b
       <PermitFacts permit={permit} />
       <Section
         id="clauses"
-        title="Clauses"
-        note="As they stand now. Each has the number that reasons point to."
+        title={say('Clauses')}
+        note={say('As they stand now. Each has the number that reasons point to.')}
       >
         <ClauseList clauses={permit.clauses} />
         {permit.quotas.length > 0 ? <Quotas permit={permit} /> : null}
       </Section>
       <People permit={permit} />
-      <Section id="amendments" title="Amendments" note="The earlier text still judges earlier finds.">
+      <Section
+        id="amendments"
+        title={say('Amendments')}
+        note={say('The earlier text still judges earlier finds.')}
+      >
         <PermitAmendments permit={permit} />
       </Section>
       <FilesSection subjectType="permit" subjectId={id} />
       {seesComments ? <CommentsSection subject={{ subjectType: 'permit', subjectId: id }} /> : null}
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ subjectType: 'permit', subjectId: id }} />
       </Section>
       <LegalCaution />
@@ -98,12 +106,12 @@ export function PermitRecord({ id, seesComments }: { id: string; seesComments: b
 function Acts({ onChoose }: { onChoose: (work: Work) => void }) {
   return (
     <>
-      <Button onClick={() => onChoose('amend')}>Amend the terms</Button>
+      <Button onClick={() => onChoose('amend')}>{say('Amend the terms')}</Button>
       <Button variant="default" onClick={() => onChoose('renew')}>
-        Enter its renewal
+        {say('Enter its renewal')}
       </Button>
       <Button variant="default" onClick={() => onChoose('correct')}>
-        Correct a mistake
+        {say('Correct a mistake')}
       </Button>
     </>
   );
@@ -114,12 +122,13 @@ function Warnings({ permit }: { permit: Permit }) {
   return (
     <Reasons
       tone={stop ? 'stop' : 'attention'}
-      verdict={`${countOf(permit.warnings.length, 'thing')} due`}
+      verdict={say('{of} due', { of: countOf(permit.warnings.length, 'thing') })}
       reasons={permit.warnings.map((warning) => ({
         id: `${warning.code} ${warning.message}`,
         tone: warningTone(warning.code),
         text: warning.message,
-        clause: warning.clauseId === null ? undefined : `Clause ${warning.clauseId}`,
+        clause:
+          warning.clauseId === null ? undefined : say('Clause {clauseId}', { clauseId: warning.clauseId }),
         clauseHref: warning.clauseId === null ? undefined : `#clause-${warning.clauseId}`,
       }))}
       closing={null}
@@ -129,38 +138,40 @@ function Warnings({ permit }: { permit: Permit }) {
 
 function PermitFacts({ permit }: { permit: Permit }) {
   return (
-    <Section id="facts" title="Permit">
+    <Section id="facts" title={say('Permit')}>
       <Facts>
-        <Fact term="Authority">{permit.authority}</Fact>
-        <Fact term="Jurisdiction">{permit.jurisdiction}</Fact>
-        <Fact term="In force from">{sayDay(permit.effectiveOn)}</Fact>
-        <Fact term="Until">{permit.expiresOn === null ? 'no end named' : sayDay(permit.expiresOn)}</Fact>
-        <Fact term="Renews">
+        <Fact term={say('Authority')}>{permit.authority}</Fact>
+        <Fact term={say('Jurisdiction')}>{permit.jurisdiction}</Fact>
+        <Fact term={say('In force from')}>{sayDay(permit.effectiveOn)}</Fact>
+        <Fact term={say('Until')}>
+          {permit.expiresOn === null ? say('no end named') : sayDay(permit.expiresOn)}
+        </Fact>
+        <Fact term={say('Renews')}>
           {permit.replaces === null ? (
-            'no other permit'
+            say('no other permit')
           ) : (
             <Link href={paths.permit(permit.replaces.id)}>{permit.replaces.number}</Link>
           )}
         </Fact>
-        <Fact term="Renewed by">
+        <Fact term={say('Renewed by')}>
           {permit.replacedBy.length === 0
-            ? 'none yet'
+            ? say('none yet')
             : permit.replacedBy.map(({ id, number }) => (
                 <Link key={id} href={paths.permit(id)}>
                   {number}
                 </Link>
               ))}
         </Fact>
-        <Fact term="Birds counted under it">
+        <Fact term={say('Birds counted under it')}>
           <Link href={`${paths.salvage}?permitId=${permit.id}`}>{countOf(permit.birds, 'bird')}</Link>
         </Fact>
         {permit.notes === null ? null : (
-          <Fact term="Notes" wide>
+          <Fact term={say('Notes')} wide>
             {permit.notes}
           </Fact>
         )}
         {permit.remarks.map(({ message, cite }) => (
-          <Fact key={message} term="To look at" wide note={cite}>
+          <Fact key={message} term={say('To look at')} wide note={cite}>
             {message}
           </Fact>
         ))}
@@ -172,13 +183,13 @@ function PermitFacts({ permit }: { permit: Permit }) {
 function Quotas({ permit }: { permit: Permit }) {
   return (
     <DataList
-      label="Use of quotas"
+      label={say('Use of quotas')}
       columns={[
-        { id: 'clause', head: 'Clause', cell: (row) => row.clauseId },
-        { id: 'year', head: 'Year', cell: (row) => sayDays(row.fromOn, row.untilOn) },
-        { id: 'used', head: 'Used', numeric: true, cell: (row) => row.used },
-        { id: 'maximum', head: 'At most', numeric: true, cell: (row) => row.maximum },
-        { id: 'left', head: 'Left', numeric: true, cell: (row) => Math.max(0, row.maximum - row.used) },
+        { id: 'clause', head: say('Clause'), cell: (row) => row.clauseId },
+        { id: 'year', head: say('Year'), cell: (row) => sayDays(row.fromOn, row.untilOn) },
+        { id: 'used', head: say('Used'), numeric: true, cell: (row) => row.used },
+        { id: 'maximum', head: say('At most'), numeric: true, cell: (row) => row.maximum },
+        { id: 'left', head: say('Left'), numeric: true, cell: (row) => Math.max(0, row.maximum - row.used) },
       ]}
       rows={permit.quotas}
       rowId={(row) => row.clauseId}
@@ -188,24 +199,24 @@ function Quotas({ permit }: { permit: Permit }) {
 
 function People({ permit }: { permit: Permit }) {
   return (
-    <Section id="people" title="Who may act" note="Each name is tested on the day of finding.">
+    <Section id="people" title={say('Who may act')} note={say('Each name is tested on the day of finding.')}>
       <Facts>
-        <Fact term="Holder">{permit.holder}</Fact>
+        <Fact term={say('Holder')}>{permit.holder}</Fact>
       </Facts>
       <DataList
-        label="Sub-permittees"
+        label={say('Sub-permittees')}
         columns={[
-          { id: 'name', head: 'Sub-permittee', cell: (row) => row.name },
-          { id: 'from', head: 'From', cell: (row) => sayDay(row.fromOn) },
+          { id: 'name', head: say('Sub-permittee'), cell: (row) => row.name },
+          { id: 'from', head: say('From'), cell: (row) => sayDay(row.fromOn) },
           {
             id: 'until',
-            head: 'Until',
-            cell: (row) => (row.untilOn === null ? 'the permit ends' : sayDay(row.untilOn)),
+            head: say('Until'),
+            cell: (row) => (row.untilOn === null ? say('the permit ends') : sayDay(row.untilOn)),
           },
         ]}
         rows={permit.subPermittees}
         rowId={(row) => `${row.name} ${row.fromOn}`}
-        empty={<p>No sub-permittee is named.</p>}
+        empty={<p>{say('No sub-permittee is named.')}</p>}
       />
     </Section>
   );

@@ -9,6 +9,7 @@ import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { type PermitRecord, renewPermitRequest } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import classes from './permits.module.css';
 import { usePermitAct } from './queries';
 
@@ -46,7 +47,11 @@ export function RenewForm({ permit, onDone }: { permit: PermitRecord; onDone: ()
     />
   );
   return (
-    <Section id="renew" title="Its renewal" note="Terms and people come along; look through them afterwards.">
+    <Section
+      id="renew"
+      title={say('Its renewal')}
+      note={say('Terms and people come along; look through them afterwards.')}
+    >
       <form onSubmit={submit} noValidate className={classes.form}>
         <ErrorSummary
           problems={problems}
@@ -55,16 +60,16 @@ export function RenewForm({ permit, onDone }: { permit: PermitRecord; onDone: ()
         />
         {act.error !== null && problems.length === 0 ? <p role="alert">{refused.title}</p> : null}
         <div className={classes.row}>
-          {text('number', 'Number of the new permit')}
-          {text('effectiveOn', 'In force from', 'date')}
-          {text('expiresOn', 'Until (empty: no end named)', 'date')}
+          {text('number', say('Number of the new permit'))}
+          {text('effectiveOn', say('In force from'), 'date')}
+          {text('expiresOn', say('Until (empty: no end named)'), 'date')}
         </div>
         <Group>
           <Button type="submit" loading={act.isPending}>
-            Enter the renewal
+            {say('Enter the renewal')}
           </Button>
           <Button variant="default" onClick={onDone}>
-            Not now
+            {say('Not now')}
           </Button>
         </Group>
       </form>

@@ -10,9 +10,9 @@ import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
 import { importListRequest, type StatusListRow } from '@/lib/permits/wire';
 import { sayDay } from '@/lib/platform/say-dates';
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import classes from './permits.module.css';
 import { listsOptions, useImportList } from './queries';
 
@@ -24,29 +24,29 @@ export function StatusLists() {
   return (
     <Section
       id="lists"
-      title="Lists of protected birds"
-      note="Each comes in by import, with its source, edition and date."
+      title={say('Lists of protected birds')}
+      note={say('Each comes in by import, with its source, edition and date.')}
       acts={
         lists.data?.abilities.manage && !importing ? (
           <Button variant="default" onClick={() => setImporting(true)}>
-            Import a list
+            {say('Import a list')}
           </Button>
         ) : null
       }
     >
       {missing.map(({ listId, askedBy }) => (
         <p key={listId}>
-          <StateBadge tone="attention">{`${listId} is not imported`}</StateBadge> {askedBy} asks for it;
-          without it every bird needs a look by hand.
+          <StateBadge tone="attention">{say('{listId} is not imported', { listId })}</StateBadge> {askedBy}
+          {say(' asks for it; without it every bird needs a look by hand.')}
         </p>
       ))}
       {importing ? <ImportForm listId={missing[0]?.listId ?? ''} onDone={() => setImporting(false)} /> : null}
       <DataList<StatusListRow>
-        label="Imported lists"
+        label={say('Imported lists')}
         columns={[
           {
             id: 'title',
-            head: 'List',
+            head: say('List'),
             cell: (row) => (
               <>
                 {row.title} ({row.listId})
@@ -54,20 +54,20 @@ export function StatusLists() {
               </>
             ),
           },
-          { id: 'edition', head: 'Edition', cell: (row) => `${row.edition}, ${sayDay(row.editionOn)}` },
+          { id: 'edition', head: say('Edition'), cell: (row) => `${row.edition}, ${sayDay(row.editionOn)}` },
           {
             id: 'effect',
-            head: 'Its birds',
-            cell: (row) => (row.effect === 'protects' ? 'are protected' : 'are asked for by rules'),
+            head: say('Its birds'),
+            cell: (row) => (row.effect === 'protects' ? say('are protected') : say('are asked for by rules')),
           },
-          { id: 'names', head: 'Names', numeric: true, cell: (row) => row.names },
-          { id: 'unresolved', head: 'Unmatched', numeric: true, cell: (row) => row.unresolved.length },
+          { id: 'names', head: say('Names'), numeric: true, cell: (row) => row.names },
+          { id: 'unresolved', head: say('Unmatched'), numeric: true, cell: (row) => row.unresolved.length },
           {
             id: 'state',
-            head: 'Now',
+            head: say('Now'),
             cell: (row) => (
               <StateBadge tone={row.current ? 'settled' : 'neutral'}>
-                {row.current ? 'In use' : 'Older edition'}
+                {row.current ? say('In use') : say('Older edition')}
               </StateBadge>
             ),
           },
@@ -76,7 +76,7 @@ export function StatusLists() {
         rowId={(row) => row.id}
         error={lists.error}
         onRetry={() => void lists.refetch()}
-        empty={<EmptyState title="No list is imported yet" />}
+        empty={<EmptyState title={say('No list is imported yet')} />}
       />
       {lists.data?.rows
         .filter(({ current, unresolved }) => current && unresolved.length > 0)
@@ -92,7 +92,10 @@ function Unmatched({ row }: { row: StatusListRow }) {
   return (
     <details>
       <summary>
-        {countOf(row.unresolved.length, 'name')} of {row.listId} that match nothing in the checklist
+        {say('{of} of {listId} that match nothing in the checklist', {
+          of: countOf(row.unresolved.length, 'name'),
+          listId: row.listId,
+        })}
       </summary>
       <ul className={classes.unresolved}>
         {row.unresolved.map(({ name, englishName }) => (
@@ -106,7 +109,7 @@ function Unmatched({ row }: { row: StatusListRow }) {
   );
 }
 
-const FIELDS = [
+const FIELDS = phrases([
   { name: 'listId', label: 'Id that rules ask for', placeholder: 'us-10.13' },
   { name: 'title', label: 'Title' },
   { name: 'jurisdiction', label: 'Jurisdiction', placeholder: 'US' },
@@ -114,7 +117,7 @@ const FIELDS = [
   { name: 'edition', label: 'Edition' },
   { name: 'editionOn', label: 'Date of the edition', type: 'date' },
   { name: 'credit', label: 'Licence and credit (if any)' },
-] as const;
+] as const);
 
 function ImportForm({ listId, onDone }: { listId: string; onDone: () => void }) {
   const load = useImportList();
@@ -163,16 +166,16 @@ function ImportForm({ listId, onDone }: { listId: string; onDone: () => void }) 
         ))}
         <NativeSelect
           name="effect"
-          label="Its birds"
+          label={say('Its birds')}
           data={[
-            { value: 'protects', label: 'are protected' },
-            { value: 'flags', label: 'are asked for by rules' },
+            { value: 'protects', label: say('are protected') },
+            { value: 'flags', label: say('are asked for by rules') },
           ]}
         />
         <FileInput
           id={fieldId('csv')}
-          label="File (CSV)"
-          description="Needs the column scientific_name_listed; english_name helps."
+          label={say('File (CSV)')}
+          description={say('Needs the column scientific_name_listed; english_name helps.')}
           accept="text/csv,.csv"
           value={file}
           onChange={setFile}
@@ -182,10 +185,10 @@ function ImportForm({ listId, onDone }: { listId: string; onDone: () => void }) 
       </div>
       <div>
         <Button type="submit" loading={load.isPending} mr="sm">
-          Import it
+          {say('Import it')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Not now
+          {say('Not now')}
         </Button>
       </div>
     </form>
@@ -202,21 +205,26 @@ function Imported({
   return (
     <div role="status" className={classes.form}>
       <p>
-        {countOf(list.names, 'name')} of {list.listId} came in; {list.unresolved.length} match nothing in the
-        checklist, {countOf(errors.length, 'row')} could not be read. Verdicts are being checked again.
+        {say(
+          '{of} of {listId} came in; {length} match nothing in the checklist, {of2} could not be read. Verdicts are being checked again.',
+          {
+            of: countOf(list.names, 'name'),
+            listId: list.listId,
+            length: list.unresolved.length,
+            of2: countOf(errors.length, 'row'),
+          },
+        )}
       </p>
       {errors.length > 0 ? (
         <ul>
           {errors.map(({ line, message }) => (
-            <li key={line}>
-              Line {line}: {message}
-            </li>
+            <li key={line}>{say('Line {line}: {message}', { line, message })}</li>
           ))}
         </ul>
       ) : null}
       <div>
         <Button variant="default" onClick={onDone}>
-          Done
+          {say('Done')}
         </Button>
       </div>
     </div>

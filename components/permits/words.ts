@@ -1,5 +1,6 @@
 import type { Tone } from '@/components/ui/colours';
 import type { PermitStanding } from '@/lib/permits/wire';
+import { phrases } from '@/lib/platform/words/say';
 
 export const STANDING_TONES: Record<PermitStanding, Tone> = {
   coming: 'neutral',
@@ -7,29 +8,29 @@ export const STANDING_TONES: Record<PermitStanding, Tone> = {
   ended: 'neutral',
 };
 
-export const STANDING_WORDS: Record<PermitStanding, string> = {
+export const STANDING_WORDS: Record<PermitStanding, string> = phrases({
   coming: 'Not yet in force',
   'in-force': 'In force',
   ended: 'Ended',
-};
+});
 
 const STOPS = new Set(['permit-expired', 'report-overdue', 'quota-used']);
 export const warningTone = (code: string): Tone => (STOPS.has(code) ? 'stop' : 'attention');
 
-export const KIND_WORDS = {
+export const KIND_WORDS = phrases({
   salvage: 'Salvage',
   'scientific-collecting': 'Scientific collecting',
   import: 'Import',
   export: 'Export',
   state: 'State or provincial',
   other: 'Other',
-} as const;
+} as const);
 
 /** How a rule of a pack is known. */
-export const MARK_WORDS = {
+export const MARK_WORDS = phrases({
   read: 'read in the text',
   'read-older-edition': 'read in an older edition',
   'read-old-number': 'read under its number before renumbering',
   'opening-read': 'only the opening was read',
   recalled: 'recalled, without a source at hand',
-} as const;
+} as const);

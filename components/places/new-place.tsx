@@ -4,6 +4,7 @@ import { useRouter } from 'next/navigation';
 import { useState } from 'react';
 import { ListHead } from '@/components/ui/page-head';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import { NO_PLACE, PlaceForm, toRequest } from './place-form';
 import { useAddPlace } from './queries';
 
@@ -16,15 +17,15 @@ export function NewPlace() {
   return (
     <>
       <ListHead
-        title="Add a place"
-        intro="Write the coordinates as they stand; they are read while you type."
+        title={say('Add a place')}
+        intro={say('Write the coordinates as they stand; they are read while you type.')}
       />
       <PlaceForm
         fields={fields}
         onChange={setFields}
         error={add.error}
         busy={add.isPending}
-        submit="Add the place"
+        submit={say('Add the place')}
         onSubmit={() =>
           add.mutate(
             { ...toRequest(fields), key },

@@ -8,6 +8,7 @@ import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf } from '@/components/ui/problem';
 import type { placeRequest } from '@/lib/places/schema';
+import { phrases, say } from '@/lib/platform/words/say';
 import { PlaceReading } from './place-reading';
 
 type Request = z.input<typeof placeRequest>;
@@ -69,12 +70,12 @@ export function toRequest(fields: PlaceFields): Request {
   };
 }
 
-const FIGURES: Record<PlaceFields['method'], string | null> = {
+const FIGURES: Record<PlaceFields['method'], string | null> = phrases({
   unknown: null,
   gps: 'Accuracy the receiver showed, in m',
   map: 'Scale of the map, 1 to',
   named: 'From its centre to its far edge, in m',
-};
+});
 
 /** Where a place is, as written, with what is understood of it beside. */
 export function PlaceForm(props: {
@@ -109,39 +110,39 @@ export function PlaceForm(props: {
       <Stack gap="md" maw={720}>
         <ErrorSummary problems={problems} title={problem.title} attempt={attempt} />
         {props.error && problems.length === 0 ? <p role="alert">{problem.title}</p> : null}
-        {text('name', 'Name of the place', { required: true })}
-        {text('country', 'Country', { required: true })}
-        {text('stateProvince', 'State or province')}
-        {text('county', 'County')}
+        {text('name', say('Name of the place'), { required: true })}
+        {text('country', say('Country'), { required: true })}
+        {text('stateProvince', say('State or province'))}
+        {text('county', say('County'))}
         <TextInput
           id={fieldId('written.coordinates')}
-          label={props.keepsCoordinates ? 'New coordinates as written' : 'Coordinates as written'}
+          label={props.keepsCoordinates ? say('New coordinates as written') : say('Coordinates as written')}
           description={
             props.keepsCoordinates
-              ? 'Leave it empty to keep those it has.'
-              : 'Degrees in any form, UTM or MGRS: 39°57\'40"N 82°59\'56"W'
+              ? say('Leave it empty to keep those it has.')
+              : say('Degrees in any form, UTM or MGRS: 39°57\'40"N 82°59\'56"W')
           }
           value={fields.coordinates}
           onChange={set('coordinates')}
         />
-        {text('datum', 'Datum, as written', { placeholder: 'WGS84' })}
+        {text('datum', say('Datum, as written'), { placeholder: 'WGS84' })}
         <NativeSelect
-          label="Where the coordinates come from"
+          label={say('Where the coordinates come from')}
           value={fields.method}
           onChange={set('method')}
           data={[
-            { value: 'unknown', label: 'Not recorded' },
-            { value: 'gps', label: 'Satellite receiver or phone' },
-            { value: 'map', label: 'Paper map' },
-            { value: 'named', label: 'Centre of a named place' },
+            { value: 'unknown', label: say('Not recorded') },
+            { value: 'gps', label: say('Satellite receiver or phone') },
+            { value: 'map', label: say('Paper map') },
+            { value: 'named', label: say('Centre of a named place') },
           ]}
         />
         {figure === null ? null : text('figure', figure, { inputMode: 'numeric' })}
-        {text('distance', 'Distance from there, if one was written', { inputMode: 'decimal' })}
+        {text('distance', say('Distance from there, if one was written'), { inputMode: 'decimal' })}
         {fields.distance === '' ? null : (
           <>
-            {text('unit', 'Unit of the distance')}
-            {text('heading', 'Direction', { placeholder: 'NE or 45°' })}
+            {text('unit', say('Unit of the distance'))}
+            {text('heading', say('Direction'), { placeholder: say('NE or 45°') })}
           </>
         )}
         {request.written ? (
@@ -154,7 +155,7 @@ export function PlaceForm(props: {
         ) : null}
         <Textarea
           id={fieldId('remarks')}
-          label="Remarks"
+          label={say('Remarks')}
           autosize
           value={fields.remarks}
           onChange={set('remarks')}

@@ -9,6 +9,7 @@ import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
 import type { PlaceListQuery, PlaceRow } from '@/lib/places/schema';
 import { paths } from '@/lib/platform/paths';
+import { currentLocale, say } from '@/lib/platform/words/say';
 import { placeListOptions } from './queries';
 
 /** Decimal degrees with their hemisphere letters. */
@@ -19,7 +20,7 @@ export function sayPoint(latitude: number, longitude: number): string {
 }
 
 const placed = (row: PlaceRow): string =>
-  row.latitude === null || row.longitude === null ? 'none yet' : sayPoint(row.latitude, row.longitude);
+  row.latitude === null || row.longitude === null ? say('none yet') : sayPoint(row.latitude, row.longitude);
 
 /** The institution's own named places, for the forms that ask where a bird was found. */
 export function PlaceList({ query }: { query: PlaceListQuery }) {
@@ -27,48 +28,48 @@ export function PlaceList({ query }: { query: PlaceListQuery }) {
   const list = useQuery(placeListOptions(query));
   const add = list.data?.mayManage ? (
     <Button component={Link} href={paths.placeNew}>
-      Add a place
+      {say('Add a place')}
     </Button>
   ) : null;
   return (
     <>
       <ListHead
-        title="Places"
-        intro="Places that come again and again, read once and kept with how sure they are."
+        title={say('Places')}
+        intro={say('Places that come again and again, read once and kept with how sure they are.')}
         acts={add}
       >
         <TextInput
-          label="Name, county or state"
+          label={say('Name, county or state')}
           type="search"
           defaultValue={query.q ?? ''}
           onChange={(event) => address.filter({ q: event.currentTarget.value })}
         />
         <NativeSelect
-          label="Show"
+          label={say('Show')}
           value={query.shown}
           data={[
-            { value: 'in-use', label: 'In use' },
-            { value: 'retired', label: 'Retired' },
+            { value: 'in-use', label: say('In use') },
+            { value: 'retired', label: say('Retired') },
           ]}
           onChange={(event) => address.filter({ shown: event.currentTarget.value })}
         />
       </ListHead>
       <DataList<PlaceRow>
-        label="Places"
+        label={say('Places')}
         columns={[
-          { id: 'name', head: 'Place', cell: (row) => row.name },
+          { id: 'name', head: say('Place'), cell: (row) => row.name },
           {
             id: 'where',
-            head: 'County and state',
+            head: say('County and state'),
             cell: (row) => [row.county, row.stateProvince, row.country].filter(Boolean).join(', '),
           },
-          { id: 'point', head: 'Coordinates', deskOnly: true, cell: placed },
+          { id: 'point', head: say('Coordinates'), deskOnly: true, cell: placed },
           {
             id: 'uncertainty',
-            head: 'Uncertainty',
+            head: say('Uncertainty'),
             unit: 'm',
             numeric: true,
-            cell: (row) => row.uncertaintyM?.toLocaleString('en-GB') ?? '',
+            cell: (row) => row.uncertaintyM?.toLocaleString(currentLocale()) ?? '',
           },
         ]}
         rows={list.data?.rows}
@@ -79,8 +80,11 @@ export function PlaceList({ query }: { query: PlaceListQuery }) {
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
         empty={
-          <EmptyState title={query.q === undefined ? 'No place yet' : 'No place like this'} act={add}>
-            <p>Add the building, lake or road where birds are found often.</p>
+          <EmptyState
+            title={query.q === undefined ? say('No place yet') : say('No place like this')}
+            act={add}
+          >
+            <p>{say('Add the building, lake or road where birds are found often.')}</p>
           </EmptyState>
         }
       />

@@ -9,9 +9,9 @@ import { Fact, Facts, Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
 import type { PlaceRecord } from '@/lib/places/schema';
 import { paths } from '@/lib/platform/paths';
+import { countOf, currentLocale, say } from '@/lib/platform/words/say';
 import { NO_PLACE, PlaceForm, toRequest } from './place-form';
 import { sayPoint } from './place-list';
 import { Agreement, UncertaintyTerms } from './place-reading';
@@ -24,25 +24,25 @@ export function PlacePage({ id }: { id: string }) {
   if (record.error)
     return (
       <ErrorState
-        what="This place could not be loaded."
+        what={say('This place could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
-  if (record.data === undefined) return <Loading what="Loading the place" lines={6} />;
+  if (record.data === undefined) return <Loading what={say('Loading the place')} lines={6} />;
   const place = record.data;
   return (
     <>
       <RecordHead
         number={[place.county, place.stateProvince, place.country].filter(Boolean).join(', ')}
-        state={place.active ? null : <StateBadge tone="attention">Retired</StateBadge>}
+        state={place.active ? null : <StateBadge tone="attention">{say('Retired')}</StateBadge>}
         title={place.name}
-        intro={`${countOf(place.birds, 'record')} found here`}
-        back={{ label: 'Places', href: paths.places }}
+        intro={say('{of} found here', { of: countOf(place.birds, 'record') })}
+        back={{ label: say('Places'), href: paths.places }}
         acts={
           place.abilities.change && !changing ? (
             <Button variant="default" onClick={() => setChanging(true)}>
-              Change the place
+              {say('Change the place')}
             </Button>
           ) : null
         }
@@ -52,7 +52,7 @@ export function PlacePage({ id }: { id: string }) {
       ) : (
         <Whereabouts place={place} />
       )}
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ subjectType: 'place', subjectId: id }} />
       </Section>
     </>
@@ -62,22 +62,30 @@ export function PlacePage({ id }: { id: string }) {
 function Whereabouts({ place }: { place: PlaceRecord }) {
   const { latitude, longitude } = place;
   return (
-    <Section id="where" title="Where it is">
+    <Section id="where" title={say('Where it is')}>
       <Facts>
-        <Fact term="Coordinates" note={place.verbatimCoordinates && `written ${place.verbatimCoordinates}`}>
-          {latitude === null || longitude === null ? 'none yet' : sayPoint(latitude, longitude)}
+        <Fact
+          term={say('Coordinates')}
+          note={
+            place.verbatimCoordinates &&
+            say('written {verbatimCoordinates}', { verbatimCoordinates: place.verbatimCoordinates })
+          }
+        >
+          {latitude === null || longitude === null ? say('none yet') : sayPoint(latitude, longitude)}
         </Fact>
-        <Fact term="Datum">{place.datum ?? 'none'}</Fact>
-        <Fact term="Uncertainty" note={place.uncertainty?.formula}>
-          {place.uncertaintyM === null ? 'not known' : `${place.uncertaintyM.toLocaleString('en-GB')} m`}
+        <Fact term={say('Datum')}>{place.datum ?? say('none')}</Fact>
+        <Fact term={say('Uncertainty')} note={place.uncertainty?.formula}>
+          {place.uncertaintyM === null
+            ? say('not known')
+            : `${place.uncertaintyM.toLocaleString(currentLocale())} m`}
         </Fact>
         {place.agreement === null ? null : (
-          <Fact term="Compared with the names" wide>
+          <Fact term={say('Compared with the names')} wide>
             <Agreement agreement={place.agreement} />
           </Fact>
         )}
-        <Fact term="Remarks" wide>
-          {place.remarks ?? 'none'}
+        <Fact term={say('Remarks')} wide>
+          {place.remarks ?? say('none')}
         </Fact>
       </Facts>
       {place.uncertainty === null ? null : <UncertaintyTerms terms={place.uncertainty.terms} />}
@@ -98,13 +106,13 @@ function ChangeForm({ place, onDone }: { place: PlaceRecord; onDone: () => void 
   const [active, setActive] = useState(place.active);
   const [reason, setReason] = useState('');
   return (
-    <Section id="change" title="Change the place">
+    <Section id="change" title={say('Change the place')}>
       <PlaceForm
         fields={fields}
         onChange={setFields}
         error={change.error}
         busy={change.isPending}
-        submit="Save the change"
+        submit={say('Save the change')}
         keepsCoordinates
         onSubmit={() => {
           const request = toRequest(fields);
@@ -115,19 +123,19 @@ function ChangeForm({ place, onDone }: { place: PlaceRecord; onDone: () => void 
         }}
       >
         <Checkbox
-          label="In use: offered where somebody logs a find"
+          label={say('In use: offered where somebody logs a find')}
           checked={active}
           onChange={(event) => setActive(event.currentTarget.checked)}
         />
         <TextInput
-          label="Why is it changed?"
+          label={say('Why is it changed?')}
           required
           value={reason}
           onChange={(event) => setReason(event.currentTarget.value)}
         />
         <div>
           <Button variant="default" onClick={onDone}>
-            Leave as it was
+            {say('Leave as it was')}
           </Button>
         </div>
       </PlaceForm>

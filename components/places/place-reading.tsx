@@ -7,6 +7,7 @@ import { DataList } from '@/components/ui/data-list';
 import { Fact, Facts } from '@/components/ui/facts';
 import { StateBadge } from '@/components/ui/state-badge';
 import type { placeToRead, PlaceReading as Reading } from '@/lib/places/schema';
+import { currentLocale, say } from '@/lib/platform/words/say';
 import { sayPoint } from './place-list';
 import { readingOptions } from './queries';
 
@@ -17,10 +18,13 @@ export function PlaceReading({ place }: { place: z.input<typeof placeToRead> }) 
   const [settled] = useDebouncedValue(place, TYPING_MS);
   const reading = useQuery(readingOptions(settled));
   if (settled.coordinates.trim() === '') return null;
-  if (reading.error) return <p role="alert">The place could not be read: {reading.error.message}</p>;
+  if (reading.error)
+    return (
+      <p role="alert">{say('The place could not be read: {message}', { message: reading.error.message })}</p>
+    );
   return (
     <div aria-live="polite">
-      {reading.data === undefined ? 'Reading the coordinates' : <Understood reading={reading.data} />}
+      {reading.data === undefined ? say('Reading the coordinates') : <Understood reading={reading.data} />}
     </div>
   );
 }
@@ -30,39 +34,41 @@ function Understood({ reading }: { reading: Reading }) {
   if (point === null)
     return (
       <StateBadge tone="attention">
-        {[refusal?.message, ...(refusal?.readings ?? []).map((one) => `It may be ${one}.`)].join(' ')}
+        {[refusal?.message, ...(refusal?.readings ?? []).map((one) => say('It may be {one}.', { one }))].join(
+          ' ',
+        )}
       </StateBadge>
     );
   return (
     <>
       <Facts>
-        <Fact term="Read as" note={reading.system}>
+        <Fact term={say('Read as')} note={reading.system}>
           {sayPoint(point.latitude, point.longitude)}
         </Fact>
-        <Fact term="Datum">{reading.datum}</Fact>
-        <Fact term="Uncertainty" note={reading.formula}>
+        <Fact term={say('Datum')}>{reading.datum}</Fact>
+        <Fact term={say('Uncertainty')} note={reading.formula}>
           {reading.uncertaintyM === null
-            ? 'too large to state'
-            : `${reading.uncertaintyM.toLocaleString('en-GB')} m`}
+            ? say('too large to state')
+            : `${reading.uncertaintyM.toLocaleString(currentLocale())} m`}
         </Fact>
         {agreement === null ? null : (
-          <Fact term="Compared with the names" wide>
+          <Fact term={say('Compared with the names')} wide>
             <Agreement agreement={agreement} />
           </Fact>
         )}
         {reading.suggestions.length === 0 ? null : (
-          <Fact term="It would fit as" wide>
-            {reading.suggestions.map((one) => sayPoint(one.latitude, one.longitude)).join('; or ')}
+          <Fact term={say('It would fit as')} wide>
+            {reading.suggestions.map((one) => sayPoint(one.latitude, one.longitude)).join(say('; or '))}
           </Fact>
         )}
         {reading.remarks.length === 0 ? null : (
-          <Fact term="Look at this" wide>
+          <Fact term={say('Look at this')} wide>
             {reading.remarks.join(' ')}
           </Fact>
         )}
       </Facts>
       <UncertaintyTerms terms={reading.terms} />
-      <p>Uncertainty by the point-radius method: {reading.protocol}.</p>
+      <p>{say('Uncertainty by the point-radius method: {protocol}.', { protocol: reading.protocol })}</p>
     </>
   );
 }
@@ -81,11 +87,11 @@ export function Agreement({ agreement }: { agreement: NonNullable<Reading['agree
 export function UncertaintyTerms({ terms }: { terms: Reading['terms'] }) {
   return (
     <DataList
-      label="Terms of the uncertainty"
+      label={say('Terms of the uncertainty')}
       columns={[
-        { id: 'label', head: 'What adds to it', cell: (term) => term.label },
-        { id: 'formula', head: 'How it is found', cell: (term) => term.formula },
-        { id: 'value', head: 'Adds', unit: 'm', numeric: true, cell: (term) => term.valueM.toFixed(1) },
+        { id: 'label', head: say('What adds to it'), cell: (term) => term.label },
+        { id: 'formula', head: say('How it is found'), cell: (term) => term.formula },
+        { id: 'value', head: say('Adds'), unit: 'm', numeric: true, cell: (term) => term.valueM.toFixed(1) },
       ]}
       rows={terms}
       rowId={(term) => term.id}

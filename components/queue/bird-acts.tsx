@@ -4,8 +4,9 @@ import { Button, Group, Stack, Text } from '@mantine/core';
 import Link from 'next/link';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
-import { sayWord } from '@/components/ui/words';
+import { sayWith } from '@/components/ui/say-with';
 import { paths } from '@/lib/platform/paths';
+import { say, sayWord } from '@/lib/platform/words/say';
 import type { QueueRow } from '@/lib/queue/wire';
 import { BirdSharing } from './bird-sharing';
 import { useBirdAct } from './queries';
@@ -20,18 +21,17 @@ export function BirdActs({ bird }: { bird: QueueRow }) {
       {bird.claimedBy === null ? null : (
         <Text size="sm">
           {bird.claimedBy.name}
-          {bird.coWorker === null ? '' : ` with ${bird.coWorker.name}`}, {sayWord(bird.state).toLowerCase()}
-          {bird.state === 'claimed' && bird.claimExpiresAt !== null ? (
-            <>
-              , until <Moment at={bird.claimExpiresAt} />
-            </>
-          ) : null}
+          {bird.coWorker === null ? '' : say(' with {name}', { name: bird.coWorker.name })},{' '}
+          {sayWord(bird.state).toLowerCase()}
+          {bird.state === 'claimed' && bird.claimExpiresAt !== null
+            ? sayWith(', until {moment}', { moment: <Moment at={bird.claimExpiresAt} /> })
+            : null}
         </Text>
       )}
       <Group gap="xs">
         {abilities.take ? (
           <Button size="sm" loading={act.isPending} onClick={() => act.mutate({ id, act: 'take', body: {} })}>
-            Take this bird
+            {say('Take this bird')}
           </Button>
         ) : null}
         {abilities.takeOut ? (
@@ -41,7 +41,7 @@ export function BirdActs({ bird }: { bird: QueueRow }) {
             loading={act.isPending}
             onClick={() => act.mutate({ id, act: 'take-out', body: {} })}
           >
-            Out of the freezer
+            {say('Out of the freezer')}
           </Button>
         ) : null}
         {abilities.putBack ? (
@@ -51,12 +51,12 @@ export function BirdActs({ bird }: { bird: QueueRow }) {
             loading={act.isPending}
             onClick={() => act.mutate({ id, act: 'put-back', body: {} })}
           >
-            Put it back
+            {say('Put it back')}
           </Button>
         ) : null}
         {abilities.startBench ? (
           <Button size="sm" component={Link} href={paths.bench} variant="default">
-            To the bench
+            {say('To the bench')}
           </Button>
         ) : null}
       </Group>

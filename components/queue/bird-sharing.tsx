@@ -4,6 +4,8 @@ import { Button, Group, NativeSelect, Stack, Text, TextInput } from '@mantine/co
 import { useQuery } from '@tanstack/react-query';
 import { useId, useState } from 'react';
 import { problemOf } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
+import { say } from '@/lib/platform/words/say';
 import type { QueueRow } from '@/lib/queue/wire';
 import { benchPeopleOptions, useBirdAct } from './queries';
 
@@ -20,7 +22,7 @@ export function BirdSharing({ bird }: { bird: QueueRow }) {
         aria-controls={id}
         onClick={() => setOpen(!open)}
       >
-        Hand over or share
+        {say('Hand over or share')}
       </Button>
       <div id={id}>{open ? <SharingForm bird={bird} onDone={() => setOpen(false)} /> : null}</div>
     </>
@@ -46,23 +48,23 @@ function SharingForm({ bird, onDone }: { bird: QueueRow; onDone: () => void }) {
   return (
     <Stack gap="xs" mt="xs">
       <NativeSelect
-        label="Colleague"
+        label={say('Colleague')}
         data={[
-          { value: '', label: people.isPending ? 'Loading…' : 'Choose' },
+          { value: '', label: people.isPending ? say('Loading…') : say('Choose') },
           ...others.map(({ id, name }) => ({ value: id, label: name })),
         ]}
         value={personId}
         onChange={(event) => setPersonId(event.currentTarget.value)}
       />
       <TextInput
-        label="Why (for the record, optional)"
+        label={say('Why (for the record, optional)')}
         value={reason}
         maxLength={500}
         onChange={(event) => setReason(event.currentTarget.value)}
       />
       <Group gap="xs">
         <Button size="sm" disabled={personId === ''} loading={act.isPending} onClick={handOver}>
-          Hand it over
+          {say('Hand it over')}
         </Button>
         <Button
           size="sm"
@@ -71,11 +73,11 @@ function SharingForm({ bird, onDone }: { bird: QueueRow; onDone: () => void }) {
           loading={act.isPending}
           onClick={() => share(personId)}
         >
-          Work on it together
+          {say('Work on it together')}
         </Button>
         {bird.coWorker === null ? null : (
           <Button size="sm" variant="default" loading={act.isPending} onClick={() => share(null)}>
-            {bird.claimedBy?.name} alone again
+            {sayWith('{name} alone again', { name: bird.claimedBy?.name })}
           </Button>
         )}
       </Group>

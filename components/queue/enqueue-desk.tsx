@@ -10,7 +10,7 @@ import { Section } from '@/components/ui/facts';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf, sayWord } from '@/components/ui/words';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import { PREPARATION_STYLES, type PreparationStyle, SIZE_CLASSES, type SizeClass } from '@/lib/queue/schema';
 import type { QueueRow } from '@/lib/queue/wire';
 import { queueListOptions, useEnqueue } from './queries';
@@ -26,29 +26,29 @@ export function EnqueueDesk() {
   return (
     <Section
       id="not-queued"
-      title="Not queued yet"
-      note="Accessioned birds whose preparation nobody has chosen."
+      title={say('Not queued yet')}
+      note={say('Accessioned birds whose preparation nobody has chosen.')}
     >
       <ErrorSummary problems={problem.fields ?? []} title={problem.title} />
       <DataList<QueueRow>
-        label="Birds in no queue"
+        label={say('Birds in no queue')}
         columns={[
-          { id: 'number', head: 'Number', cell: (row) => row.number },
+          { id: 'number', head: say('Number'), cell: (row) => row.number },
           {
             id: 'taxon',
-            head: 'Taxon',
+            head: say('Taxon'),
             cell: (row) => <TaxonName scientific={row.scientificName} common={row.commonName} />,
           },
-          { id: 'condition', head: 'Condition', cell: (row) => sayWord(row.condition) },
-          { id: 'place', head: 'Where it lies', cell: (row) => row.place ?? 'no place noted' },
+          { id: 'condition', head: say('Condition'), cell: (row) => sayWord(row.condition) },
+          { id: 'place', head: say('Where it lies'), cell: (row) => row.place ?? say('no place noted') },
           {
             id: 'ready',
-            head: 'Ready',
+            head: say('Ready'),
             cell: (row) =>
               row.accessioned ? (
-                <StateBadge tone="settled">Ready</StateBadge>
+                <StateBadge tone="settled">{say('Ready')}</StateBadge>
               ) : (
-                <StateBadge tone="attention">Needs an accession</StateBadge>
+                <StateBadge tone="attention">{say('Needs an accession')}</StateBadge>
               ),
           },
         ]}
@@ -58,17 +58,17 @@ export function EnqueueDesk() {
         error={list.error}
         onRetry={() => void list.refetch()}
         selection={{ selected: chosen, onChange: setChosen }}
-        empty={<EmptyState title="Every bird here is queued" />}
+        empty={<EmptyState title={say('Every bird here is queued')} />}
       />
       <Group align="flex-end" mt="md">
         <NativeSelect
-          label="Preparation"
+          label={say('Preparation')}
           data={PREPARATION_STYLES.map((value) => ({ value, label: sayWord(value) }))}
           value={style}
           onChange={(event) => setStyle(event.currentTarget.value as PreparationStyle)}
         />
         <NativeSelect
-          label="Size"
+          label={say('Size')}
           data={SIZE_CLASSES.map((value) => ({ value, label: sayWord(value) }))}
           value={sizeClass}
           onChange={(event) => setSizeClass(event.currentTarget.value as SizeClass)}
@@ -83,7 +83,9 @@ export function EnqueueDesk() {
             )
           }
         >
-          {chosen.size === 0 ? 'Queue the chosen birds' : `Queue ${countOf(chosen.size, 'bird')}`}
+          {chosen.size === 0
+            ? say('Queue the chosen birds')
+            : say('Queue {of}', { of: countOf(chosen.size, 'bird') })}
         </Button>
       </Group>
     </Section>

@@ -1,5 +1,6 @@
 import { ticks } from 'd3-array';
 import { sayDay } from '@/lib/platform/say-dates';
+import { say } from '@/lib/platform/words/say';
 import type { ForecastShape } from '@/lib/queue/forecast-wire';
 import classes from './plan.module.css';
 
@@ -41,7 +42,7 @@ export function ForecastBand({
         className={classes.plot}
         viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
         role="img"
-        aria-label="Birds waiting by week with the bands of the runs; the table below has the figures"
+        aria-label={say('Birds waiting by week with the bands of the runs; the table below has the figures')}
       >
         {ticks(0, most, 5).map((tick) => (
           <g key={tick}>
@@ -76,8 +77,9 @@ export function ForecastBand({
         )}
       </svg>
       <figcaption>
-        Full line: middle of the runs as things are.
-        {changed === null ? '' : ` Dashed line: middle with ${changedLabel}.`}
+        {say('Full line: middle of the runs as things are.{x}', {
+          x: changed === null ? '' : say(' Dashed line: middle with {changedLabel}.', { changedLabel }),
+        })}
       </figcaption>
     </figure>
   );

@@ -10,17 +10,20 @@ import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { sayNumber } from '@/components/ui/number-with-unit';
 import { DeskHead } from '@/components/ui/page-head';
-import { countOf } from '@/components/ui/words';
 import { queryString } from '@/lib/platform/api';
 import { sayDay } from '@/lib/platform/say-dates';
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import type { BacklogForecast, ForecastShape } from '@/lib/queue/forecast-wire';
 import { ForecastBand } from './forecast-band';
 import { ForecastTable } from './forecast-table';
 import { forecastOptions } from './plan-queries';
 
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+const MONTHS = phrases(['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec']);
 const people = (count: number) => countOf(Math.abs(count), 'person', 'people');
-const moreOf = (extra: number) => `${people(extra)} ${extra > 0 ? 'more' : 'fewer'}`;
+const moreOf = (extra: number) =>
+  extra > 0
+    ? say('{people} more', { people: people(extra) })
+    : say('{people} fewer', { people: people(extra) });
 
 /** When the backlog clears, under what was seen so far, and with more people. */
 export function ForecastDesk() {
@@ -30,7 +33,7 @@ export function ForecastDesk() {
   const { data, error, refetch, isFetching } = useQuery(forecastOptions(query));
   if (data === undefined)
     return error === null ? (
-      <Loading what="Simulating the coming weeks" />
+      <Loading what={say('Simulating the coming weeks')} />
     ) : (
       <ErrorState error={error} onRetry={refetch} />
     );
@@ -38,12 +41,12 @@ export function ForecastDesk() {
   return (
     <>
       <DeskHead
-        title="Forecast"
+        title={say('Forecast')}
         lede={today === null ? data.obstacle : sayClearing(today)}
         acts={
           today === null ? null : (
             <Button component="a" href={`/api/queue/forecast/table${queryString(query)}`} variant="default">
-              Weeks as CSV
+              {say('Weeks as CSV')}
             </Button>
           )
         }
@@ -51,18 +54,20 @@ export function ForecastDesk() {
       />
       {error === null ? null : <ErrorState error={error} onRetry={refetch} />}
       {today === null ? (
-        <EmptyState title="Nothing to go by yet">
-          <p>The forecast learns intake and pace from received and finished birds.</p>
+        <EmptyState title={say('Nothing to go by yet')}>
+          <p>{say('The forecast learns intake and pace from received and finished birds.')}</p>
         </EmptyState>
       ) : (
         <>
           <Section
             id="what-if"
-            title="What if"
-            note="People of the pace seen so far, from now on. The same random numbers as for today's course."
+            title={say('What if')}
+            note={say(
+              "People of the pace seen so far, from now on. The same random numbers as for today's course.",
+            )}
           >
             <NumberInput
-              label="People more (or fewer)"
+              label={say('People more (or fewer)')}
               min={-50}
               max={50}
               value={extra}
@@ -71,13 +76,16 @@ export function ForecastDesk() {
             />
             <p aria-live="polite">
               {isFetching
-                ? 'Simulating…'
+                ? say('Simulating…')
                 : changed === null
                   ? sayClearing(today)
-                  : `With ${moreOf(data.extra)}: ${sayClearing(changed)}`}
+                  : say('With {moreOf}: {clearing}', {
+                      moreOf: moreOf(data.extra),
+                      clearing: sayClearing(changed),
+                    })}
             </p>
           </Section>
-          <Section id="course" title="Birds waiting, week by week" note={sayBasis(today, data)}>
+          <Section id="course" title={say('Birds waiting, week by week')} note={sayBasis(today, data)}>
             <ForecastBand today={today} changed={changed} changedLabel={moreOf(data.extra)} />
             <p>{sayLittle(today)}</p>
             <ForecastTable today={today} changed={changed} changedLabel={moreOf(data.extra)} />
@@ -92,15 +100,19 @@ export function ForecastDesk() {
 function figuresOf({ backlog, learned, today }: BacklogForecast) {
   const last = today?.weeks.at(-1);
   return [
-    { id: 'backlog', label: 'Not prepared yet', value: backlog, unit: 'birds' },
+    { id: 'backlog', label: say('Not prepared yet'), value: backlog, unit: 'birds' },
     ...(learned === null
       ? []
       : [
-          { id: 'received', label: `Received since ${sayDay(learned.from)}`, value: learned.received },
-          { id: 'prepared', label: 'Prepared in that time', value: learned.prepared },
+          {
+            id: 'received',
+            label: say('Received since {day}', { day: sayDay(learned.from) }),
+            value: learned.received,
+          },
+          { id: 'prepared', label: say('Prepared in that time'), value: learned.prepared },
           {
             id: 'pace',
-            label: 'One person finishes',
+            label: say('One person finishes'),
             value: sayNumber(learned.birdsPerPersonWeek, 1),
             unit: 'a week',
           },
@@ -110,9 +122,9 @@ function figuresOf({ backlog, learned, today }: BacklogForecast) {
       : [
           {
             id: 'later',
-            label: `Waiting on ${sayDay(last.on)}`,
+            label: say('Waiting on {day}', { day: sayDay(last.on) }),
             value: `${Math.round(last.p5)}–${Math.round(last.p95)}`,
-            note: 'nine runs in ten',
+            note: say('nine runs in ten'),
           },
         ]),
   ];
@@ -122,36 +134,58 @@ function sayClearing({ clears, weeks, runs }: ForecastShape): string {
   const end = sayDay(weeks.at(-1)?.on ?? '');
   const share = Math.round(100 * (weeks.at(-1)?.clearedShare ?? 0));
   if (clears.middle === null)
-    return `The backlog is not cleared by ${end} in most of ${sayNumber(runs)} runs (${share} % clear it).`;
-  const late = clears.late === null ? `after ${end}` : `by ${sayDay(clears.late)}`;
-  return `The backlog is first empty around ${sayDay(clears.middle)}: one run in ten by ${sayDay(clears.early ?? clears.middle)}, nine in ten ${late}.`;
+    return say('The backlog is not cleared by {end} in most of {number} runs ({share} % clear it).', {
+      end,
+      number: sayNumber(runs),
+      share,
+    });
+  const late =
+    clears.late === null ? say('after {end}', { end }) : say('by {day}', { day: sayDay(clears.late) });
+  return say('The backlog is first empty around {day}: one run in ten by {day2}, nine in ten {late}.', {
+    day: sayDay(clears.middle),
+    day2: sayDay(clears.early ?? clears.middle),
+    late,
+  });
 }
 
 const sayBasis = (today: ForecastShape, { seed }: BacklogForecast) =>
-  `${sayNumber(today.runs)} simulated runs, seed ${seed}. Dark band: half of the runs; light band: nine in ten. Intake and pace are as seen so far; the fewer records, the wider the band.`;
+  say(
+    '{number} simulated runs, seed {seed}. Dark band: half of the runs; light band: nine in ten. Intake and pace are as seen so far; the fewer records, the wider the band.',
+    { number: sayNumber(today.runs), seed },
+  );
 
 function sayLittle({ little }: ForecastShape): string {
-  if (little.waitWeeks === null) return 'No bird leaves the backlog in these runs.';
-  return `Little's law: ${sayNumber(Math.round(little.meanBacklog))} birds waiting on average, ${sayNumber(little.leavingPerWeek, 1)} leaving a week, so a bird waits ${sayNumber(little.waitWeeks, 1)} weeks on average (exact only where the backlog neither grows nor shrinks).`;
+  if (little.waitWeeks === null) return say('No bird leaves the backlog in these runs.');
+  return say(
+    "Little's law: {number} birds waiting on average, {number2} leaving a week, so a bird waits {number3} weeks on average (exact only where the backlog neither grows nor shrinks).",
+    {
+      number: sayNumber(Math.round(little.meanBacklog)),
+      number2: sayNumber(little.leavingPerWeek, 1),
+      number3: sayNumber(little.waitWeeks, 1),
+    },
+  );
 }
 
 function Learned({ learned }: { learned: BacklogForecast['learned'] }) {
   if (learned === null) return null;
   const rows = [
-    ['Birds received a week', learned.intakePerWeek],
-    ['People at work', learned.people],
+    [say('Birds received a week'), learned.intakePerWeek],
+    [say('People at work'), learned.people],
   ] as const;
   return (
     <Section
       id="learned"
-      title="Learned by month"
-      note={`From ${sayDay(learned.from)} to ${sayDay(learned.until)}. A month seen only briefly is drawn towards the whole period.`}
+      title={say('Learned by month')}
+      note={say('From {day} to {day2}. A month seen only briefly is drawn towards the whole period.', {
+        day: sayDay(learned.from),
+        day2: sayDay(learned.until),
+      })}
     >
       <div style={{ overflowX: 'auto' }}>
         <table>
           <thead>
             <tr>
-              <th scope="col">Month</th>
+              <th scope="col">{say('Month')}</th>
               {MONTHS.map((month) => (
                 <th key={month} scope="col">
                   {month}

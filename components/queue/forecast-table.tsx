@@ -1,4 +1,5 @@
 import { sayDay } from '@/lib/platform/say-dates';
+import { say } from '@/lib/platform/words/say';
 import type { ForecastShape } from '@/lib/queue/forecast-wire';
 import classes from './plan.module.css';
 
@@ -17,23 +18,23 @@ export function ForecastTable({
   const round = (value: number | undefined) => (value === undefined ? '' : Math.round(value));
   return (
     <details>
-      <summary>The figures, every fourth week</summary>
+      <summary>{say('The figures, every fourth week')}</summary>
       <div className={classes.scroll}>
         <table className={classes.table}>
           <thead>
             <tr>
-              <th scope="col">Week to</th>
-              {['5 %', '25 %', 'Middle', '75 %', '95 %'].map((head) => (
+              <th scope="col">{say('Week to')}</th>
+              {['5 %', '25 %', say('Middle'), '75 %', '95 %'].map((head) => (
                 <th key={head} scope="col" className={classes.numeric}>
                   {head}
                 </th>
               ))}
               <th scope="col" className={classes.numeric}>
-                Cleared in
+                {say('Cleared in')}
               </th>
               {changed === null ? null : (
                 <th scope="col" className={classes.numeric}>
-                  Middle, {changedLabel}
+                  {say('Middle, {changedLabel}', { changedLabel })}
                 </th>
               )}
             </tr>

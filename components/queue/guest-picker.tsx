@@ -4,7 +4,7 @@ import { Checkbox, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
-import { countOf } from '@/components/ui/words';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { PlanGuest } from '@/lib/queue/plan-wire';
 import { fromClock, toClock } from './minutes';
 import { benchPeopleOptions } from './queries';
@@ -35,7 +35,9 @@ export function GuestPicker({
         type="time"
         aria-label={`${name}, ${label}`}
         value={toClock(guest[end])}
-        error={end === 'untilMinute' && guest.fromMinute >= guest.untilMinute ? 'Before coming' : undefined}
+        error={
+          end === 'untilMinute' && guest.fromMinute >= guest.untilMinute ? say('Before coming') : undefined
+        }
         onChange={(event) => {
           const minutes = fromClock(event.currentTarget.value);
           if (minutes !== null) set(id, { [end]: minutes });
@@ -45,26 +47,31 @@ export function GuestPicker({
   };
   return (
     <DataList
-      label="Who comes"
+      label={say('Who comes')}
       columns={[
         {
           id: 'name',
-          head: 'Person',
+          head: say('Person'),
           cell: (row) => (
             <Checkbox
-              label={row.supervises ? `${row.name} (supervises)` : row.name}
+              label={row.supervises ? say('{name} (supervises)', { name: row.name }) : row.name}
               checked={guestOf(row.id) !== undefined}
               onChange={(event) => toggle(row.id, event.currentTarget.checked)}
             />
           ),
         },
-        { id: 'from', head: 'Comes', cell: (row) => timeField(row.name, row.id, 'fromMinute', 'comes') },
-        { id: 'until', head: 'Leaves', cell: (row) => timeField(row.name, row.id, 'untilMinute', 'leaves') },
+        { id: 'from', head: say('Comes'), cell: (row) => timeField(row.name, row.id, 'fromMinute', 'comes') },
+        {
+          id: 'until',
+          head: say('Leaves'),
+          cell: (row) => timeField(row.name, row.id, 'untilMinute', 'leaves'),
+        },
         {
           id: 'skills',
-          head: 'Skills',
+          head: say('Skills'),
           deskOnly: true,
-          cell: (row) => (row.skills.length === 0 ? 'none signed off' : countOf(row.skills.length, 'skill')),
+          cell: (row) =>
+            row.skills.length === 0 ? say('none signed off') : countOf(row.skills.length, 'skill'),
         },
       ]}
       rows={people.data?.people}
@@ -72,7 +79,7 @@ export function GuestPicker({
       loading={people.isPending}
       error={people.error}
       onRetry={() => void people.refetch()}
-      empty={<EmptyState title="Nobody works at the bench yet" />}
+      empty={<EmptyState title={say('Nobody works at the bench yet')} />}
     />
   );
 }

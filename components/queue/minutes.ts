@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 /** Minutes since midnight as an input of type time wants them, '09:30'; midnight at the end of the day is '23:59'. */
 export function toClock(minutes: number): string {
   const shown = Math.min(minutes, 1439);
@@ -17,6 +18,6 @@ export const timeOf = (local: string): string => local.slice(11, 16);
 export function sayMinutes(minutes: number): string {
   const hours = Math.floor(minutes / 60);
   const rest = Math.round(minutes % 60);
-  if (hours === 0) return `${rest} min`;
-  return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
+  if (hours === 0) return say('{rest} min', { rest });
+  return rest === 0 ? `${hours} h` : say('{hours} h {rest} min', { hours, rest });
 }

@@ -2,10 +2,11 @@
 
 import { DataList } from '@/components/ui/data-list';
 import { Section } from '@/components/ui/facts';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { say, sayWord } from '@/lib/platform/words/say';
 import type { DayPlanAnswer, PlanLine } from '@/lib/queue/plan-wire';
 import { sayMinutes, timeOf } from './minutes';
 
@@ -21,15 +22,17 @@ export function PlanBoard({ plan }: { plan: DayPlanAnswer }) {
   return (
     <Section
       id="board"
-      title={isLive ? 'The day' : 'Who prepares what'}
-      note={isLive ? 'Changes by anybody show here at once.' : 'A proposal: nothing has been taken yet.'}
+      title={isLive ? say('The day') : say('Who prepares what')}
+      note={
+        isLive ? say('Changes by anybody show here at once.') : say('A proposal: nothing has been taken yet.')
+      }
     >
       <DataList<PlanLine>
-        label={isLive ? 'Birds of the day' : 'Proposed birds'}
+        label={isLive ? say('Birds of the day') : say('Proposed birds')}
         columns={[
           {
             id: 'bird',
-            head: 'Bird',
+            head: say('Bird'),
             cell: (line) => (
               <>
                 {line.bird.number}
@@ -40,38 +43,35 @@ export function PlanBoard({ plan }: { plan: DayPlanAnswer }) {
           },
           {
             id: 'person',
-            head: 'Person',
+            head: say('Person'),
             cell: (line) => (
               <>
-                {nameOf(line.personId) ?? 'somebody who left'}
-                {line.byHand ? ' (by hand)' : ''}
-                {line.supervisorId === null ? null : (
-                  <>
-                    <br />
-                    beside {nameOf(line.supervisorId)}
-                  </>
-                )}
+                {nameOf(line.personId) ?? say('somebody who left')}
+                {line.byHand ? say(' (by hand)') : ''}
+                {line.supervisorId === null
+                  ? null
+                  : sayWith('{br}beside {of}', { br: <br />, of: nameOf(line.supervisorId) })}
               </>
             ),
           },
           {
             id: 'time',
-            head: 'Time',
+            head: say('Time'),
             cell: (line) => `${timeOf(line.startAt)}–${timeOf(line.endAt)} (${sayMinutes(line.minutes)})`,
           },
           {
             id: 'work',
-            head: 'Preparation',
+            head: say('Preparation'),
             cell: (line) =>
-              `${line.bird.style === null ? 'not chosen' : sayWord(line.bird.style)}, ${sayWord(line.bird.sizeClass).toLowerCase()}`,
+              `${line.bird.style === null ? say('not chosen') : sayWord(line.bird.style)}, ${sayWord(line.bird.sizeClass).toLowerCase()}`,
           },
           {
             id: 'place',
-            head: 'Where it lies',
+            head: say('Where it lies'),
             deskOnly: true,
-            cell: (line) => line.bird.place ?? 'no place noted',
+            cell: (line) => line.bird.place ?? say('no place noted'),
           },
-          { id: 'state', head: 'Now', cell: (line) => <LineState line={line} isLive={isLive} /> },
+          { id: 'state', head: say('Now'), cell: (line) => <LineState line={line} isLive={isLive} /> },
         ]}
         rows={plan.lines}
         rowId={(line) => line.birdId}
@@ -88,8 +88,8 @@ function LineState({ line, isLive }: { line: PlanLine; isLive: boolean }) {
   return (
     <>
       <StateBadge tone={toneOf(state)}>{sayWord(state)}</StateBadge>
-      {elsewhere ? ` with ${claimedBy.name} now` : null}
-      {isLive && state === 'queued' ? ' put back' : null}
+      {elsewhere ? say(' with {name} now', { name: claimedBy.name }) : null}
+      {isLive && state === 'queued' ? say(' put back') : null}
     </>
   );
 }

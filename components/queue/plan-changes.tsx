@@ -4,7 +4,7 @@ import { Button, Group, NativeSelect, NumberInput } from '@mantine/core';
 import { useState } from 'react';
 import { Section } from '@/components/ui/facts';
 import { problemOf } from '@/components/ui/problem';
-import { countOf } from '@/components/ui/words';
+import { countOf, say } from '@/lib/platform/words/say';
 import { type DayPlanAnswer, type HandChange, type PlanInput, planInput } from '@/lib/queue/plan-wire';
 import { GuestPicker } from './guest-picker';
 import { usePlanAct } from './plan-queries';
@@ -31,20 +31,24 @@ export function PlanChanges({ plan }: { plan: DayPlanAnswer }) {
   const overtaken = !same(seen, plan.input);
   return (
     <>
-      <Section id="by-hand" title="By hand" note="What you fix is kept; the rest is planned around it.">
+      <Section
+        id="by-hand"
+        title={say('By hand')}
+        note={say('What you fix is kept; the rest is planned around it.')}
+      >
         <HandChanges plan={plan} draft={draft} onChange={(patch) => setDraft({ ...draft, ...patch })} />
       </Section>
-      <Section id="people" title="People and places">
+      <Section id="people" title={say('People and places')}>
         <Group mb="md">
           <NumberInput
-            label="Bench places"
+            label={say('Bench places')}
             min={1}
             max={200}
             value={draft.benchPlaces}
             onChange={(value) => setDraft({ ...draft, benchPlaces: Number(value) })}
           />
           <NumberInput
-            label="At most, in seconds"
+            label={say('At most, in seconds')}
             min={1}
             max={120}
             value={draft.seconds}
@@ -54,16 +58,16 @@ export function PlanChanges({ plan }: { plan: DayPlanAnswer }) {
         <GuestPicker guests={draft.people} onChange={(people) => setDraft({ ...draft, people })} />
         {overtaken ? (
           <p role="alert">
-            Somebody else changed this plan. Your changes are still here.{' '}
+            {say('Somebody else changed this plan. Your changes are still here.')}{' '}
             <Button variant="default" onClick={takeSaved}>
-              Take over what is saved
+              {say('Take over what is saved')}
             </Button>
           </p>
         ) : null}
         {parsed.success ? null : <p role="alert">{parsed.error.issues[0]?.message}</p>}
         {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
         <Button mt="md" loading={act.isPending} disabled={!parsed.success || overtaken} onClick={planAgain}>
-          {same(draft, plan.input) ? 'Plan again' : 'Plan again around these changes'}
+          {same(draft, plan.input) ? say('Plan again') : say('Plan again around these changes')}
         </Button>
       </Section>
     </>
@@ -93,28 +97,28 @@ function HandChanges({ plan, draft, onChange }: HandProps) {
     });
   const known = [...draft.fixed, ...draft.barred].length;
   if (plan.lines.length === 0 && known === 0)
-    return <p>Once there is a proposal, its birds can be moved here.</p>;
+    return <p>{say('Once there is a proposal, its birds can be moved here.')}</p>;
   return (
     <>
       {plan.lines.length > 0 ? (
         <Group align="flex-end">
           <NativeSelect
-            label="Bird"
+            label={say('Bird')}
             data={plan.lines.map((line) => ({ value: line.birdId, label: line.bird.number }))}
             value={birdId}
             onChange={(event) => setBirdId(event.currentTarget.value)}
           />
           <NativeSelect
-            label="Person"
+            label={say('Person')}
             data={plan.people.map((person) => ({ value: person.personId, label: person.name }))}
             value={personId}
             onChange={(event) => setPersonId(event.currentTarget.value)}
           />
           <Button variant="default" onClick={fix}>
-            Give it to them
+            {say('Give it to them')}
           </Button>
           <Button variant="default" onClick={bar}>
-            Not to them
+            {say('Not to them')}
           </Button>
         </Group>
       ) : null}
@@ -127,12 +131,12 @@ function HandList({ plan, draft, onChange }: HandProps) {
   const without = (list: readonly HandChange[], change: HandChange) =>
     list.filter((one) => !same(one, change));
   const rows = [
-    ...draft.fixed.map((change) => ({ change, words: 'goes to' })),
-    ...draft.barred.map((change) => ({ change, words: 'does not go to' })),
+    ...draft.fixed.map((change) => ({ change, words: say('goes to') })),
+    ...draft.barred.map((change) => ({ change, words: say('does not go to') })),
   ];
   const bird = (id: string) =>
-    plan.lines.find((line) => line.birdId === id)?.bird.number ?? 'A bird no longer in the plan';
-  const person = (id: string) => plan.people.find((one) => one.personId === id)?.name ?? 'somebody';
+    plan.lines.find((line) => line.birdId === id)?.bird.number ?? say('A bird no longer in the plan');
+  const person = (id: string) => plan.people.find((one) => one.personId === id)?.name ?? say('somebody');
   return (
     <ul aria-label={countOf(rows.length, 'change by hand', 'changes by hand')}>
       {rows.map(({ change, words }) => (
@@ -145,7 +149,7 @@ function HandList({ plan, draft, onChange }: HandProps) {
               onChange({ fixed: without(draft.fixed, change), barred: without(draft.barred, change) })
             }
           >
-            Leave it open
+            {say('Leave it open')}
           </Button>
         </li>
       ))}

@@ -9,9 +9,9 @@ import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { DeskHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
-import { countOf, sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import type { DayPlanAnswer } from '@/lib/queue/plan-wire';
 import { sayMinutes } from './minutes';
 import { PlanBoard } from './plan-board';
@@ -26,7 +26,7 @@ export function PlanDesk({ id }: { id: string }) {
   const { data: plan, error, refetch } = useQuery(planOptions(id));
   if (plan === undefined)
     return error === null ? (
-      <Loading what="Loading the plan" />
+      <Loading what={say('Loading the plan')} />
     ) : (
       <ErrorState error={error} onRetry={refetch} />
     );
@@ -41,8 +41,8 @@ export function PlanDesk({ id }: { id: string }) {
       {plan.outcome.times.length > 0 ? (
         <Section
           id="times"
-          title="Where the minutes come from"
-          note="Those who learn take longer; see the settings."
+          title={say('Where the minutes come from')}
+          note={say('Those who learn take longer; see the settings.')}
         >
           <ul>
             {plan.outcome.times.map((time) => (
@@ -65,7 +65,7 @@ function PlanHead({ plan }: { plan: DayPlanAnswer }) {
   return (
     <>
       <DeskHead
-        title={`Plan for ${sayDay(plan.planOn)}`}
+        title={say('Plan for {day}', { day: sayDay(plan.planOn) })}
         lede={
           <>
             <PlanStateBadge state={plan.state} /> {solved?.quality}
@@ -75,25 +75,30 @@ function PlanHead({ plan }: { plan: DayPlanAnswer }) {
           <>
             {abilities.putInForce ? (
               <ConfirmInline
-                act="Put in force"
+                act={say('Put in force')}
                 tone="lead"
-                question={`${countOf(lines.length, 'bird')} will be claimed for the people named. Birds that somebody took meanwhile are named and left out.`}
-                confirm="Put in force"
-                keep="Not yet"
+                question={say(
+                  '{of} will be claimed for the people named. Birds that somebody took meanwhile are named and left out.',
+                  { of: countOf(lines.length, 'bird') },
+                )}
+                confirm={say('Put in force')}
+                keep={say('Not yet')}
                 onConfirm={() => act.mutateAsync({ act: 'in-force', body: { version: plan.version } })}
               />
             ) : null}
             {lines.length > 0 ? (
               <Button component={Link} href={paths.daySheets(plan.id)} variant="default">
-                Sheets to print
+                {say('Sheets to print')}
               </Button>
             ) : null}
             {abilities.setAside ? (
               <ConfirmInline
-                act="Set aside"
+                act={say('Set aside')}
                 tone="attention"
-                question="The plan is kept for the record. Birds already claimed stay with their people."
-                confirm="Set aside"
+                question={say(
+                  'The plan is kept for the record. Birds already claimed stay with their people.',
+                )}
+                confirm={say('Set aside')}
                 onConfirm={() => act.mutateAsync({ act: 'set-aside', body: {} })}
               />
             ) : null}
@@ -103,16 +108,16 @@ function PlanHead({ plan }: { plan: DayPlanAnswer }) {
           solved === null
             ? []
             : [
-                { id: 'birds', label: 'Birds', value: given.length },
-                { id: 'people', label: 'People', value: plan.people.length },
+                { id: 'birds', label: say('Birds'), value: given.length },
+                { id: 'people', label: say('People'), value: plan.people.length },
                 {
                   id: 'work',
-                  label: 'Work',
+                  label: say('Work'),
                   value: sayMinutes(given.reduce((sum, line) => sum + line.minutes, 0)),
                 },
                 {
                   id: 'done',
-                  label: 'Prepared so far',
+                  label: say('Prepared so far'),
                   value: given.filter((line) => line.bird.state === 'prepared').length,
                 },
               ]
@@ -128,7 +133,7 @@ function PlanVerdict({ plan }: { plan: DayPlanAnswer }) {
   const { result, dropped } = plan.outcome;
   const idle = result !== null && 'idle' in result ? result.idle : [];
   const refused = plan.lines.filter((line) => line.refused !== null);
-  const nameOf = (id: string) => plan.people.find(({ personId }) => personId === id)?.name ?? 'somebody';
+  const nameOf = (id: string) => plan.people.find(({ personId }) => personId === id)?.name ?? say('somebody');
   const sentences =
     result === null
       ? []
@@ -139,18 +144,26 @@ function PlanVerdict({ plan }: { plan: DayPlanAnswer }) {
           : [];
   const failed =
     plan.state === 'failed'
-      ? ['The solver failed; the failure was logged. Plan again, or tell an administrator.']
+      ? [say('The solver failed; the failure was logged. Plan again, or tell an administrator.')]
       : [];
   const blocking = [...failed, ...sentences];
   const notes = [
     ...dropped,
-    ...refused.map((line) => `Not given to ${nameOf(line.personId)}: ${line.refused}`),
-    ...idle.map(({ personId, reason }) => `${nameOf(personId)} has no bird: ${reason}`),
+    ...refused.map((line) =>
+      say('Not given to {of}: {refused}', { of: nameOf(line.personId), refused: line.refused }),
+    ),
+    ...idle.map(({ personId, reason }) =>
+      say('{of} has no bird: {reason}', { of: nameOf(personId), reason }),
+    ),
   ];
   return (
     <>
       {blocking.length > 0 ? (
-        <Section id="why" title="Why there is no plan" note="Any one of these, changed, makes work possible.">
+        <Section
+          id="why"
+          title={say('Why there is no plan')}
+          note={say('Any one of these, changed, makes work possible.')}
+        >
           <ul>
             {blocking.map((sentence) => (
               <li key={sentence}>{sentence}</li>
@@ -159,7 +172,7 @@ function PlanVerdict({ plan }: { plan: DayPlanAnswer }) {
         </Section>
       ) : null}
       {notes.length > 0 ? (
-        <Section id="notes" title="Please note">
+        <Section id="notes" title={say('Please note')}>
           <ul>
             {notes.map((note) => (
               <li key={note}>{note}</li>

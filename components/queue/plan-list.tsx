@@ -12,9 +12,9 @@ import { fieldId } from '@/components/ui/field-id';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { countOf } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { countOf, say } from '@/lib/platform/words/say';
 import { type PlanGuest, type PlanSummary, planRequest } from '@/lib/queue/plan-wire';
 import { GuestPicker } from './guest-picker';
 import { planListOptions, useAskPlan } from './plan-queries';
@@ -32,19 +32,21 @@ export function PlanList(props: {
   return (
     <>
       <ListHead
-        title="Day plans"
-        intro="Say who comes; the plan proposes who prepares what, honouring skills, supervision, hours and bench places."
+        title={say('Day plans')}
+        intro={say(
+          'Say who comes; the plan proposes who prepares what, honouring skills, supervision, hours and bench places.',
+        )}
       />
       {props.mayMake ? <NewPlan today={props.today} benchPlaces={props.benchPlaces} /> : null}
-      <Section id="plans" title="Plans">
+      <Section id="plans" title={say('Plans')}>
         <DataList<PlanSummary>
-          label="Day plans"
+          label={say('Day plans')}
           columns={[
-            { id: 'day', head: 'Day', cell: (row) => sayDay(row.planOn) },
-            { id: 'state', head: 'State', cell: (row) => <PlanStateBadge state={row.state} /> },
-            { id: 'people', head: 'People', numeric: true, cell: (row) => row.people },
-            { id: 'birds', head: 'Birds', numeric: true, cell: (row) => row.birds },
-            { id: 'quality', head: 'How good', deskOnly: true, cell: (row) => row.quality ?? '' },
+            { id: 'day', head: say('Day'), cell: (row) => sayDay(row.planOn) },
+            { id: 'state', head: say('State'), cell: (row) => <PlanStateBadge state={row.state} /> },
+            { id: 'people', head: say('People'), numeric: true, cell: (row) => row.people },
+            { id: 'birds', head: say('Birds'), numeric: true, cell: (row) => row.birds },
+            { id: 'quality', head: say('How good'), deskOnly: true, cell: (row) => row.quality ?? '' },
           ]}
           rows={list.data?.rows}
           rowId={(row) => row.id}
@@ -53,7 +55,7 @@ export function PlanList(props: {
           error={list.error}
           onRetry={() => void list.refetch()}
           paging={address.paging(list.data?.next, props.query.size)}
-          empty={<EmptyState title="No day has been planned yet" />}
+          empty={<EmptyState title={say('No day has been planned yet')} />}
         />
       </Section>
     </>
@@ -87,22 +89,22 @@ function NewPlan({ today, benchPlaces }: { today: string; benchPlaces: number })
   return (
     <Section
       id="new"
-      title="Plan a day"
-      note="Nothing is taken from the queue until you put the plan in force."
+      title={say('Plan a day')}
+      note={say('Nothing is taken from the queue until you put the plan in force.')}
     >
       <ErrorSummary problems={local} attempt={attempt.current} />
       {ask.error === null ? null : <p role="alert">{refused.title}</p>}
       <Group align="flex-end" mb="md">
         <TextInput
           id={fieldId('planOn')}
-          label="Day"
+          label={say('Day')}
           type="date"
           value={planOn}
           onChange={(event) => setPlanOn(event.currentTarget.value)}
         />
         <NumberInput
           id={fieldId('benchPlaces')}
-          label="Bench places"
+          label={say('Bench places')}
           min={1}
           max={200}
           value={places}
@@ -110,7 +112,7 @@ function NewPlan({ today, benchPlaces }: { today: string; benchPlaces: number })
         />
         <NumberInput
           id={fieldId('seconds')}
-          label="At most, in seconds"
+          label={say('At most, in seconds')}
           min={1}
           max={120}
           value={seconds}
@@ -122,8 +124,8 @@ function NewPlan({ today, benchPlaces }: { today: string; benchPlaces: number })
       </div>
       <Button mt="md" loading={ask.isPending} onClick={submit}>
         {guests.length === 0
-          ? 'Plan the day'
-          : `Plan the day for ${countOf(guests.length, 'person', 'people')}`}
+          ? say('Plan the day')
+          : say('Plan the day for {of}', { of: countOf(guests.length, 'person', 'people') })}
       </Button>
     </Section>
   );

@@ -7,9 +7,9 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
+import { say, sayWord } from '@/lib/platform/words/say';
 import type { DayPlanAnswer, PlanLine } from '@/lib/queue/plan-wire';
 import { sayMinutes, timeOf, toClock } from './minutes';
 import classes from './plan.module.css';
@@ -22,7 +22,7 @@ export function PlanSheets({ id }: { id: string }) {
   const { data: plan, error, refetch } = useQuery(planOptions(id));
   if (plan === undefined)
     return error === null ? (
-      <Loading what="Loading the sheets" />
+      <Loading what={say('Loading the sheets')} />
     ) : (
       <ErrorState error={error} onRetry={refetch} />
     );
@@ -30,10 +30,10 @@ export function PlanSheets({ id }: { id: string }) {
     <>
       <RecordHead
         number={plan.planOn}
-        title={`Sheets for ${sayDay(plan.planOn)}`}
+        title={say('Sheets for {day}', { day: sayDay(plan.planOn) })}
         state={<PlanStateBadge state={plan.state} />}
-        back={{ label: 'The plan', href: paths.dayPlanOf(plan.id) }}
-        acts={<Button onClick={() => window.print()}>Print</Button>}
+        back={{ label: say('The plan'), href: paths.dayPlanOf(plan.id) }}
+        acts={<Button onClick={() => window.print()}>{say('Print')}</Button>}
       />
       <div className={classes.sheet}>
         <PlanPull rounds={plan.pull} planOn={plan.planOn} />
@@ -49,7 +49,7 @@ function PersonSheet({ plan, person }: { plan: DayPlanAnswer; person: DayPlanAns
   const own = plan.lines.filter((line) => line.personId === person.personId && line.refused === null);
   const result = plan.outcome.result;
   const pairs = result !== null && 'supervision' in result ? result.supervision : [];
-  const nameOf = (id: string) => plan.people.find(({ personId }) => personId === id)?.name ?? 'somebody';
+  const nameOf = (id: string) => plan.people.find(({ personId }) => personId === id)?.name ?? say('somebody');
   const beside = pairs
     .filter((pair) => pair.personId === person.personId)
     .map((pair) => nameOf(pair.supervisorId));
@@ -57,18 +57,19 @@ function PersonSheet({ plan, person }: { plan: DayPlanAnswer; person: DayPlanAns
     .filter((pair) => pair.supervisorId === person.personId)
     .map((pair) => nameOf(pair.personId));
   return (
-    <section className={classes.sheet} aria-label={`Sheet of ${person.name}`}>
+    <section className={classes.sheet} aria-label={say('Sheet of {name}', { name: person.name })}>
       <h2>{person.name}</h2>
       <p>
         {sayDay(plan.planOn)}, {toClock(person.fromMinute)}–{toClock(person.untilMinute)}.
-        {beside.length > 0 ? ` Beside ${beside.join(', ')}.` : ''}
-        {trainees.length > 0 ? ` Stands beside ${trainees.join(', ')}.` : ''}
+        {beside.length > 0 ? say(' Beside {beside}.', { beside: beside.join(', ') }) : ''}
+        {trainees.length > 0 ? say(' Stands beside {trainees}.', { trainees: trainees.join(', ') }) : ''}
       </p>
-      {own.length === 0 ? <p>No bird this day.</p> : <SheetTable lines={own} />}
-      <CautionCard title="Before you open a bag" source="common practice, no published source">
+      {own.length === 0 ? <p>{say('No bird this day.')}</p> : <SheetTable lines={own} />}
+      <CautionCard title={say('Before you open a bag')} source={say('common practice, no published source')}>
         <p>
-          Gloves and coat on, the area ventilated; no food at the bench. A bird that looks ill, shot or
-          poisoned stays closed: ask the preparator first.
+          {say(
+            'Gloves and coat on, the area ventilated; no food at the bench. A bird that looks ill, shot or poisoned stays closed: ask the preparator first.',
+          )}
         </p>
       </CautionCard>
     </section>
@@ -80,12 +81,12 @@ function SheetTable({ lines }: { lines: readonly PlanLine[] }) {
     <table className={classes.table}>
       <thead>
         <tr>
-          <th scope="col">Time</th>
-          <th scope="col">Bird</th>
-          <th scope="col">Taxon</th>
-          <th scope="col">Where it lies</th>
-          <th scope="col">Preparation</th>
-          <th scope="col">Done</th>
+          <th scope="col">{say('Time')}</th>
+          <th scope="col">{say('Bird')}</th>
+          <th scope="col">{say('Taxon')}</th>
+          <th scope="col">{say('Where it lies')}</th>
+          <th scope="col">{say('Preparation')}</th>
+          <th scope="col">{say('Done')}</th>
         </tr>
       </thead>
       <tbody>
@@ -98,10 +99,13 @@ function SheetTable({ lines }: { lines: readonly PlanLine[] }) {
             <td>
               <TaxonName scientific={line.bird.scientificName} common={line.bird.commonName} />
             </td>
-            <td>{line.bird.place ?? 'no place noted'}</td>
+            <td>{line.bird.place ?? say('no place noted')}</td>
             <td>
-              {line.bird.style === null ? 'not chosen' : sayWord(line.bird.style)},{' '}
-              {sayWord(line.bird.sizeClass).toLowerCase()}; condition {line.bird.condition}
+              {say('{word}, {word2}; condition {condition}', {
+                word: line.bird.style === null ? say('not chosen') : sayWord(line.bird.style),
+                word2: sayWord(line.bird.sizeClass).toLowerCase(),
+                condition: line.bird.condition,
+              })}
             </td>
             <td>
               <span className={classes.box} />

@@ -1,8 +1,9 @@
 import type { Tone } from '@/components/ui/colours';
 import { StateBadge } from '@/components/ui/state-badge';
+import { phrases } from '@/lib/platform/words/say';
 import type { PlanState } from '@/lib/queue/plan-wire';
 
-const WORDS: Record<PlanState, { tone: Tone; word: string }> = {
+const WORDS: Record<PlanState, { tone: Tone; word: string }> = phrases({
   asked: { tone: 'neutral', word: 'Waits for the solver' },
   working: { tone: 'lead', word: 'Being worked out' },
   proposed: { tone: 'attention', word: 'Proposed' },
@@ -11,7 +12,7 @@ const WORDS: Record<PlanState, { tone: Tone; word: string }> = {
   failed: { tone: 'stop', word: 'Failed' },
   'in-force': { tone: 'settled', word: 'In force' },
   'set-aside': { tone: 'neutral', word: 'Set aside' },
-};
+});
 
 export function PlanStateBadge({ state }: { state: PlanState }) {
   const { tone, word } = WORDS[state];

@@ -3,6 +3,7 @@
 import { Button, Progress } from '@mantine/core';
 import { useEffect, useState } from 'react';
 import { problemOf } from '@/components/ui/problem';
+import { say } from '@/lib/platform/words/say';
 import type { DayPlanAnswer } from '@/lib/queue/plan-wire';
 import { usePlanAct } from './plan-queries';
 
@@ -18,14 +19,19 @@ export function PlanWorking({ plan }: { plan: DayPlanAnswer }) {
     <div role="status" aria-live="polite">
       <p>
         {plan.state === 'asked'
-          ? 'Waits for a free solver. If this lasts, the background worker may not be running: tell an administrator.'
+          ? say(
+              'Waits for a free solver. If this lasts, the background worker may not be running: tell an administrator.',
+            )
           : seconds <= limit
-            ? `Working it out: ${shown} of at most ${limit} s. You may leave this page.`
-            : `Working it out: the ${limit} s are over, the reasons are being looked for or the answer is being saved.`}
+            ? say('Working it out: {shown} of at most {limit} s. You may leave this page.', { shown, limit })
+            : say(
+                'Working it out: the {limit} s are over, the reasons are being looked for or the answer is being saved.',
+                { limit },
+              )}
       </p>
       <Progress
         value={plan.state === 'asked' ? 0 : (100 * shown) / limit}
-        aria-label="Time used of the time given"
+        aria-label={say('Time used of the time given')}
       />
       <Button
         mt="sm"
@@ -34,7 +40,7 @@ export function PlanWorking({ plan }: { plan: DayPlanAnswer }) {
         onClick={() => act.mutate({ act: 'stop', body: {} })}
         hidden={!plan.abilities.stop}
       >
-        Stop
+        {say('Stop')}
       </Button>
       {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
     </div>

@@ -1,4 +1,4 @@
-import { sayWord } from '@/components/ui/words';
+import { say, sayWord } from '@/lib/platform/words/say';
 import type { QueueRow } from '@/lib/queue/wire';
 import classes from './priority-bar.module.css';
 
@@ -14,7 +14,7 @@ export function PriorityBar({ priority, parts }: Pick<QueueRow, 'priority' | 'pa
             <span key={part.component} data-part={index % 4} style={{ width: `${part.contribution}%` }} />
           ))}
         </span>
-        <span className="f-hidden">of 100, why?</span>
+        <span className="f-hidden">{say('of 100, why?')}</span>
       </summary>
       <ul>
         {[...parts]

@@ -1,6 +1,7 @@
 import { notifications } from '@mantine/notifications';
 import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
 import { callApi, queryString } from '@/lib/platform/api';
+import { say } from '@/lib/platform/words/say';
 import {
   benchPeople,
   type EnqueueRequest,
@@ -58,8 +59,10 @@ export function useBirdAct() {
     onSuccess: ({ number, place }, { act }) => {
       if (act !== 'take') return;
       notifications.show({
-        title: `${number} is yours.`,
-        message: `${place === null ? 'No place is noted for it' : `It lies in ${place}`}. You find it under “Taken”, and on your desk.`,
+        title: say('{number} is yours.', { number }),
+        message: say('{x}. You find it under “Taken”, and on your desk.', {
+          x: place === null ? say('No place is noted for it') : say('It lies in {place}', { place }),
+        }),
       });
     },
     // Also after a refusal: somebody else may have been quicker, and the list should show it.

@@ -10,19 +10,19 @@ import { ListHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import { PREPARATION_STYLES, SIZE_CLASSES } from '@/lib/queue/schema';
 import type { QueueListQuery, QueueRow } from '@/lib/queue/wire';
 import { BirdActs } from './bird-acts';
 import { PriorityBar } from './priority-bar';
 import { queueListOptions } from './queries';
 
-const VIEWS = [
+const VIEWS = phrases([
   { value: 'queued', label: 'Waiting for somebody' },
   { value: 'claimed,thawing,on-the-bench', label: 'Taken' },
   { value: 'in-custody,in-freezer', label: 'Not queued yet' },
-] as const;
+] as const);
 
 /** Birds awaiting preparation, the next one first, each with why. */
 export function QueueList({ query, mayPlan }: { query: QueueListQuery; mayPlan: boolean }) {
@@ -32,62 +32,62 @@ export function QueueList({ query, mayPlan }: { query: QueueListQuery; mayPlan: 
   return (
     <>
       <ListHead
-        title="Queue"
-        intro="The bird to take next stands first. Open its figure to see why."
+        title={say('Queue')}
+        intro={say('The bird to take next stands first. Open its figure to see why.')}
         acts={
           <>
             {mayPlan ? (
               <Button component={Link} href={paths.dayPlan} variant="default">
-                Day plan
+                {say('Day plan')}
               </Button>
             ) : null}
             {mayPlan ? (
               <Button component={Link} href={paths.forecast} variant="default">
-                Forecast
+                {say('Forecast')}
               </Button>
             ) : null}
             <Button component={Link} href={paths.skills} variant="default">
-              Skills
+              {say('Skills')}
             </Button>
             <Button component={Link} href={paths.queueSettings} variant="default">
-              Settings
+              {say('Settings')}
             </Button>
           </>
         }
       >
         <NativeSelect
-          label="Show"
+          label={say('Show')}
           data={VIEWS.map(({ value, label }) => ({ value, label }))}
           value={VIEWS.some(({ value }) => value === view) ? view : 'queued'}
           onChange={(event) => address.filter({ states: event.currentTarget.value })}
         />
         <NativeSelect
-          label="Style"
+          label={say('Style')}
           data={[
-            { value: '', label: 'Any' },
+            { value: '', label: say('Any') },
             ...PREPARATION_STYLES.map((value) => ({ value, label: sayWord(value) })),
           ]}
           value={query.style ?? ''}
           onChange={(event) => address.filter({ style: event.currentTarget.value })}
         />
         <NativeSelect
-          label="Size"
+          label={say('Size')}
           data={[
-            { value: '', label: 'Any' },
+            { value: '', label: say('Any') },
             ...SIZE_CLASSES.map((value) => ({ value, label: sayWord(value) })),
           ]}
           value={query.sizeClass ?? ''}
           onChange={(event) => address.filter({ size: null, sizeClass: event.currentTarget.value })}
         />
         <TextInput
-          label="Number or name"
+          label={say('Number or name')}
           type="search"
           defaultValue={query.q ?? ''}
           onChange={(event) => address.filter({ q: event.currentTarget.value })}
         />
       </ListHead>
       <DataList<QueueRow>
-        label="Birds awaiting preparation"
+        label={say('Birds awaiting preparation')}
         columns={COLUMNS}
         rows={list.data?.rows}
         rowId={(row) => row.id}
@@ -97,8 +97,12 @@ export function QueueList({ query, mayPlan }: { query: QueueListQuery; mayPlan: 
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
         empty={
-          <EmptyState title="No bird waits here">
-            <p>Accessioned birds come into the queue when somebody at the bench chooses their preparation.</p>
+          <EmptyState title={say('No bird waits here')}>
+            <p>
+              {say(
+                'Accessioned birds come into the queue when somebody at the bench chooses their preparation.',
+              )}
+            </p>
           </EmptyState>
         }
       />
@@ -106,7 +110,7 @@ export function QueueList({ query, mayPlan }: { query: QueueListQuery; mayPlan: 
   );
 }
 
-const COLUMNS = [
+const COLUMNS = phrases([
   {
     id: 'bird',
     head: 'Bird',
@@ -128,30 +132,32 @@ const COLUMNS = [
     head: 'Preparation',
     cell: (row: QueueRow) => (
       <>
-        {row.style === null ? 'not chosen' : sayWord(row.style)}, {sayWord(row.sizeClass).toLowerCase()}
+        {row.style === null ? say('not chosen') : sayWord(row.style)}, {sayWord(row.sizeClass).toLowerCase()}
         {row.request === null ? null : (
           <>
             <br />
-            <StateBadge tone="attention">Asked for: {row.request}</StateBadge>
+            <StateBadge tone="attention">{say('Asked for: {request}', { request: row.request })}</StateBadge>
           </>
         )}
         {row.holds.map((hold) => (
           <span key={hold.reason}>
             <br />
-            <StateBadge tone="stop">On hold: {hold.reason}</StateBadge>
+            <StateBadge tone="stop">{say('On hold: {reason}', { reason: hold.reason })}</StateBadge>
             <br />
-            Lifted by: {hold.liftedBy.map((role) => sayWord(role).toLowerCase()).join(' or ')}
+            {say('Lifted by: ')}
+            {hold.liftedBy.map((role) => sayWord(role).toLowerCase()).join(say(' or '))}
           </span>
         ))}
       </>
     ),
   },
-  { id: 'place', head: 'Where it lies', cell: (row: QueueRow) => row.place ?? 'no place noted' },
+  { id: 'place', head: 'Where it lies', cell: (row: QueueRow) => row.place ?? say('no place noted') },
   {
     id: 'since',
     head: 'Frozen',
     deskOnly: true,
-    cell: (row: QueueRow) => (row.frozenAt === null ? 'not frozen' : <Moment at={row.frozenAt} show="day" />),
+    cell: (row: QueueRow) =>
+      row.frozenAt === null ? say('not frozen') : <Moment at={row.frozenAt} show="day" />,
   },
   { id: 'acts', head: 'Whose', cell: (row: QueueRow) => <BirdActs bird={row} /> },
-];
+]);

@@ -8,7 +8,7 @@ import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
-import { sayWord } from '@/components/ui/words';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { PRIORITY_COMPONENTS } from '@/lib/queue/schema';
 import { type QueueChoices, queueChoices } from '@/lib/queue/settings-wire';
 import { settingsOptions, useChangeSettings } from './plan-queries';
@@ -22,18 +22,20 @@ export function QueueSettings() {
   const { data, error, refetch } = useQuery(settingsOptions());
   if (data === undefined)
     return error === null ? (
-      <Loading what="Loading the settings" />
+      <Loading what={say('Loading the settings')} />
     ) : (
       <ErrorState error={error} onRetry={refetch} />
     );
   return (
     <>
       <ListHead
-        title="Queue settings"
+        title={say('Queue settings')}
         intro={
           data.mayChange
-            ? 'How the queue decides which bird is next, how long claims last, and what the day plan reckons with.'
-            : 'Preparators and curators set these.'
+            ? say(
+                'How the queue decides which bird is next, how long claims last, and what the day plan reckons with.',
+              )
+            : say('Preparators and curators set these.')
         }
       />
       <SettingsForm saved={data.choices} mayChange={data.mayChange} />
@@ -62,8 +64,8 @@ function SettingsForm({ saved, mayChange }: { saved: QueueChoices; mayChange: bo
     <>
       <Section
         id="weights"
-        title="What counts"
-        note="0 leaves a part out, 10 counts it most. The parts of every bird's figure follow these."
+        title={say('What counts')}
+        note={say("0 leaves a part out, 10 counts it most. The parts of every bird's figure follow these.")}
       >
         <SimpleGrid cols={{ base: 1, sm: 2 }} spacing="lg">
           {PRIORITY_COMPONENTS.map((component) => (
@@ -94,9 +96,9 @@ function SettingsForm({ saved, mayChange }: { saved: QueueChoices; mayChange: bo
       ) : null}
       {overtaken ? (
         <p role="alert">
-          Somebody else saved these settings meanwhile. Yours are still here.{' '}
+          {say('Somebody else saved these settings meanwhile. Yours are still here.')}{' '}
           <Button variant="default" onClick={() => take(saved)}>
-            Take over what is saved
+            {say('Take over what is saved')}
           </Button>
         </p>
       ) : null}
@@ -108,14 +110,16 @@ function SettingsForm({ saved, mayChange }: { saved: QueueChoices; mayChange: bo
         </p>
       )}
       {change.error === null ? null : <p role="alert">{problemOf(change.error).title}</p>}
-      {change.isSuccess && !isChanged ? <p role="status">Saved; the queue is ranked by it.</p> : null}
+      {change.isSuccess && !isChanged ? (
+        <p role="status">{say('Saved; the queue is ranked by it.')}</p>
+      ) : null}
       {mayChange ? (
         <Button
           loading={change.isPending}
           disabled={!isChanged || overtaken || !parsed.success}
           onClick={save}
         >
-          Save and rank the queue
+          {say('Save and rank the queue')}
         </Button>
       ) : null}
     </>

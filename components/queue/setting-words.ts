@@ -1,4 +1,4 @@
-import { sayWord } from '@/components/ui/words';
+import { phrases, sayWord } from '@/lib/platform/words/say';
 import { SIZE_CLASSES } from '@/lib/queue/schema';
 import type { QueueChoices } from '@/lib/queue/settings-wire';
 
@@ -11,7 +11,7 @@ export type Group = {
 };
 
 /** The queue's figures as a person reads them. */
-export const GROUPS: readonly Group[] = [
+export const GROUPS: readonly Group[] = phrases([
   {
     key: 'scales',
     title: 'Where urgency is full',
@@ -56,4 +56,4 @@ export const GROUPS: readonly Group[] = [
     note: 'Common practice, no source; a setting of the lab.',
     figures: SIZE_CLASSES.map((size) => ({ name: size, label: sayWord(size), unit: 'h' })),
   },
-];
+]);

@@ -7,7 +7,7 @@ import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
-import { sayWord } from '@/components/ui/words';
+import { say, sayWord } from '@/lib/platform/words/say';
 import {
   PREPARATION_STYLES,
   type PreparationStyle,
@@ -23,17 +23,19 @@ export function SkillTable({ maySign, ownId }: { maySign: boolean; ownId: string
   const sign = useSignSkill();
   const [style, setStyle] = useState<PreparationStyle>('skin-with-partial-skeleton');
   const levels = [
-    { value: '', label: 'not yet' },
+    { value: '', label: say('not yet') },
     ...SKILL_LEVELS.map((value) => ({ value, label: sayWord(value) })),
   ];
   return (
     <>
       <ListHead
-        title="Skills"
-        intro="A preparator or curator signs a skill off; the queue then offers the birds that fit. Nobody signs their own."
+        title={say('Skills')}
+        intro={say(
+          'A preparator or curator signs a skill off; the queue then offers the birds that fit. Nobody signs their own.',
+        )}
       >
         <NativeSelect
-          label="Style"
+          label={say('Style')}
           data={PREPARATION_STYLES.map((value) => ({ value, label: sayWord(value) }))}
           value={style}
           onChange={(event) => setStyle(event.currentTarget.value as PreparationStyle)}
@@ -41,12 +43,12 @@ export function SkillTable({ maySign, ownId }: { maySign: boolean; ownId: string
       </ListHead>
       {sign.error === null ? null : <p role="alert">{problemOf(sign.error).title}</p>}
       <DataList
-        label={`Skills for ${sayWord(style).toLowerCase()}`}
+        label={say('Skills for {word}', { word: sayWord(style).toLowerCase() })}
         columns={[
           {
             id: 'name',
-            head: 'Person',
-            cell: (row) => (row.supervises ? `${row.name} (supervises)` : row.name),
+            head: say('Person'),
+            cell: (row) => (row.supervises ? say('{name} (supervises)', { name: row.name }) : row.name),
           },
           ...SIZE_CLASSES.map((sizeClass) => ({
             id: sizeClass,
@@ -59,7 +61,7 @@ export function SkillTable({ maySign, ownId }: { maySign: boolean; ownId: string
               const level = row.skills.find(
                 (skill) => skill.style === style && skill.sizeClass === sizeClass,
               )?.level;
-              if (!maySign || row.id === ownId) return level === undefined ? 'not yet' : sayWord(level);
+              if (!maySign || row.id === ownId) return level === undefined ? say('not yet') : sayWord(level);
               return (
                 <NativeSelect
                   aria-label={`${row.name}, ${sayWord(sizeClass)}`}
@@ -84,7 +86,7 @@ export function SkillTable({ maySign, ownId }: { maySign: boolean; ownId: string
         loading={people.isFetching}
         error={people.error}
         onRetry={() => void people.refetch()}
-        empty={<EmptyState title="Nobody works at the bench yet" />}
+        empty={<EmptyState title={say('Nobody works at the bench yet')} />}
       />
     </>
   );

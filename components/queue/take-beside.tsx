@@ -4,6 +4,7 @@ import { Button, NativeSelect, Stack, Text } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { useId, useState } from 'react';
 import { problemOf } from '@/components/ui/problem';
+import { say } from '@/lib/platform/words/say';
 import type { BenchPerson, QueueRow } from '@/lib/queue/wire';
 import { benchPeopleOptions, useBirdAct } from './queries';
 
@@ -21,7 +22,7 @@ export function TakeBeside({ bird }: { bird: QueueRow }) {
   return (
     <>
       <Button size="sm" aria-expanded={open} aria-controls={id} onClick={() => setOpen(!open)}>
-        Take it beside a supervisor
+        {say('Take it beside a supervisor')}
       </Button>
       <div id={id}>{open ? <SupervisorForm bird={bird} /> : null}</div>
     </>
@@ -34,13 +35,15 @@ function SupervisorForm({ bird }: { bird: QueueRow }) {
   const [supervisorId, setSupervisorId] = useState('');
   const able = (people.data?.people ?? []).filter((person) => supervises(person, bird));
   if (people.data !== undefined && able.length === 0)
-    return <Text size="sm">Nobody is signed off to supervise this kind of bird. Ask a preparator.</Text>;
+    return (
+      <Text size="sm">{say('Nobody is signed off to supervise this kind of bird. Ask a preparator.')}</Text>
+    );
   return (
     <Stack gap="xs" mt="xs">
       <NativeSelect
-        label="Who will be there"
+        label={say('Who will be there')}
         data={[
-          { value: '', label: people.isPending ? 'Loading…' : 'Choose' },
+          { value: '', label: people.isPending ? say('Loading…') : say('Choose') },
           ...able.map(({ id, name }) => ({ value: id, label: name })),
         ]}
         value={supervisorId}
@@ -52,7 +55,7 @@ function SupervisorForm({ bird }: { bird: QueueRow }) {
         loading={act.isPending}
         onClick={() => act.mutate({ id: bird.id, act: 'take', body: { supervisorId } })}
       >
-        Take this bird
+        {say('Take this bird')}
       </Button>
       {act.error === null ? null : (
         <Text size="sm" role="alert" c="var(--f-stop)">

@@ -4,7 +4,7 @@ import { useDebouncedValue } from '@mantine/hooks';
 import { useQuery } from '@tanstack/react-query';
 import { Section } from '@/components/ui/facts';
 import { problemOf } from '@/components/ui/problem';
-import { countOf } from '@/components/ui/words';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { WeightsAndScales } from '@/lib/queue/settings-wire';
 import { previewOptions } from './plan-queries';
 
@@ -13,23 +13,34 @@ export function WeightsPreview({ proposal }: { proposal: WeightsAndScales }) {
   const [settled] = useDebouncedValue(proposal, 300);
   const { data, error } = useQuery(previewOptions(settled));
   return (
-    <Section id="preview" title="What this would change" note="Nothing is saved yet.">
+    <Section id="preview" title={say('What this would change')} note={say('Nothing is saved yet.')}>
       {error === null ? null : <p role="alert">{problemOf(error).title}</p>}
       {data === undefined ? (
-        <p role="status">Looking…</p>
+        <p role="status">{say('Looking…')}</p>
       ) : data.movedCount === 0 ? (
-        <p role="status">No bird would change its place.</p>
+        <p role="status">{say('No bird would change its place.')}</p>
       ) : (
         <>
           <p role="status">
-            {countOf(data.movedCount, 'bird')} would change places, {countOf(data.unmoved, 'bird')} would not.
-            {data.movedCount > data.moved.length ? ` The ${data.moved.length} that move farthest:` : ''}
+            {say('{of} would change places, {of2} would not.{x}', {
+              of: countOf(data.movedCount, 'bird'),
+              of2: countOf(data.unmoved, 'bird'),
+              x:
+                data.movedCount > data.moved.length
+                  ? say(' The {length} that move farthest:', { length: data.moved.length })
+                  : '',
+            })}
           </p>
           <ul>
             {data.moved.map((bird) => (
               <li key={bird.birdId}>
-                {bird.label}: from place {bird.rankBefore} ({Math.round(bird.totalBefore)}) to place{' '}
-                {bird.rankAfter} ({Math.round(bird.totalAfter)})
+                {say('{label}: from place {rankBefore} ({round}) to place {rankAfter} ({round2})', {
+                  label: bird.label,
+                  rankBefore: bird.rankBefore,
+                  round: Math.round(bird.totalBefore),
+                  rankAfter: bird.rankAfter,
+                  round2: Math.round(bird.totalAfter),
+                })}
               </li>
             ))}
           </ul>

@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import { StateBadge } from '@/components/ui/state-badge';
+import { say } from '@/lib/platform/words/say';
 import { equationParts, NIL_STATEMENT } from '@/lib/reports/rules/words';
 import type { RuleCheck } from '@/lib/reports/schema';
 import type { ReportRecord } from '@/lib/reports/wire';
@@ -23,7 +24,7 @@ export function ReportBalance({ record }: { record: ReportRecord }) {
           </li>
         ))}
       </ul>
-      <ul className={classes.checks} aria-label="How the balance was checked">
+      <ul className={classes.checks} aria-label={say('How the balance was checked')}>
         {report.checks.map((check) => (
           <Check key={check.rule} check={check} />
         ))}
@@ -43,14 +44,16 @@ function Check({ check }: { check: RuleCheck }) {
         {rule}. {title}
       </span>
       {holds === null ? (
-        <StateBadge>Nothing to compare with</StateBadge>
+        <StateBadge>{say('Nothing to compare with')}</StateBadge>
       ) : (
-        <StateBadge tone={holds ? 'settled' : 'attention'}>{holds ? 'Holds' : 'Does not hold'}</StateBadge>
+        <StateBadge tone={holds ? 'settled' : 'attention'}>
+          {holds ? say('Holds|is right') : say('Does not hold')}
+        </StateBadge>
       )}
       {details.length > 0 ? (
         <p className={classes.details}>
           {details.slice(0, SHOWN_DETAILS).join('; ')}
-          {more > 0 ? `; and ${more} more` : ''}
+          {more > 0 ? say('; and {more} more', { more }) : ''}
         </p>
       ) : null}
     </li>

@@ -11,9 +11,9 @@ import { Moment } from '@/components/ui/moment';
 import { DeskHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
 import { sayDay, sayDays } from '@/lib/platform/say-dates';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { ReportDesk as Desk, ReportDue, ReportRow } from '@/lib/reports/wire';
 import { reportDeskOptions, useOpenReport } from './queries';
 import { ReportCaution } from './report-caution';
@@ -26,46 +26,54 @@ export function ReportDesk() {
   if (desk.error)
     return (
       <ErrorState
-        what="The reports could not be loaded."
+        what={say('The reports could not be loaded.')}
         error={desk.error}
         onRetry={() => void desk.refetch()}
       />
     );
-  if (desk.data === undefined) return <Loading what="Loading the reports" lines={8} />;
+  if (desk.data === undefined) return <Loading what={say('Loading the reports')} lines={8} />;
   const { due, rows } = desk.data;
   const ended = due.filter(({ standing }) => standing !== 'under-way');
   return (
     <>
       <DeskHead
-        title="Reports"
+        title={say('Reports')}
         lede={sayNext(ended)}
         figures={[
-          { id: 'due', label: 'Not yet begun', value: ended.length },
+          { id: 'due', label: say('Not yet begun'), value: ended.length },
           {
             id: 'open',
-            label: 'Open or ready',
+            label: say('Open or ready'),
             value: rows.filter(({ state }) => state === 'open' || state === 'ready').length,
           },
-          { id: 'signed', label: 'Signed', value: rows.filter(({ state }) => state === 'signed').length },
+          {
+            id: 'signed',
+            label: say('Signed'),
+            value: rows.filter(({ state }) => state === 'signed').length,
+          },
         ]}
       />
       <DueList desk={desk.data} />
-      <h2 className={classes.below}>Reports so far</h2>
+      <h2 className={classes.below}>{say('Reports so far')}</h2>
       <DataList<ReportRow>
-        label="Reports so far"
+        label={say('Reports so far')}
         columns={[
-          { id: 'permit', head: 'Permit', cell: (row) => row.permit.number },
-          { id: 'period', head: 'Period', cell: (row) => sayDays(row.fromOn, row.untilOn) },
-          { id: 'edition', head: 'Edition', numeric: true, cell: (row) => row.edition },
+          { id: 'permit', head: say('Permit'), cell: (row) => row.permit.number },
+          { id: 'period', head: say('Period'), cell: (row) => sayDays(row.fromOn, row.untilOn) },
+          { id: 'edition', head: say('Edition'), numeric: true, cell: (row) => row.edition },
           {
             id: 'state',
-            head: 'State',
+            head: say('State'),
             cell: (row) => <StateBadge tone={STATE_TONES[row.state]}>{STATE_WORDS[row.state]}</StateBadge>,
           },
-          { id: 'due', head: 'Due', cell: (row) => (row.dueOn === null ? 'no day set' : sayDay(row.dueOn)) },
+          {
+            id: 'due',
+            head: say('Due'),
+            cell: (row) => (row.dueOn === null ? say('no day set') : sayDay(row.dueOn)),
+          },
           {
             id: 'signed',
-            head: 'Signed',
+            head: say('Signed'),
             cell: (row) =>
               row.signedAt === null ? (
                 'not yet'
@@ -80,8 +88,10 @@ export function ReportDesk() {
         rowId={(row) => row.id}
         rowHref={(row) => paths.report(row.id)}
         empty={
-          <EmptyState title="No report yet">
-            <p>Open one from the list above: it is computed from the birds that the permit counts.</p>
+          <EmptyState title={say('No report yet')}>
+            <p>
+              {say('Open one from the list above: it is computed from the birds that the permit counts.')}
+            </p>
           </EmptyState>
         }
       />
@@ -92,10 +102,13 @@ export function ReportDesk() {
 
 function sayNext(ended: readonly ReportDue[]): string {
   const [next] = ended;
-  if (next === undefined) return 'Every year that has ended has its report.';
+  if (next === undefined) return say('Every year that has ended has its report.');
   const years = countOf(ended.length, 'ended year');
-  const when = next.dueOn === null ? '' : `; the first was due on ${sayDay(next.dueOn)}`;
-  return `${years} without a report${next.standing === 'overdue' ? when : when.replace('was', 'is')}.`;
+  if (next.dueOn === null) return say('{years} without a report.', { years });
+  const day = sayDay(next.dueOn);
+  return next.standing === 'overdue'
+    ? say('{years} without a report; the first was due on {day}.', { years, day })
+    : say('{years} without a report; the first is due on {day}.', { years, day });
 }
 
 function DueList({ desk }: { desk: Desk }) {
@@ -108,18 +121,22 @@ function DueList({ desk }: { desk: Desk }) {
     );
   return (
     <>
-      <h2>What is due</h2>
+      <h2>{say('What is due')}</h2>
       {open.error === null ? null : <p role="alert">{problemOf(open.error).title}</p>}
       <DataList<ReportDue>
-        label="What is due"
+        label={say('What is due')}
         columns={[
-          { id: 'permit', head: 'Permit', cell: (row) => row.permit.number },
-          { id: 'authority', head: 'Issued by', deskOnly: true, cell: (row) => row.permit.authority },
-          { id: 'period', head: 'Period', cell: (row) => sayDays(row.fromOn, row.untilOn) },
-          { id: 'due', head: 'Due', cell: (row) => (row.dueOn === null ? 'no day set' : sayDay(row.dueOn)) },
+          { id: 'permit', head: say('Permit'), cell: (row) => row.permit.number },
+          { id: 'authority', head: say('Issued by'), deskOnly: true, cell: (row) => row.permit.authority },
+          { id: 'period', head: say('Period'), cell: (row) => sayDays(row.fromOn, row.untilOn) },
+          {
+            id: 'due',
+            head: say('Due'),
+            cell: (row) => (row.dueOn === null ? say('no day set') : sayDay(row.dueOn)),
+          },
           {
             id: 'standing',
-            head: 'Standing',
+            head: say('Standing'),
             cell: (row) => (
               <StateBadge tone={STANDING_TONES[row.standing]}>{STANDING_WORDS[row.standing]}</StateBadge>
             ),
@@ -128,14 +145,14 @@ function DueList({ desk }: { desk: Desk }) {
             ? [
                 {
                   id: 'act',
-                  head: 'Next',
+                  head: say('Next'),
                   cell: (row: ReportDue) => (
                     <Button
                       variant={row.standing === 'under-way' ? 'default' : 'filled'}
                       loading={open.isPending && open.variables.permitId === row.permit.id}
                       onClick={() => openIt(row)}
                     >
-                      Open the report
+                      {say('Open the report')}
                     </Button>
                   ),
                 },
@@ -145,8 +162,8 @@ function DueList({ desk }: { desk: Desk }) {
         rows={desk.due}
         rowId={(row) => `${row.permit.id} ${row.fromOn}`}
         empty={
-          <EmptyState title="Nothing is due">
-            <p>Each year of each permit has its report. A new year appears here when it begins.</p>
+          <EmptyState title={say('Nothing is due')}>
+            <p>{say('Each year of each permit has its report. A new year appears here when it begins.')}</p>
           </EmptyState>
         }
       />

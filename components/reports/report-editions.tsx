@@ -5,9 +5,10 @@ import Link from 'next/link';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf, sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import type { Difference, ReportRecord } from '@/lib/reports/wire';
 import { reportCheckOptions } from './queries';
 import { STATE_TONES, STATE_WORDS } from './words';
@@ -20,19 +21,21 @@ export function ReportEditions({ record }: { record: ReportRecord }) {
         {record.editions.map(({ id, edition, state, signedAt }) => (
           <li key={id}>
             {id === record.id ? (
-              <b>Edition {edition} (this one)</b>
+              <b>{say('Edition {edition} (this one)', { edition })}</b>
             ) : (
-              <Link href={paths.report(id)}>Edition {edition}</Link>
+              <Link href={paths.report(id)}>{say('Edition {edition}', { edition })}</Link>
             )}{' '}
             <StateBadge tone={STATE_TONES[state]}>{STATE_WORDS[state]}</StateBadge>{' '}
             {signedAt === null ? null : <Moment at={signedAt} />}
           </li>
         ))}
       </ul>
-      {record.amendReason === null ? null : <p>Amended because: {record.amendReason}</p>}
+      {record.amendReason === null ? null : (
+        <p>{say('Amended because: {amendReason}', { amendReason: record.amendReason })}</p>
+      )}
       {record.difference === null ? null : (
         <>
-          <h3>What differs from edition {record.edition - 1}</h3>
+          <h3>{say('What differs from edition {edition}', { edition: record.edition - 1 })}</h3>
           <DifferenceList difference={record.difference} />
         </>
       )}
@@ -45,28 +48,34 @@ export function ReportCheck({ id }: { id: string }) {
   const check = useQuery(reportCheckOptions(id));
   if (check.error)
     return (
-      <ErrorState what="The check did not finish." error={check.error} onRetry={() => void check.refetch()} />
+      <ErrorState
+        what={say('The check did not finish.')}
+        error={check.error}
+        onRetry={() => void check.refetch()}
+      />
     );
-  if (check.data === undefined) return <Loading what="Checking it against the database" lines={2} />;
+  if (check.data === undefined) return <Loading what={say('Checking it against the database')} lines={2} />;
   const { stillTrue, digestHolds, difference, checkedAt } = check.data;
   return (
     <>
       <p>
         {digestHolds ? (
-          <StateBadge tone="settled">What was signed still gives its digest</StateBadge>
+          <StateBadge tone="settled">{say('What was signed still gives its digest')}</StateBadge>
         ) : (
-          <StateBadge tone="stop">What is kept does not give the digest that was signed</StateBadge>
+          <StateBadge tone="stop">{say('What is kept does not give the digest that was signed')}</StateBadge>
         )}
       </p>
       <p>
-        {stillTrue ? (
-          <StateBadge tone="settled">The database still gives the same report</StateBadge>
-        ) : (
-          <StateBadge tone="attention">
-            Entries made since would change it: amend it, or the next report shows them as late
-          </StateBadge>
-        )}{' '}
-        Checked <Moment at={checkedAt} show="both" />.
+        {sayWith('{statebadge} Checked {moment}.', {
+          statebadge: stillTrue ? (
+            <StateBadge tone="settled">{say('The database still gives the same report')}</StateBadge>
+          ) : (
+            <StateBadge tone="attention">
+              {say('Entries made since would change it: amend it, or the next report shows them as late')}
+            </StateBadge>
+          ),
+          moment: <Moment at={checkedAt} show="both" />,
+        })}
       </p>
       {stillTrue ? null : <DifferenceList difference={difference} />}
     </>
@@ -78,18 +87,18 @@ const SHOWN = 50;
 function DifferenceList({ difference }: { difference: Difference }) {
   const { added, removed, changed, rows } = difference;
   if (added.length + removed.length + changed.length + rows.length === 0)
-    return <StateBadge tone="settled">Nothing differs</StateBadge>;
+    return <StateBadge tone="settled">{say('Nothing differs')}</StateBadge>;
   const sayLine = ({ number, taxon }: Difference['added'][number]) => `${number} ${taxon}`;
   return (
     <>
-      <Lines title="Birds added" lines={added.map(sayLine)} />
-      <Lines title="Birds no longer there" lines={removed.map(sayLine)} />
+      <Lines title={say('Birds added')} lines={added.map(sayLine)} />
+      <Lines title={say('Birds no longer there')} lines={removed.map(sayLine)} />
       <Lines
-        title="Lines changed"
+        title={say('Lines changed')}
         lines={changed.map(({ number, changes }) => `${number}: ${sayChanges(changes)}`)}
       />
       <Lines
-        title="Totals changed"
+        title={say('Totals changed')}
         lines={rows.map(
           ({ taxon, specimenType, changes }) =>
             `${taxon}, ${sayWord(specimenType).toLowerCase()}: ${sayChanges(changes)}`,
@@ -108,7 +117,9 @@ function Lines({ title, lines }: { title: string; lines: string[] }) {
         {lines.slice(0, SHOWN).map((line) => (
           <li key={line}>{line}</li>
         ))}
-        {lines.length > SHOWN ? <li>and {countOf(lines.length - SHOWN, 'more', 'more')}</li> : null}
+        {lines.length > SHOWN ? (
+          <li>{say('and {of}', { of: countOf(lines.length - SHOWN, 'more', 'more') })}</li>
+        ) : null}
       </ul>
     </>
   );

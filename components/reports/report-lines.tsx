@@ -6,16 +6,20 @@ import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { countOf, sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
 import { sayDays } from '@/lib/platform/say-dates';
+import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
 import type { Figure } from '@/lib/reports/rules/figures';
 import { COUNT_HEADS, ORIGIN_WORDS, OUTCOME_WORDS, sayOutcome, sayPlace } from '@/lib/reports/rules/words';
 import type { ReportLine } from '@/lib/reports/schema';
 import type { LineQuery, ReportRecord } from '@/lib/reports/wire';
 import { reportLinesOptions } from './queries';
 
-const FIGURE_WORDS: Record<Figure, string> = { ...COUNT_HEADS, acquired: 'Acquired', disposed: 'Disposed' };
+const FIGURE_WORDS: Record<Figure, string> = phrases({
+  ...COUNT_HEADS,
+  acquired: 'Acquired',
+  disposed: 'Disposed',
+});
 const FILTERS = ['figure', 'taxon', 'specimenType', 'county', 'month', 'outcome', 'warning'] as const;
 
 /** Each bird on its one line; narrowed to the birds behind a number when one was opened. */
@@ -27,9 +31,9 @@ export function ReportLines({ record, query }: { record: ReportRecord; query: Li
     <>
       <Group align="flex-end" mb="md">
         <NativeSelect
-          label="What became of them"
+          label={say('What became of them')}
           data={[
-            { value: '', label: 'Anything' },
+            { value: '', label: say('Anything') },
             ...Object.entries(OUTCOME_WORDS).map(([value, label]) => ({ value, label })),
           ]}
           value={query.outcome ?? ''}
@@ -40,7 +44,7 @@ export function ReportLines({ record, query }: { record: ReportRecord; query: Li
             variant="default"
             onClick={() => address.filter(Object.fromEntries(FILTERS.map((name) => [name, null])))}
           >
-            Show every bird
+            {say('Show every bird')}
           </Button>
         ) : null}
       </Group>
@@ -51,22 +55,26 @@ export function ReportLines({ record, query }: { record: ReportRecord; query: Li
         </p>
       ) : null}
       <DataList<ReportLine>
-        label="Birds of this report"
+        label={say('Birds of this report')}
         columns={[
-          { id: 'number', head: 'Number', cell: (line) => line.number },
-          { id: 'taxon', head: 'Taxon', cell: (line) => <TaxonName scientific={line.taxon} /> },
-          { id: 'found', head: 'Found', cell: (line) => sayDays(line.foundEarliestOn, line.foundLatestOn) },
-          { id: 'place', head: 'Place', deskOnly: true, cell: sayPlace },
-          { id: 'cause', head: 'Cause', deskOnly: true, cell: (line) => sayWord(line.cause) },
+          { id: 'number', head: say('Number'), cell: (line) => line.number },
+          { id: 'taxon', head: say('Taxon'), cell: (line) => <TaxonName scientific={line.taxon} /> },
+          {
+            id: 'found',
+            head: say('Found'),
+            cell: (line) => sayDays(line.foundEarliestOn, line.foundLatestOn),
+          },
+          { id: 'place', head: say('Place'), deskOnly: true, cell: sayPlace },
+          { id: 'cause', head: say('Cause'), deskOnly: true, cell: (line) => sayWord(line.cause) },
           {
             id: 'salvager',
-            head: 'Salvager',
+            head: say('Salvager'),
             deskOnly: true,
             cell: (line) => line.salvager ?? 'not recorded',
           },
-          { id: 'origin', head: 'Came as', cell: (line) => ORIGIN_WORDS[line.origin] },
-          { id: 'outcome', head: 'What became of it', cell: sayOutcome },
-          { id: 'onHand', head: 'On hand', numeric: true, cell: (line) => line.onHand },
+          { id: 'origin', head: say('Came as'), cell: (line) => ORIGIN_WORDS[line.origin] },
+          { id: 'outcome', head: say('What became of it'), cell: sayOutcome },
+          { id: 'onHand', head: say('On hand'), numeric: true, cell: (line) => line.onHand },
         ]}
         rows={lines.data?.rows}
         rowId={(line) => line.birdId}
@@ -79,7 +87,7 @@ export function ReportLines({ record, query }: { record: ReportRecord; query: Li
           total: lines.data?.total,
           from: lines.data?.from,
         }}
-        empty={<EmptyState title={filtered ? 'No bird like this' : 'No bird in this period'} />}
+        empty={<EmptyState title={filtered ? say('No bird like this') : say('No bird in this period')} />}
       />
     </>
   );

@@ -7,9 +7,10 @@ import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { Fact, Facts } from '@/components/ui/facts';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { ReportRecord } from '@/lib/reports/wire';
 import { useReportAct } from './queries';
 import classes from './report-sections.module.css';
@@ -27,9 +28,11 @@ function MakeReady({ record }: { record: ReportRecord }) {
     <Stack gap="sm" maw={720}>
       {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
       {record.unexplained > 0 ? (
-        <StateBadge tone="attention">{countOf(record.unexplained, 'warning')} still to explain</StateBadge>
+        <StateBadge tone="attention">
+          {say('{of} still to explain', { of: countOf(record.unexplained, 'warning') })}
+        </StateBadge>
       ) : (
-        <p>When the figures are checked, mark the report as ready: then it can be signed.</p>
+        <p>{say('When the figures are checked, mark the report as ready: then it can be signed.')}</p>
       )}
       <div>
         <Button
@@ -37,7 +40,7 @@ function MakeReady({ record }: { record: ReportRecord }) {
           loading={act.isPending}
           onClick={() => act.mutate({ act: 'ready', version: record.version })}
         >
-          Mark as ready
+          {say('Mark as ready')}
         </Button>
       </div>
     </Stack>
@@ -53,7 +56,7 @@ function Sign({ record }: { record: ReportRecord }) {
       {record.obstacle === null ? null : <StateBadge tone="attention">{record.obstacle}</StateBadge>}
       {record.unexplained > 0 ? (
         <StateBadge tone="attention">
-          {countOf(record.unexplained, 'warning')} came up and must be explained
+          {say('{of} came up and must be explained', { of: countOf(record.unexplained, 'warning') })}
         </StateBadge>
       ) : null}
       <Checkbox
@@ -62,14 +65,14 @@ function Sign({ record }: { record: ReportRecord }) {
         disabled={!record.abilities.sign}
         onChange={(event) => setCertified(event.currentTarget.checked)}
       />
-      <p>Signing freezes the report under its digest. Later corrections make an amended edition.</p>
+      <p>{say('Signing freezes the report under its digest. Later corrections make an amended edition.')}</p>
       <div>
         <Button
           disabled={!record.abilities.sign || !certified}
           loading={act.isPending}
           onClick={() => act.mutate({ act: 'sign', version: record.version, certification: true })}
         >
-          Sign the report
+          {say('Sign the report')}
         </Button>
       </div>
     </Stack>
@@ -82,16 +85,23 @@ function Signed({ record }: { record: ReportRecord }) {
   return (
     <Stack gap="md">
       <Facts>
-        <Fact term="Signed by">{record.signedBy}</Fact>
-        <Fact term="Signed">
+        <Fact term={say('Signed by')}>{record.signedBy}</Fact>
+        <Fact term={say('Signed')}>
           {record.signedAt === null ? '' : <Moment at={record.signedAt} show="both" />}
         </Fact>
-        <Fact term="Digest (SHA-256)" wide note="Printed on each page; made of everything that was signed.">
+        <Fact
+          term={say('Digest (SHA-256)')}
+          wide
+          note={say('Printed on each page; made of everything that was signed.')}
+        >
           <code className={classes.code}>{record.digest}</code>
         </Fact>
-        <Fact term="Record of changes at that moment" wide>
+        <Fact term={say('Record of changes at that moment')} wide>
           <span className={classes.code}>
-            number {record.auditHead?.seq}: <code>{record.auditHead?.digest}</code>
+            {sayWith('number {seq}: {code}', {
+              seq: record.auditHead?.seq,
+              code: <code>{record.auditHead?.digest}</code>,
+            })}
           </span>
         </Fact>
       </Facts>
@@ -99,11 +109,13 @@ function Signed({ record }: { record: ReportRecord }) {
       {record.abilities.amend ? (
         <div>
           <ConfirmInline
-            act="Amend this report"
-            question="A new edition is opened from the database as it is now. This one stays readable and frozen, marked as replaced."
-            confirm="Open the amended edition"
+            act={say('Amend this report')}
+            question={say(
+              'A new edition is opened from the database as it is now. This one stays readable and frozen, marked as replaced.',
+            )}
+            confirm={say('Open the amended edition')}
             tone="attention"
-            reason={{ label: 'Why is it amended? Printed in the new edition.' }}
+            reason={{ label: say('Why is it amended? Printed in the new edition.') }}
             onConfirm={async (reason) => {
               const made = await act.mutateAsync({ act: 'amend', version: record.version, reason });
               router.push(paths.report(made.id));

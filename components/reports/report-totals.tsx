@@ -2,7 +2,7 @@ import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { type Column, DataList } from '@/components/ui/data-list';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { sayWord } from '@/components/ui/words';
+import { say, sayWord } from '@/lib/platform/words/say';
 import type { Figure } from '@/lib/reports/rules/figures';
 import { COUNT_HEADS, COUNTS, OUTCOME_WORDS } from '@/lib/reports/rules/words';
 import type { ReportRow } from '@/lib/reports/schema';
@@ -19,8 +19,8 @@ export function ReportTotals({ record }: { record: ReportRecord }) {
     value === null || value === 0 ? (value ?? '') : <Link href={drillPath(record.id, filter)}>{value}</Link>;
   const counts = COUNTS.filter((count) => ALWAYS.has(count) || report.rows.some((row) => row[count] !== 0));
   const taxonColumns: Column<ReportRow>[] = [
-    { id: 'taxon', head: 'Taxon', cell: (row) => <TaxonName scientific={row.taxon} /> },
-    { id: 'specimen', head: 'Specimen', cell: (row) => sayWord(row.specimenType) },
+    { id: 'taxon', head: say('Taxon'), cell: (row) => <TaxonName scientific={row.taxon} /> },
+    { id: 'specimen', head: say('Specimen'), cell: (row) => sayWord(row.specimenType) },
     ...counts.map((figure) => ({
       id: figure,
       head: COUNT_HEADS[figure],
@@ -31,19 +31,19 @@ export function ReportTotals({ record }: { record: ReportRecord }) {
   ];
   return (
     <>
-      <h3>By taxon and specimen</h3>
+      <h3>{say('By taxon and specimen')}</h3>
       <DataList
-        label="Totals by taxon and specimen"
+        label={say('Totals by taxon and specimen')}
         columns={taxonColumns}
         rows={report.rows}
         rowId={(row) => `${row.taxon} ${row.specimenType}`}
       />
       <div className={classes.beside}>
         <div>
-          <h3>By county</h3>
+          <h3>{say('By county')}</h3>
           <Groups
-            label="Totals by county"
-            head="County"
+            label={say('Totals by county')}
+            head={say('County')}
             groups={report.byCounty}
             held
             link={link}
@@ -51,18 +51,24 @@ export function ReportTotals({ record }: { record: ReportRecord }) {
           />
         </div>
         <div>
-          <h3>By month</h3>
-          <Groups label="Totals by month" head="Month" groups={report.byMonth} link={link} by="month" />
+          <h3>{say('By month')}</h3>
+          <Groups
+            label={say('Totals by month')}
+            head={say('Month')}
+            groups={report.byMonth}
+            link={link}
+            by="month"
+          />
         </div>
         <div>
-          <h3>By what became of them</h3>
+          <h3>{say('By what became of them')}</h3>
           <DataList
-            label="Totals by what became of them"
+            label={say('Totals by what became of them')}
             columns={[
-              { id: 'became', head: 'Became', cell: (row) => OUTCOME_WORDS[row.key] },
+              { id: 'became', head: say('Became'), cell: (row) => OUTCOME_WORDS[row.key] },
               {
                 id: 'count',
-                head: 'Specimens',
+                head: say('Specimens'),
                 numeric: true,
                 cell: (row) => link(row.quantity, { figure: FIGURE_OF_OUTCOME[row.key] }),
               },
@@ -107,9 +113,9 @@ function Groups(props: {
       label={label}
       columns={[
         { id: 'key', head, cell: (group) => group.key },
-        number('acquired', 'Acquired'),
-        number('disposed', 'Disposed'),
-        ...(held ? [number('onHand', 'On hand')] : []),
+        number('acquired', say('Acquired')),
+        number('disposed', say('Disposed')),
+        ...(held ? [number('onHand', say('On hand'))] : []),
       ]}
       rows={groups}
       rowId={(group) => group.key}

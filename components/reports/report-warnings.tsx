@@ -5,9 +5,10 @@ import Link from 'next/link';
 import { useState } from 'react';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { ToneIcon } from '@/components/ui/tone-icon';
-import { countOf, sayWord } from '@/components/ui/words';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import type { ReportWarning } from '@/lib/reports/schema';
 import type { ReportRecord } from '@/lib/reports/wire';
 import { useReportAct } from './queries';
@@ -19,18 +20,18 @@ const SHOWN_AT_FIRST = 20;
 /** Every warning by its kind, with what was written to it, or a place to write it. */
 export function ReportWarnings({ record }: { record: ReportRecord }) {
   const { warnings } = record.report;
-  if (warnings.length === 0) return <StateBadge tone="settled">No warning</StateBadge>;
+  if (warnings.length === 0) return <StateBadge tone="settled">{say('No warning')}</StateBadge>;
   const kinds = [...new Set(warnings.map(({ code }) => code))];
   return (
     <>
       {record.unexplained === 0 ? (
         <p>
-          <StateBadge tone="settled">Every warning is explained</StateBadge>
+          <StateBadge tone="settled">{say('Every warning is explained')}</StateBadge>
         </p>
       ) : (
         <p>
           <StateBadge tone="attention">
-            {countOf(record.unexplained, 'warning')} to explain before it can be signed
+            {say('{of} to explain before it can be signed', { of: countOf(record.unexplained, 'warning') })}
           </StateBadge>
         </p>
       )}
@@ -59,7 +60,7 @@ function WarningGroup(props: { record: ReportRecord; kind: string; warnings: Rep
       </h3>
       {record.abilities.explain && open.length > 1 && !together ? (
         <Button variant="subtle" size="compact-md" onClick={() => setTogether(true)}>
-          Explain all {open.length} with one sentence
+          {say('Explain all {length} with one sentence', { length: open.length })}
         </Button>
       ) : null}
       {together && open.length > 1 ? (
@@ -72,7 +73,7 @@ function WarningGroup(props: { record: ReportRecord; kind: string; warnings: Rep
       </ul>
       {shown.length < warnings.length ? (
         <Button variant="subtle" onClick={() => setAll(true)}>
-          Show all {warnings.length}
+          {say('Show all {length}', { length: warnings.length })}
         </Button>
       ) : null}
     </section>
@@ -105,9 +106,9 @@ function Warning({ record, warning }: { record: ReportRecord; warning: ReportWar
           variant="default"
           size="compact-md"
           onClick={() => setWriting(true)}
-          aria-label={`${said === undefined ? 'Explain' : 'Explain otherwise'}: ${warning.message}`}
+          aria-label={`${said === undefined ? say('Explain') : say('Explain otherwise')}: ${warning.message}`}
         >
-          {said === undefined ? 'Explain' : 'Explain otherwise'}
+          {said === undefined ? say('Explain') : say('Explain otherwise')}
         </Button>
       ) : null}
     </li>
@@ -135,10 +136,12 @@ function ExplainForm(props: { record: ReportRecord; warnings: ReportWarning[]; o
       }}
     >
       {act.error === null ? null : (
-        <p role="alert">{problemOf(act.error).title} What you wrote is kept here.</p>
+        <p role="alert">
+          {sayWith('{title} What you wrote is kept here.', { title: problemOf(act.error).title })}
+        </p>
       )}
       <Textarea
-        label="Explanation, printed in the report"
+        label={say('Explanation, printed in the report')}
         required
         autosize
         minRows={2}
@@ -149,10 +152,10 @@ function ExplainForm(props: { record: ReportRecord; warnings: ReportWarning[]; o
       />
       <div className={classes.acts}>
         <Button type="submit" loading={act.isPending} disabled={text.trim() === ''}>
-          Save the explanation
+          {say('Save the explanation')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Leave it for now
+          {say('Leave it for now')}
         </Button>
       </div>
     </form>

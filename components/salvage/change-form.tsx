@@ -8,6 +8,7 @@ import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { ApiProblem } from '@/lib/platform/api';
 import { dayOfInstant } from '@/lib/platform/say-dates';
+import { phrases, say } from '@/lib/platform/words/say';
 import { changeFindRequest } from '@/lib/salvage/schema';
 import { type SalvageRecord, salvageRecord } from '@/lib/salvage/wire';
 import { BirdFields, CauseFields, DateFields } from './find-fields';
@@ -16,7 +17,7 @@ import { PlaceFields } from './place-fields';
 import { useFindAct } from './queries';
 import classes from './salvage.module.css';
 
-const MERGED: readonly MergeField<FindDraft>[] = [
+const MERGED: readonly MergeField<FindDraft>[] = phrases([
   { name: 'verbatimTaxon', label: 'Bird' },
   { name: 'specimenType', label: 'What there is of it' },
   { name: 'quantity', label: 'How many' },
@@ -34,7 +35,7 @@ const MERGED: readonly MergeField<FindDraft>[] = [
   { name: 'diseaseSigns', label: 'Signs of disease' },
   { name: 'suspectedIllegal', label: 'Suspected unlawful kill' },
   { name: 'remarks', label: 'Remarks' },
-];
+]);
 
 /** Changes what is known of a find. Only what differs is sent; a change somebody else made meanwhile is merged by hand. */
 export function ChangeForm({ find, onDone }: { find: SalvageRecord; onDone: () => void }) {
@@ -71,7 +72,7 @@ export function ChangeForm({ find, onDone }: { find: SalvageRecord; onDone: () =
         mine={draft}
         theirs={draftOf(theirs)}
         base={draftOf(base)}
-        who="Somebody else"
+        who={say('Somebody else')}
         busy={act.isPending}
         onMerge={(merged) => {
           // Name and taxon, coordinates and their reading belong together: who is chosen for one is chosen for both.
@@ -97,7 +98,7 @@ export function ChangeForm({ find, onDone }: { find: SalvageRecord; onDone: () =
     errorOf,
   };
   return (
-    <form onSubmit={submit} noValidate className={classes.form} aria-label="Change what is known">
+    <form onSubmit={submit} noValidate className={classes.form} aria-label={say('Change what is known')}>
       <ErrorSummary
         problems={problems}
         attempt={attempt.current}
@@ -110,7 +111,7 @@ export function ChangeForm({ find, onDone }: { find: SalvageRecord; onDone: () =
       <CauseFields {...fields} />
       <TextInput
         id={fieldId('reason')}
-        label="Why is it changed?"
+        label={say('Why is it changed?')}
         required
         value={reason}
         error={errorOf('reason')}
@@ -118,10 +119,10 @@ export function ChangeForm({ find, onDone }: { find: SalvageRecord; onDone: () =
       />
       <Group>
         <Button type="submit" loading={act.isPending}>
-          Save the change
+          {say('Save the change')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Leave as it was
+          {say('Leave as it was')}
         </Button>
       </Group>
     </form>

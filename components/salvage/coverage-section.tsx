@@ -9,9 +9,10 @@ import { Section } from '@/components/ui/facts';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
 import { type Reason, Reasons } from '@/components/ui/reasons';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
-import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { say, sayWord } from '@/lib/platform/words/say';
 import type { SalvageRecord } from '@/lib/salvage/wire';
 import type { FindAct } from './queries';
 import classes from './salvage.module.css';
@@ -26,13 +27,11 @@ export function CoverageSection({ find, act }: { find: SalvageRecord; act: FindA
   return (
     <Section
       id="coverage"
-      title="Coverage"
+      title={say('Coverage')}
       note={
-        check === null ? null : (
-          <>
-            Checked <Moment at={check.checkedAt} show="both" />
-          </>
-        )
+        check === null
+          ? null
+          : sayWith('Checked {moment}', { moment: <Moment at={check.checkedAt} show="both" /> })
       }
       acts={
         <>
@@ -42,12 +41,12 @@ export function CoverageSection({ find, act }: { find: SalvageRecord; act: FindA
               loading={act.isPending && act.variables?.act === 'check'}
               onClick={() => act.mutate({ act: 'check', body: { version: find.version } })}
             >
-              Check again
+              {say('Check again')}
             </Button>
           ) : null}
           {abilities.rule && !ruling ? (
             <Button variant="default" onClick={() => setRuling(true)}>
-              Rule on it
+              {say('Rule on it')}
             </Button>
           ) : null}
         </>
@@ -55,18 +54,18 @@ export function CoverageSection({ find, act }: { find: SalvageRecord; act: FindA
     >
       {find.ruling === null ? null : <Ruling find={find} act={act} />}
       {ruling ? <RulingForm find={find} act={act} onDone={() => setRuling(false)} /> : null}
-      {check === null ? <p>It has not been checked yet.</p> : <Verdict find={find} check={check} />}
+      {check === null ? <p>{say('It has not been checked yet.')}</p> : <Verdict find={find} check={check} />}
     </Section>
   );
 }
 
 function Verdict({ find, check }: { find: SalvageRecord; check: Check }) {
-  const authority = check.authority?.title ?? 'No authority fits';
+  const authority = check.authority?.title ?? say('No authority fits');
   return (
     <>
       {check.whoMustBeTold.map((whom) => (
         <p key={whom}>
-          <StateBadge tone="stop">{`To be told: ${whom}`}</StateBadge>
+          <StateBadge tone="stop">{say('To be told: {whom}', { whom })}</StateBadge>
         </p>
       ))}
       <Reasons
@@ -76,7 +75,9 @@ function Verdict({ find, check }: { find: SalvageRecord; check: Check }) {
       />
       {check.others.length === 0 ? null : (
         <details>
-          <summary>Other authorities that were tried ({check.others.length})</summary>
+          <summary>
+            {say('Other authorities that were tried ({length})', { length: check.others.length })}
+          </summary>
           {check.others.map((other) => (
             <Reasons
               key={other.title}
@@ -101,7 +102,10 @@ function toReason(reason: Check['reasons'][number], index: number, find: Salvage
     tone: OUTCOME_TONES[reason.outcome],
     text: reason.message,
     clause: ofClause
-      ? `Clause ${reason.clauseId}${find.permit === null ? '' : ` of ${find.permit.number}`}`
+      ? say('Clause {clauseId}{x}', {
+          clauseId: reason.clauseId,
+          x: find.permit === null ? '' : say(' of {number}', { number: find.permit.number }),
+        })
       : undefined,
     clauseHref:
       ofClause && permitId !== null ? `${paths.permit(permitId)}#clause-${reason.clauseId}` : undefined,
@@ -116,16 +120,19 @@ function Ruling({ find, act }: { find: SalvageRecord; act: FindAct }) {
   return (
     <div className={classes.acts}>
       <p>
-        <StateBadge tone={COVERAGE_TONES[ruling.verdict]}>{`Ruled: ${sayWord(ruling.verdict)}`}</StateBadge>{' '}
-        by {ruling.by}, <Moment at={ruling.at} />, {ruling.cite}
+        <StateBadge tone={COVERAGE_TONES[ruling.verdict]}>
+          {say('Ruled: {word}', { word: sayWord(ruling.verdict) })}
+        </StateBadge>{' '}
+        {say('by ')}
+        {ruling.by}, <Moment at={ruling.at} />, {ruling.cite}
       </p>
       <p>{ruling.reason}</p>
       {abilities.rule ? (
         <ConfirmInline
-          act="Take the ruling back"
-          question="The verdict of the check stands again."
-          confirm="Take it back"
-          reason={{ label: 'Why?' }}
+          act={say('Take the ruling back')}
+          question={say('The verdict of the check stands again.')}
+          confirm={say('Take it back')}
+          reason={{ label: say('Why?') }}
           onConfirm={(reason) => act.mutateAsync({ act: 'ruling/end', body: { version, reason } })}
         />
       ) : null}
@@ -154,23 +161,23 @@ function RulingForm({ find, act, onDone }: { find: SalvageRecord; act: FindAct; 
   const errorOf = (name: string) => problem.fields?.find(({ path }) => path === name)?.message;
   return (
     <form onSubmit={submit} className={classes.acts}>
-      <h2>Rule on it</h2>
+      <h2>{say('Rule on it')}</h2>
       {act.error === null ? null : <p role="alert">{problem.title}</p>}
       <div className={classes.row}>
         <NativeSelect
-          label="It is"
+          label={say('It is')}
           data={[
-            { value: 'covered', label: 'covered' },
-            { value: 'not-covered', label: 'not covered' },
+            { value: 'covered', label: say('covered') },
+            { value: 'not-covered', label: say('not covered') },
           ]}
           value={fields.verdict}
           onChange={(event) => setFields({ ...fields, verdict: event.currentTarget.value })}
         />
         {fields.verdict === 'covered' ? (
           <NativeSelect
-            label="Counted under"
+            label={say('Counted under')}
             data={[
-              { value: '', label: 'no permit' },
+              { value: '', label: say('no permit') },
               ...(permits.data?.rows ?? []).map(({ id, number, authority }) => ({
                 value: id,
                 label: `${number}, ${authority}`,
@@ -181,7 +188,7 @@ function RulingForm({ find, act, onDone }: { find: SalvageRecord; act: FindAct; 
           />
         ) : null}
         <TextInput
-          label="By which clause, letter or rule"
+          label={say('By which clause, letter or rule')}
           required
           value={fields.cite}
           error={errorOf('cite')}
@@ -189,7 +196,7 @@ function RulingForm({ find, act, onDone }: { find: SalvageRecord; act: FindAct; 
         />
       </div>
       <TextInput
-        label="Why?"
+        label={say('Why?')}
         required
         value={fields.reason}
         error={errorOf('reason')}
@@ -197,10 +204,10 @@ function RulingForm({ find, act, onDone }: { find: SalvageRecord; act: FindAct; 
       />
       <Group>
         <Button type="submit" loading={act.isPending}>
-          Rule so
+          {say('Rule so')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Not now
+          {say('Not now')}
         </Button>
       </Group>
     </form>

@@ -7,6 +7,7 @@ import { Section } from '@/components/ui/facts';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
+import { say } from '@/lib/platform/words/say';
 import type { SalvageRecord } from '@/lib/salvage/wire';
 import type { FindAct } from './queries';
 import classes from './salvage.module.css';
@@ -19,18 +20,18 @@ export function CustodySection({ find, act }: { find: SalvageRecord; act: FindAc
   return (
     <Section
       id="custody"
-      title="Custody"
-      note={`With ${find.custody.at(-1)?.to ?? 'the finder'} now`}
+      title={say('Custody')}
+      note={say('With {to} now', { to: find.custody.at(-1)?.to ?? say('the finder') })}
       acts={
         <>
           {abilities.handOver && !giving ? (
             <Button variant="default" onClick={() => setGiving(true)}>
-              Hand it over
+              {say('Hand it over')}
             </Button>
           ) : null}
           {abilities.reportBand && !banding ? (
             <Button variant="default" onClick={() => setBanding(true)}>
-              Band was reported
+              {say('Band was reported')}
             </Button>
           ) : null}
         </>
@@ -44,12 +45,12 @@ export function CustodySection({ find, act }: { find: SalvageRecord; act: FindAc
       {giving ? <GiveForm find={find} act={act} onDone={() => setGiving(false)} /> : null}
       {banding ? <BandForm find={find} act={act} onDone={() => setBanding(false)} /> : null}
       <DataList
-        label="From hand to hand"
+        label={say('From hand to hand')}
         columns={[
-          { id: 'at', head: 'When', cell: (step) => <Moment at={step.at} show="both" /> },
-          { id: 'from', head: 'From', cell: (step) => step.from },
-          { id: 'to', head: 'To', cell: (step) => step.to },
-          { id: 'note', head: 'Note', cell: (step) => step.note ?? '' },
+          { id: 'at', head: say('When'), cell: (step) => <Moment at={step.at} show="both" /> },
+          { id: 'from', head: say('From'), cell: (step) => step.from },
+          { id: 'to', head: say('To'), cell: (step) => step.to },
+          { id: 'note', head: say('Note'), cell: (step) => step.note ?? '' },
         ]}
         rows={find.custody}
         rowId={(step) => step.id}
@@ -74,28 +75,28 @@ function GiveForm({ find, act, onDone }: FormProps) {
   return (
     <form onSubmit={submit} className={classes.acts}>
       {act.error === null ? null : <p role="alert">{problem.fields?.[0]?.message ?? problem.title}</p>}
-      <p>From {find.custody.at(-1)?.to ?? 'the finder'}</p>
+      <p>{say('From {to}', { to: find.custody.at(-1)?.to ?? say('the finder') })}</p>
       <div className={classes.row}>
         <TextInput
-          label="To"
+          label={say('To')}
           required
           value={toWhom}
           onChange={(event) => setToWhom(event.currentTarget.value)}
         />
         <TextInput
-          label="When (empty: now)"
+          label={say('When (empty: now)')}
           type="datetime-local"
           value={when}
           onChange={(event) => setWhen(event.currentTarget.value)}
         />
       </div>
-      <TextInput label="Note" value={note} onChange={(event) => setNote(event.currentTarget.value)} />
+      <TextInput label={say('Note')} value={note} onChange={(event) => setNote(event.currentTarget.value)} />
       <Group>
         <Button type="submit" loading={act.isPending}>
-          Note the step
+          {say('Note the step')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Not now
+          {say('Not now')}
         </Button>
       </Group>
     </form>
@@ -113,7 +114,7 @@ function BandForm({ find, act, onDone }: FormProps) {
     <form onSubmit={submit} className={classes.acts}>
       {act.error === null ? null : <p role="alert">{problem.fields?.[0]?.message ?? problem.title}</p>}
       <TextInput
-        label={`Band ${find.bandNumber} was reported on`}
+        label={say('Band {bandNumber} was reported on', { bandNumber: find.bandNumber })}
         type="date"
         required
         value={reportedOn}
@@ -121,10 +122,10 @@ function BandForm({ find, act, onDone }: FormProps) {
       />
       <Group>
         <Button type="submit" loading={act.isPending}>
-          Note it
+          {say('Note it')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Not now
+          {say('Not now')}
         </Button>
       </Group>
     </form>

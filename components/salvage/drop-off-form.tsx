@@ -7,6 +7,7 @@ import { fieldId } from '@/components/ui/field-id';
 import { newKey } from '@/components/ui/new-key';
 import { problemsIn } from '@/components/ui/problem';
 import { ApiProblem, callApi } from '@/lib/platform/api';
+import { say } from '@/lib/platform/words/say';
 import { dropOffRequest } from '@/lib/salvage/schema';
 import { dropOffAnswer } from '@/lib/salvage/wire';
 import classes from './salvage.module.css';
@@ -60,14 +61,14 @@ export function DropOffForm({ token, today }: { token: string; today: string }) 
   };
 
   const locate = () => {
-    setSaid('Asking the phone …');
+    setSaid(say('Asking the phone …'));
     navigator.geolocation.getCurrentPosition(
       ({ coords }) => {
         const { latitude, longitude, accuracy } = coords;
         setPosition({ latitude, longitude, uncertaintyM: Math.max(1, Math.ceil(accuracy)) });
-        setSaid(`Position taken, to within ${Math.ceil(accuracy)} m.`);
+        setSaid(say('Position taken, to within {ceil} m.', { ceil: Math.ceil(accuracy) }));
       },
-      () => setSaid('The phone gave no position; the words are enough.'),
+      () => setSaid(say('The phone gave no position; the words are enough.')),
       POSITION,
     );
   };
@@ -83,7 +84,7 @@ export function DropOffForm({ token, today }: { token: string; today: string }) 
       found: {
         earliestOn: from,
         latestOn: until || from,
-        verbatim: until === '' ? from : `${from} to ${until}`,
+        verbatim: until === '' ? from : say('{from} to {until}', { from, until }),
       },
       othersDead: whole(othersDead),
       name: name.trim() || null,
@@ -105,9 +106,9 @@ export function DropOffForm({ token, today }: { token: string; today: string }) 
       setCode(answer.code);
     } catch (error) {
       const problem = error instanceof ApiProblem ? error.problem : null;
-      setTitle(problem?.title ?? 'Something went wrong. What you wrote is still here.');
+      setTitle(problem?.title ?? say('Something went wrong. What you wrote is still here.'));
       setProblems(
-        problem?.fields.length ? problem.fields : [{ path: 'what', message: 'Try again in a moment.' }],
+        problem?.fields.length ? problem.fields : [{ path: 'what', message: say('Try again in a moment.') }],
       );
     } finally {
       setBusy(false);
@@ -131,20 +132,23 @@ export function DropOffForm({ token, today }: { token: string; today: string }) 
   return (
     <form onSubmit={(event) => void submit(event)} noValidate className={classes.form}>
       <ErrorSummary problems={problems} title={title} attempt={attempt.current} />
-      {text('what', 'what', 'What bird is it, as far as you know?', {
+      {text('what', 'what', say('What bird is it, as far as you know?'), {
         required: true,
-        placeholder: 'robin, small brown bird, unknown',
+        placeholder: say('robin, small brown bird, unknown'),
       })}
       <div className={classes.row}>
-        {text('from', 'found.earliestOn', 'Found on', { type: 'date', max: today, required: true })}
-        {text('until', 'found.latestOn', 'or between that day and', { type: 'date', max: today })}
+        {text('from', 'found.earliestOn', say('Found on'), { type: 'date', max: today, required: true })}
+        {text('until', 'found.latestOn', say('or between that day and'), { type: 'date', max: today })}
       </div>
       <div className={classes.group}>
-        {text('where', 'where', 'Where exactly?', { required: true, placeholder: 'street, building, side' })}
-        {text('county', 'county', 'Town or county')}
+        {text('where', 'where', say('Where exactly?'), {
+          required: true,
+          placeholder: say('street, building, side'),
+        })}
+        {text('county', 'county', say('Town or county'))}
         <div>
           <Button type="button" variant="default" size="md" onClick={locate}>
-            I am there now: use this phone’s position
+            {say('I am there now: use this phone’s position')}
           </Button>
         </div>
         {said === '' ? null : <p role="status">{said}</p>}
@@ -152,31 +156,32 @@ export function DropOffForm({ token, today }: { token: string; today: string }) 
       <Textarea
         id={fieldId('how')}
         size="md"
-        label="How did you find it?"
+        label={say('How did you find it?')}
         autosize
         minRows={2}
         value={fields.how}
         error={errorOf('how')}
         onChange={(event) => set({ how: event.currentTarget.value })}
       />
-      {text('othersDead', 'othersDead', 'Other dead birds there', { inputMode: 'numeric' })}
+      {text('othersDead', 'othersDead', say('Other dead birds there'), { inputMode: 'numeric' })}
       <Checkbox
         size="md"
-        label="It looked ill before it died"
+        label={say('It looked ill before it died')}
         checked={fields.lookedIll}
         onChange={(event) => set({ lookedIll: event.currentTarget.checked })}
       />
       <div className={classes.group}>
-        {text('name', 'name', 'Your name', { autoComplete: 'name' })}
-        {text('contact', 'contact', 'Telephone or e-mail')}
+        {text('name', 'name', say('Your name'), { autoComplete: 'name' })}
+        {text('contact', 'contact', say('Telephone or e-mail'))}
         <p className={classes.quiet}>
-          The law asks for the finder’s name and contact on the tag. Only those who need them see them; they
-          are erased when you ask.
+          {say(
+            'The law asks for the finder’s name and contact on the tag. Only those who need them see them; they are erased when you ask.',
+          )}
         </p>
       </div>
       <div>
         <Button type="submit" size="lg" loading={busy}>
-          Send
+          {say('Send')}
         </Button>
       </div>
     </form>
@@ -186,9 +191,9 @@ export function DropOffForm({ token, today }: { token: string; today: string }) 
 function Received({ code }: { code: string }) {
   return (
     <section role="status" className={classes.form}>
-      <p>Thank you. It has arrived. Write this on the bag:</p>
+      <p>{say('Thank you. It has arrived. Write this on the bag:')}</p>
       <p className={classes.code}>{code}</p>
-      <p>Put the bird into a bag, without touching it with bare hands, and wash your hands.</p>
+      <p>{say('Put the bird into a bag, without touching it with bare hands, and wash your hands.')}</p>
     </section>
   );
 }

@@ -2,10 +2,10 @@
 
 import { Button, Checkbox, Group, NativeSelect, Radio, Textarea, TextInput } from '@mantine/core';
 import { fieldId } from '@/components/ui/field-id';
-import { sayWord } from '@/components/ui/words';
 import { addDays } from '@/lib/permits/public-rules';
 import { specimenTypes } from '@/lib/permits/schema';
 import { sayDays } from '@/lib/platform/say-dates';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import { arrivalConditions, suspectedCauses } from '@/lib/salvage/schema';
 import { type FindDraft, readDate } from './find-state';
 import type { FieldsProps } from './place-fields';
@@ -18,7 +18,7 @@ export function BirdFields({ draft, set, errorOf }: FieldsProps) {
   const counted = draft.specimenType !== 'whole-bird' && draft.specimenType !== 'part';
   return (
     <fieldset className={classes.group}>
-      <legend>The bird</legend>
+      <legend>{say('The bird')}</legend>
       <TaxonPicker
         taxonId={draft.taxonId}
         words={draft.verbatimTaxon}
@@ -28,7 +28,7 @@ export function BirdFields({ draft, set, errorOf }: FieldsProps) {
       <div className={classes.row}>
         <NativeSelect
           id={fieldId('specimenType')}
-          label="What there is of it"
+          label={say('What there is of it')}
           data={choices(specimenTypes)}
           value={draft.specimenType}
           onChange={(event) => set({ specimenType: event.currentTarget.value })}
@@ -36,7 +36,7 @@ export function BirdFields({ draft, set, errorOf }: FieldsProps) {
         {counted || errorOf('quantity') !== undefined ? (
           <TextInput
             id={fieldId('quantity')}
-            label="How many"
+            label={say('How many')}
             inputMode="numeric"
             value={draft.quantity}
             error={errorOf('quantity')}
@@ -45,7 +45,7 @@ export function BirdFields({ draft, set, errorOf }: FieldsProps) {
         ) : null}
         <NativeSelect
           id={fieldId('condition')}
-          label="Condition"
+          label={say('Condition')}
           data={choices(arrivalConditions)}
           value={draft.condition}
           onChange={(event) => set({ condition: event.currentTarget.value })}
@@ -54,19 +54,19 @@ export function BirdFields({ draft, set, errorOf }: FieldsProps) {
       <div className={classes.row}>
         <TextInput
           id={fieldId('bandNumber')}
-          label="Band or ring number"
-          description="If it wears one."
+          label={say('Band or ring number')}
+          description={say('If it wears one.')}
           value={draft.bandNumber}
           error={errorOf('bandNumber')}
           onChange={(event) => set({ bandNumber: event.currentTarget.value })}
         />
         {draft.bandNumber === '' ? null : (
           <NativeSelect
-            label="A federal band?"
+            label={say('A federal band?')}
             data={[
-              { value: '', label: 'Not known' },
-              { value: 'yes', label: 'Yes' },
-              { value: 'no', label: 'No' },
+              { value: '', label: say('Not known') },
+              { value: 'yes', label: say('Yes') },
+              { value: 'no', label: say('No') },
             ]}
             value={draft.bandIsFederal}
             onChange={(event) => set({ bandIsFederal: event.currentTarget.value })}
@@ -82,11 +82,11 @@ export function DateFields({ draft, set, errorOf, today }: FieldsProps & { today
   const untouched = draft.date.trim() === '';
   return (
     <fieldset className={classes.group}>
-      <legend>When</legend>
+      <legend>{say('When')}</legend>
       <TextInput
         id={fieldId('found.earliestOn')}
-        label="Found on"
-        description="A day, a range or a month, in words or figures: 3–5 March 2026, 2026-03."
+        label={say('Found on')}
+        description={say('A day, a range or a month, in words or figures: 3–5 March 2026, 2026-03.')}
         required
         value={draft.date}
         error={(untouched ? undefined : (problem ?? undefined)) ?? errorOf('found')}
@@ -94,20 +94,20 @@ export function DateFields({ draft, set, errorOf, today }: FieldsProps & { today
       />
       {interval === null ? null : (
         <p className={classes.quiet} role="status">
-          Read as {sayDays(interval.earliestOn, interval.latestOn)}
+          {say('Read as {days}', { days: sayDays(interval.earliestOn, interval.latestOn) })}
         </p>
       )}
       <Group gap="xs">
         <Button type="button" variant="default" size="sm" onClick={() => set({ date: today })}>
-          Today
+          {say('Today')}
         </Button>
         <Button type="button" variant="default" size="sm" onClick={() => set({ date: addDays(today, -1) })}>
-          Yesterday
+          {say('Yesterday')}
         </Button>
       </Group>
       <TextInput
         id={fieldId('receivedOn')}
-        label="Came to us on"
+        label={say('Came to us on')}
         type="date"
         max={today}
         value={draft.receivedOn}
@@ -121,17 +121,17 @@ export function DateFields({ draft, set, errorOf, today }: FieldsProps & { today
 export function CauseFields({ draft, set, errorOf }: FieldsProps) {
   return (
     <fieldset className={classes.group}>
-      <legend>How it was found</legend>
+      <legend>{say('How it was found')}</legend>
       <NativeSelect
         id={fieldId('cause')}
-        label="Suspected cause"
+        label={say('Suspected cause')}
         data={choices(suspectedCauses)}
         value={draft.cause}
         onChange={(event) => set({ cause: event.currentTarget.value })}
       />
       <Textarea
         id={fieldId('circumstances')}
-        label="Circumstances"
+        label={say('Circumstances')}
         autosize
         minRows={2}
         value={draft.circumstances}
@@ -139,29 +139,32 @@ export function CauseFields({ draft, set, errorOf }: FieldsProps) {
         onChange={(event) => set({ circumstances: event.currentTarget.value })}
       />
       <Checkbox
-        label="It looked ill, or shows signs of disease"
+        label={say('It looked ill, or shows signs of disease')}
         checked={draft.diseaseSigns}
         onChange={(event) => set({ diseaseSigns: event.currentTarget.checked })}
       />
       <Checkbox
-        label="It may have been killed unlawfully"
+        label={say('It may have been killed unlawfully')}
         checked={draft.suspectedIllegal}
         onChange={(event) => set({ suspectedIllegal: event.currentTarget.checked })}
       />
       {draft.diseaseSigns ? (
         <p className={classes.note} data-tone="attention">
-          Gloves and mask; bag it twice, keep it apart, do not open it. It goes on hold. Local rules decide.
+          {say(
+            'Gloves and mask; bag it twice, keep it apart, do not open it. It goes on hold. Local rules decide.',
+          )}
         </p>
       ) : null}
       {draft.suspectedIllegal ? (
         <p className={classes.note} data-tone="attention">
-          Possible evidence: touch nothing more than needed, note every hand. It goes on hold. Local rules
-          decide.
+          {say(
+            'Possible evidence: touch nothing more than needed, note every hand. It goes on hold. Local rules decide.',
+          )}
         </p>
       ) : null}
       <TextInput
         id={fieldId('facts.othersDead')}
-        label="Other dead birds there that day, not brought in"
+        label={say('Other dead birds there that day, not brought in')}
         inputMode="numeric"
         value={draft.othersDead}
         error={errorOf('facts.othersDead')}
@@ -169,7 +172,7 @@ export function CauseFields({ draft, set, errorOf }: FieldsProps) {
       />
       <Textarea
         id={fieldId('remarks')}
-        label="Remarks"
+        label={say('Remarks')}
         autosize
         value={draft.remarks}
         error={errorOf('remarks')}
@@ -179,32 +182,34 @@ export function CauseFields({ draft, set, errorOf }: FieldsProps) {
   );
 }
 
-const CONTACT = [
+const CONTACT = phrases([
   { name: 'finderName', path: 'finder.name', label: 'Name', type: 'text' },
   { name: 'finderPhone', path: 'finder.phone', label: 'Telephone', type: 'tel' },
   { name: 'finderEmail', path: 'finder.email', label: 'E-mail', type: 'email' },
   { name: 'finderAddress', path: 'finder.address', label: 'Address', type: 'text' },
-] as const;
+] as const);
 
 export function FinderFields({ draft, set, errorOf }: FieldsProps) {
   return (
     <fieldset className={classes.group}>
-      <legend>Who found it</legend>
+      <legend>{say('Who found it')}</legend>
       <Radio.Group
-        aria-label="Who found it"
+        aria-label={say('Who found it')}
         value={draft.finderIs}
         onChange={(value) => set({ finderIs: value as FindDraft['finderIs'] })}
       >
         <Group>
-          <Radio value="me" label="I did" />
-          <Radio value="somebody" label="Somebody else" />
-          <Radio value="unknown" label="Nobody knows" />
+          <Radio value="me" label={say('I did')} />
+          <Radio value="somebody" label={say('Somebody else')} />
+          <Radio value="unknown" label={say('Nobody knows')} />
         </Group>
       </Radio.Group>
       {draft.finderIs === 'somebody' ? (
         <>
           <p className={classes.quiet}>
-            Seen only by those who need it, in no report and no history, and erased when the finder asks.
+            {say(
+              'Seen only by those who need it, in no report and no history, and erased when the finder asks.',
+            )}
           </p>
           <div className={classes.row}>
             {CONTACT.map(({ name, path, label, type }) => (
@@ -221,11 +226,11 @@ export function FinderFields({ draft, set, errorOf }: FieldsProps) {
             ))}
           </div>
           <NativeSelect
-            label="Acting as"
+            label={say('Acting as')}
             data={[
-              { value: 'public', label: 'A member of the public' },
-              { value: 'under-direct-control', label: 'Staff or volunteer of the permit holder' },
-              { value: 'agency', label: 'Staff of an agency' },
+              { value: 'public', label: say('A member of the public') },
+              { value: 'under-direct-control', label: say('Staff or volunteer of the permit holder') },
+              { value: 'agency', label: say('Staff of an agency') },
             ]}
             value={draft.finderRelation}
             onChange={(event) =>

@@ -10,9 +10,9 @@ import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
-import { sayWord } from '@/components/ui/words';
 import { ApiProblem } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { type ReportFindRequest, reportFindRequest } from '@/lib/salvage/schema';
 import type { SalvageRecord } from '@/lib/salvage/wire';
 import { BirdFields, CauseFields, DateFields, FinderFields } from './find-fields';
@@ -105,8 +105,8 @@ export function FindForm({ me, beginning }: { me: { id: string }; beginning: Beg
   return (
     <>
       <ListHead
-        title="Log a found bird"
-        intro="It gets its number when you save. Without a connection it is kept here and sent later."
+        title={say('Log a found bird')}
+        intro={say('It gets its number when you save. Without a connection it is kept here and sent later.')}
       />
       <OutboxPanel personId={me.id} onMend={mend} />
       {outcome === null ? (
@@ -126,7 +126,7 @@ export function FindForm({ me, beginning }: { me: { id: string }; beginning: Beg
           <FinderFields {...fields} />
           <div>
             <Button type="submit" size="md" loading={send.isPending}>
-              Log this bird
+              {say('Log this bird')}
             </Button>
           </div>
         </form>
@@ -192,11 +192,11 @@ function Done({
   onFresh: () => void;
 }) {
   return (
-    <section className={classes.form} aria-label="What was saved">
+    <section className={classes.form} aria-label={say('What was saved')}>
       {outcome.kind === 'logged' ? (
         <div role="status">
           <p className={classes.number}>{outcome.record.number}</p>
-          <p>Write this number on the bag and the tag.</p>
+          <p>{say('Write this number on the bag and the tag.')}</p>
           <p>
             <StateBadge tone={COVERAGE_TONES[outcome.record.coverage]}>
               {sayWord(outcome.record.coverage)}
@@ -204,28 +204,29 @@ function Done({
           </p>
           {outcome.record.check?.whoMustBeTold.map((whom) => (
             <p key={whom}>
-              <StateBadge tone="stop">{`To be told now: ${whom}`}</StateBadge>
+              <StateBadge tone="stop">{say('To be told now: {whom}', { whom })}</StateBadge>
             </p>
           ))}
           <p>
-            <Link href={paths.salvageRecord(outcome.record.id)}>Open the record</Link>
+            <Link href={paths.salvageRecord(outcome.record.id)}>{say('Open the record')}</Link>
           </p>
         </div>
       ) : !waits ? (
-        <p role="status">The find has left this device; above stands what became of it.</p>
+        <p role="status">{say('The find has left this device; above stands what became of it.')}</p>
       ) : (
         <p role="status">
-          There is no connection. The find is kept on this device and will be sent, once, when there is one.
-          Until then leave the browser’s data as they are. Photos are added to its record after that.
+          {say(
+            'There is no connection. The find is kept on this device and will be sent, once, when there is one. Until then leave the browser’s data as they are. Photos are added to its record after that.',
+          )}
         </p>
       )}
       {outcome.kind === 'logged' ? (
         <FilesSection subjectType="salvage" subjectId={outcome.record.id} />
       ) : null}
       <Group>
-        <Button onClick={onNext}>Another bird from the same place</Button>
+        <Button onClick={onNext}>{say('Another bird from the same place')}</Button>
         <Button variant="default" onClick={onFresh}>
-          A bird from elsewhere
+          {say('A bird from elsewhere')}
         </Button>
       </Group>
     </section>

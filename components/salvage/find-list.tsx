@@ -10,10 +10,10 @@ import { ListHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { countOf, sayWord } from '@/components/ui/words';
 import { holdKinds } from '@/lib/permits/schema';
 import { paths } from '@/lib/platform/paths';
 import { sayDays } from '@/lib/platform/say-dates';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import { coverageWords, salvageStates } from '@/lib/salvage/schema';
 import type { SalvageListQuery, SalvagePage, SalvageRow } from '@/lib/salvage/wire';
 import { OutboxPanel } from './outbox-panel';
@@ -35,30 +35,30 @@ export function FindList({
   const counts = list.data?.counts;
   const logLink = may.log ? (
     <Button component={Link} href={paths.salvageNew}>
-      Log a found bird
+      {say('Log a found bird')}
     </Button>
   ) : null;
   return (
     <>
       <ListHead
-        title="Salvage"
+        title={say('Salvage')}
         intro={counts === undefined ? undefined : sayWaiting(counts)}
         acts={
           <>
             {logLink}
             {may.slips ? (
               <Button component={Link} href={paths.slips} variant="default">
-                Drop-off slips
+                {say('Drop-off slips')}
               </Button>
             ) : null}
           </>
         }
       >
         <NativeSelect
-          label="State"
+          label={say('State')}
           data={[
-            { value: '', label: 'All' },
-            { value: 'waiting', label: 'Waiting in triage' },
+            { value: '', label: say('All') },
+            { value: 'waiting', label: say('Waiting in triage') },
             ...salvageStates.map((value) => ({
               value,
               label: counts === undefined ? sayWord(value) : `${sayWord(value)} (${counts[value]})`,
@@ -68,43 +68,43 @@ export function FindList({
           onChange={(event) => address.filter({ state: event.currentTarget.value })}
         />
         <NativeSelect
-          label="Coverage"
+          label={say('Coverage')}
           data={[
-            { value: '', label: 'Any' },
+            { value: '', label: say('Any') },
             ...coverageWords.map((value) => ({ value, label: sayWord(value) })),
           ]}
           value={query.coverage ?? ''}
           onChange={(event) => address.filter({ coverage: event.currentTarget.value })}
         />
         <NativeSelect
-          label="Hold"
+          label={say('Hold')}
           data={[
-            { value: '', label: 'With or without' },
-            { value: 'any', label: 'On any hold' },
+            { value: '', label: say('With or without') },
+            { value: 'any', label: say('On any hold') },
             ...holdKinds.map((value) => ({ value, label: sayWord(value) })),
           ]}
           value={query.hold ?? ''}
           onChange={(event) => address.filter({ hold: event.currentTarget.value })}
         />
         <TextInput
-          label="County"
+          label={say('County')}
           defaultValue={query.county ?? ''}
           onChange={(event) => address.filter({ county: event.currentTarget.value })}
         />
         <TextInput
-          label="Found from"
+          label={say('Found from')}
           type="date"
           defaultValue={query.from ?? ''}
           onChange={(event) => address.filter({ from: event.currentTarget.value })}
         />
         <TextInput
-          label="until"
+          label={say('until')}
           type="date"
           defaultValue={query.to ?? ''}
           onChange={(event) => address.filter({ to: event.currentTarget.value })}
         />
         <TextInput
-          label="Number, name, place or bag code"
+          label={say('Number, name, place or bag code')}
           type="search"
           defaultValue={query.q ?? ''}
           onChange={(event) => address.filter({ q: event.currentTarget.value })}
@@ -113,18 +113,18 @@ export function FindList({
       <OutboxPanel personId={personId} />
       {query.permitId === undefined ? null : (
         <p>
-          Only birds counted under one permit.{' '}
+          {say('Only birds counted under one permit.')}{' '}
           <Button variant="default" size="sm" onClick={() => address.filter({ permitId: null })}>
-            Show all
+            {say('Show all')}
           </Button>
         </p>
       )}
       <DataList<SalvageRow>
-        label="Found birds"
+        label={say('Found birds')}
         columns={[
           {
             id: 'number',
-            head: 'Number and bird',
+            head: say('Number and bird'),
             cell: (row) => (
               <>
                 {row.number}{' '}
@@ -135,25 +135,25 @@ export function FindList({
               </>
             ),
           },
-          { id: 'found', head: 'Found', cell: (row) => sayDays(row.foundFrom, row.foundTo) },
+          { id: 'found', head: say('Found'), cell: (row) => sayDays(row.foundFrom, row.foundTo) },
           {
             id: 'place',
-            head: 'County',
-            cell: (row) => [row.county, row.stateProvince].filter(Boolean).join(', ') || 'not known',
+            head: say('County'),
+            cell: (row) => [row.county, row.stateProvince].filter(Boolean).join(', ') || say('not known'),
           },
-          { id: 'cause', head: 'Cause', deskOnly: true, cell: (row) => sayWord(row.cause) },
+          { id: 'cause', head: say('Cause'), deskOnly: true, cell: (row) => sayWord(row.cause) },
           {
             id: 'coverage',
-            head: 'Coverage',
+            head: say('Coverage'),
             cell: (row) => (
               <StateBadge tone={COVERAGE_TONES[row.coverage]}>
-                {row.ruled ? `${sayWord(row.coverage)}, ruled` : sayWord(row.coverage)}
+                {row.ruled ? say('{word}, ruled', { word: sayWord(row.coverage) }) : sayWord(row.coverage)}
               </StateBadge>
             ),
           },
           {
             id: 'state',
-            head: 'State',
+            head: say('State'),
             cell: (row) => (
               <StateBadge tone={STATE_TONES[row.state]}>
                 {row.holds.length === 0
@@ -171,8 +171,8 @@ export function FindList({
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
         empty={
-          <EmptyState title="No found bird here" act={logLink}>
-            <p>Birds appear when somebody logs one, or when a finder fills in a drop-off slip.</p>
+          <EmptyState title={say('No found bird here')} act={logLink}>
+            <p>{say('Birds appear when somebody logs one, or when a finder fills in a drop-off slip.')}</p>
           </EmptyState>
         }
       />
@@ -183,6 +183,10 @@ export function FindList({
 
 function sayWaiting(counts: SalvagePage['counts']): string {
   const { reported, 'in-triage': inTriage, 'on-hold': onHold } = counts;
-  if (reported + inTriage + onHold === 0) return 'Nothing waits in triage.';
-  return `${countOf(reported, 'bird')} reported, ${inTriage} in triage, ${onHold} on hold.`;
+  if (reported + inTriage + onHold === 0) return say('Nothing waits in triage.');
+  return say('{of} reported, {inTriage} in triage, {onHold} on hold.', {
+    of: countOf(reported, 'bird'),
+    inTriage,
+    onHold,
+  });
 }

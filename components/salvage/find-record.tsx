@@ -15,11 +15,12 @@ import { LifeLine } from '@/components/ui/life-line';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { RecordHead } from '@/components/ui/page-head';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
 import { sayDay, sayDays } from '@/lib/platform/say-dates';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import type { SalvageRecord } from '@/lib/salvage/wire';
 import { ChangeForm } from './change-form';
 import { CoverageSection } from './coverage-section';
@@ -31,7 +32,7 @@ import { findOptions, useFindAct } from './queries';
 import { TriageActs } from './triage-acts';
 import { STATE_TONES } from './words';
 
-const SECTIONS = [
+const SECTIONS = phrases([
   { id: 'coverage', label: 'Coverage' },
   { id: 'holds', label: 'Holds' },
   { id: 'find', label: 'The find' },
@@ -39,7 +40,7 @@ const SECTIONS = [
   { id: 'files', label: 'Photos and documents' },
   { id: 'comments', label: 'Comments' },
   { id: 'history', label: 'History' },
-];
+]);
 
 /** One found bird: what has to happen next, whether it is lawfully held and why, and how it came here. */
 export function FindRecord({ id }: { id: string }) {
@@ -49,13 +50,13 @@ export function FindRecord({ id }: { id: string }) {
   if (record.error) {
     return (
       <ErrorState
-        what="This record could not be loaded."
+        what={say('This record could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
   }
-  if (record.data === undefined) return <Loading what="Loading the record" lines={8} />;
+  if (record.data === undefined) return <Loading what={say('Loading the record')} lines={8} />;
   const find = record.data;
   return (
     <>
@@ -69,13 +70,13 @@ export function FindRecord({ id }: { id: string }) {
         }
         state={<StateBadge tone={STATE_TONES[find.state]}>{sayWord(find.state)}</StateBadge>}
         intro={sayOrigin(find)}
-        back={{ label: 'Salvage', href: paths.salvage }}
+        back={{ label: say('Salvage'), href: paths.salvage }}
         sections={SECTIONS}
         lifeLine={find.birdId === null ? null : <Life birdId={find.birdId} number={find.number} />}
         acts={
           find.abilities.change && !changing ? (
             <Button variant="default" onClick={() => setChanging(true)}>
-              Change what is known
+              {say('Change what is known')}
             </Button>
           ) : null
         }
@@ -90,7 +91,7 @@ export function FindRecord({ id }: { id: string }) {
       <CustodySection find={find} act={act} />
       <FilesSection subjectType="salvage" subjectId={id} />
       <CommentsSection subject={{ subjectType: 'salvage', subjectId: id }} />
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ subjectType: 'salvage', subjectId: id }} />
       </Section>
       <LegalCaution />
@@ -106,59 +107,72 @@ function Life({ birdId, number }: { birdId: string; number: string }) {
         <LifeLine
           stages={bird.data.life.stages}
           branches={bird.data.life.branches}
-          label={`Life of ${number}`}
+          label={say('Life of {number}', { number })}
         />
       )}
       <p>
-        <Link href={paths.bird(birdId)}>All of this bird</Link>
+        <Link href={paths.bird(birdId)}>{say('All of this bird')}</Link>
       </p>
     </>
   );
 }
 
 const sayOrigin = (find: SalvageRecord): string =>
-  `Found ${sayDays(find.foundFrom, find.foundTo)}${find.county === '' ? '' : `, ${find.county}`}; came ${sayDay(find.receivedOn)}${
-    find.source === 'drop-off' ? ' by drop-off slip' : ''
-  }`;
+  say('Found {days}{x}; came {day}{x2}', {
+    days: sayDays(find.foundFrom, find.foundTo),
+    x: find.county === '' ? '' : `, ${find.county}`,
+    day: sayDay(find.receivedOn),
+    x2: find.source === 'drop-off' ? say(' by drop-off slip') : '',
+  });
 
 function TheFind({ find }: { find: SalvageRecord }) {
   return (
-    <Section id="find" title="The find">
+    <Section id="find" title={say('The find')}>
       <Facts>
-        <Fact term="Named on arrival">{find.verbatimTaxon}</Fact>
-        <Fact term="What there is">
+        <Fact term={say('Named on arrival')}>{find.verbatimTaxon}</Fact>
+        <Fact term={say('What there is')}>
           {sayWord(find.specimenType)}
           {find.quantity > 1 ? `, ${find.quantity}` : ''}
         </Fact>
-        <Fact term="Found" note={find.verbatimDate === null ? null : `as written: ${find.verbatimDate}`}>
+        <Fact
+          term={say('Found')}
+          note={
+            find.verbatimDate === null
+              ? null
+              : say('as written: {verbatimDate}', { verbatimDate: find.verbatimDate })
+          }
+        >
           {sayDays(find.foundFrom, find.foundTo)}
         </Fact>
-        <Fact term="Place" wide note={find.exactPlace ? sayCoordinates(find) : null}>
+        <Fact term={say('Place')} wide note={find.exactPlace ? sayCoordinates(find) : null}>
           {[find.locality, find.county, find.stateProvince, find.country].filter(Boolean).join(', ')}
-          {find.exactPlace ? '' : ' (exact place withheld)'}
+          {find.exactPlace ? '' : say(' (exact place withheld)')}
         </Fact>
-        <Fact term="Suspected cause">{sayWord(find.cause)}</Fact>
-        <Fact term="Condition">{sayWord(find.condition)}</Fact>
-        <Fact term="Band or ring">
-          {find.bandNumber ?? 'none noted'}
-          {find.bandReportedOn === null ? '' : `, reported ${sayDay(find.bandReportedOn)}`}
+        <Fact term={say('Suspected cause')}>{sayWord(find.cause)}</Fact>
+        <Fact term={say('Condition')}>{sayWord(find.condition)}</Fact>
+        <Fact term={say('Band or ring')}>
+          {find.bandNumber ?? say('none noted')}
+          {find.bandReportedOn === null ? '' : say(', reported {day}', { day: sayDay(find.bandReportedOn) })}
         </Fact>
-        <Fact term="Signs of disease">{find.diseaseSigns ? 'yes' : 'none noted'}</Fact>
-        <Fact term="Suspected unlawful kill">{find.suspectedIllegal ? 'yes' : 'no'}</Fact>
-        <Fact term="Circumstances" wide>
-          {find.circumstances || 'not noted'}
+        <Fact term={say('Signs of disease')}>{find.diseaseSigns ? say('yes') : say('none noted')}</Fact>
+        <Fact term={say('Suspected unlawful kill')}>{find.suspectedIllegal ? say('yes') : say('no')}</Fact>
+        <Fact term={say('Circumstances')} wide>
+          {find.circumstances || say('not noted')}
         </Fact>
         {find.remarks === null ? null : (
-          <Fact term="Remarks" wide>
+          <Fact term={say('Remarks')} wide>
             {find.remarks}
           </Fact>
         )}
-        <Fact term="Logged">
-          <Moment at={find.loggedAt} show="both" /> by {find.loggedBy ?? 'a finder'}
+        <Fact term={say('Logged')}>
+          {sayWith('{moment} by {loggedBy}', {
+            moment: <Moment at={find.loggedAt} show="both" />,
+            loggedBy: find.loggedBy ?? say('a finder'),
+          })}
         </Fact>
-        {find.receiptCode === null ? null : <Fact term="Code on the bag">{find.receiptCode}</Fact>}
+        {find.receiptCode === null ? null : <Fact term={say('Code on the bag')}>{find.receiptCode}</Fact>}
         {find.accession === null ? null : (
-          <Fact term="Accession">
+          <Fact term={say('Accession')}>
             <Link href={paths.accession(find.accession.id)}>{find.accession.number}</Link>
           </Fact>
         )}
@@ -170,6 +184,9 @@ function TheFind({ find }: { find: SalvageRecord }) {
 function sayCoordinates(find: SalvageRecord): string | null {
   if (find.latitude === null || find.longitude === null) return null;
   const within = find.uncertaintyM === null ? '' : ` ± ${find.uncertaintyM} m`;
-  const written = find.verbatimCoordinates === null ? '' : `; as written: ${find.verbatimCoordinates}`;
+  const written =
+    find.verbatimCoordinates === null
+      ? ''
+      : say('; as written: {verbatimCoordinates}', { verbatimCoordinates: find.verbatimCoordinates });
   return `${find.latitude.toFixed(5)}, ${find.longitude.toFixed(5)}${within}${written}`;
 }

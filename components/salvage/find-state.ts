@@ -1,5 +1,6 @@
 import { newKey } from '@/components/ui/new-key';
 import { parseDate } from '@/lib/places/dates';
+import { say } from '@/lib/platform/words/say';
 import type { DateInterval, FindFacts } from '@/lib/salvage/schema';
 import type { SalvageRecord } from '@/lib/salvage/wire';
 
@@ -101,7 +102,10 @@ export function readDate(text: string): { interval: DateInterval | null; problem
     const { startOn, endOn } = read.value;
     return { interval: { earliestOn: startOn, latestOn: endOn, verbatim: text.trim() }, problem: null };
   }
-  const readings = read.readings.length > 0 ? ` It could be: ${read.readings.join(' or ')}.` : '';
+  const readings =
+    read.readings.length > 0
+      ? say(' It could be: {readings}.', { readings: read.readings.join(say(' or ')) })
+      : '';
   return { interval: null, problem: `${read.message}${readings}` };
 }
 

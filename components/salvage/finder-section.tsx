@@ -7,16 +7,17 @@ import { Fact, Facts, Section } from '@/components/ui/facts';
 import { NotRecorded } from '@/components/ui/number-with-unit';
 import { problemOf } from '@/components/ui/problem';
 import { saveJson } from '@/components/ui/save-file';
+import { phrases, say } from '@/lib/platform/words/say';
 import type { FinderAnswer, SalvageRecord } from '@/lib/salvage/wire';
 import { type FindAct, useExportFinder, useLookUpFinder } from './queries';
 import classes from './salvage.module.css';
 
-const STANDING: Record<SalvageRecord['finder'], string> = {
+const STANDING: Record<SalvageRecord['finder'], string> = phrases({
   none: 'Nobody noted who found it.',
   'on-file': 'The finder is on file; who needs it can look.',
   erased: 'The finder’s name and contact data were erased at their request.',
   'one-of-us': 'Found by one of us.',
-};
+});
 
 /** Who found it: for everybody that somebody did, the data only for those who need them and only when they look. */
 export function FinderSection({ find, act }: { find: SalvageRecord; act: FindAct }) {
@@ -27,13 +28,13 @@ export function FinderSection({ find, act }: { find: SalvageRecord; act: FindAct
   return (
     <Section
       id="finder"
-      title="Finder"
-      note="Looking is noted in the history; what was seen is not."
+      title={say('Finder')}
+      note={say('Looking is noted in the history; what was seen is not.')}
       acts={
         <>
           {abilities.seeFinder && look.data === undefined ? (
             <Button variant="default" loading={look.isPending} onClick={() => look.mutate()}>
-              Show the finder
+              {say('Show the finder')}
             </Button>
           ) : null}
           {abilities.seeFinder ? (
@@ -46,12 +47,12 @@ export function FinderSection({ find, act }: { find: SalvageRecord; act: FindAct
                 })
               }
             >
-              Save all that is kept
+              {say('Save all that is kept')}
             </Button>
           ) : null}
           {look.data !== undefined && !changing ? (
             <Button variant="default" onClick={() => setChanging(true)}>
-              Correct the data
+              {say('Correct the data')}
             </Button>
           ) : null}
         </>
@@ -59,17 +60,17 @@ export function FinderSection({ find, act }: { find: SalvageRecord; act: FindAct
     >
       <p>
         {find.finder === 'one-of-us' && find.finderPerson
-          ? `Found by ${find.finderPerson}.`
+          ? say('Found by {finderPerson}.', { finderPerson: find.finderPerson })
           : STANDING[find.finder]}
       </p>
       {handOut.error === null ? null : <p role="alert">{problemOf(handOut.error).title}</p>}
       {look.error === null ? null : <p role="alert">{problemOf(look.error).title}</p>}
       {look.data === undefined || changing || find.finder === 'erased' ? null : (
         <Facts>
-          <Fact term="Name">{look.data.name ?? <NotRecorded />}</Fact>
-          <Fact term="Telephone">{look.data.phone ?? <NotRecorded />}</Fact>
-          <Fact term="E-mail">{look.data.email ?? <NotRecorded />}</Fact>
-          <Fact term="Address">{look.data.address ?? <NotRecorded />}</Fact>
+          <Fact term={say('Name')}>{look.data.name ?? <NotRecorded />}</Fact>
+          <Fact term={say('Telephone')}>{look.data.phone ?? <NotRecorded />}</Fact>
+          <Fact term={say('E-mail')}>{look.data.email ?? <NotRecorded />}</Fact>
+          <Fact term={say('Address')}>{look.data.address ?? <NotRecorded />}</Fact>
         </Facts>
       )}
       {changing && look.data !== undefined ? (
@@ -85,10 +86,12 @@ export function FinderSection({ find, act }: { find: SalvageRecord; act: FindAct
       ) : null}
       {abilities.eraseFinder ? (
         <ConfirmInline
-          act="Erase the finder’s data"
-          question="Name and contact data are gone for good. The record, its custody and its verdict stay; the check cannot be repeated."
-          confirm="Erase them"
-          reason={{ label: 'How was it asked for?' }}
+          act={say('Erase the finder’s data')}
+          question={say(
+            'Name and contact data are gone for good. The record, its custody and its verdict stay; the check cannot be repeated.',
+          )}
+          confirm={say('Erase them')}
+          reason={{ label: say('How was it asked for?') }}
           onConfirm={async (reason) => {
             await act.mutateAsync({ act: 'finder/erase', body: { version, reason } });
             look.reset();
@@ -99,12 +102,12 @@ export function FinderSection({ find, act }: { find: SalvageRecord; act: FindAct
   );
 }
 
-const FIELDS = [
+const FIELDS = phrases([
   { name: 'name', label: 'Name' },
   { name: 'phone', label: 'Telephone' },
   { name: 'email', label: 'E-mail' },
   { name: 'address', label: 'Address' },
-] as const;
+] as const);
 
 function ContactForm({
   find,
@@ -151,17 +154,17 @@ function ContactForm({
         ))}
       </div>
       <TextInput
-        label="Why?"
+        label={say('Why?')}
         required
         value={reason}
         onChange={(event) => setReason(event.currentTarget.value)}
       />
       <Group>
         <Button type="submit" loading={act.isPending}>
-          Save the data
+          {say('Save the data')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Leave as it was
+          {say('Leave as it was')}
         </Button>
       </Group>
     </form>

@@ -5,8 +5,9 @@ import { type FormEvent, useState } from 'react';
 import { Section } from '@/components/ui/facts';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
-import { sayWord } from '@/components/ui/words';
+import { say, sayWord } from '@/lib/platform/words/say';
 import type { HoldRecord, SalvageRecord } from '@/lib/salvage/wire';
 import type { FindAct } from './queries';
 import classes from './salvage.module.css';
@@ -21,17 +22,17 @@ export function HoldsSection({ find, act }: { find: SalvageRecord; act: FindAct 
   return (
     <Section
       id="holds"
-      title="Holds"
+      title={say('Holds')}
       acts={
         find.abilities.placeHolds.length > 0 && !placing ? (
           <Button variant="default" onClick={() => setPlacing(true)}>
-            Put it on hold
+            {say('Put it on hold')}
           </Button>
         ) : null
       }
     >
       {placing ? <PlaceForm find={find} act={act} onDone={() => setPlacing(false)} /> : null}
-      {open.length === 0 ? <p>Nothing holds it.</p> : null}
+      {open.length === 0 ? <p>{say('Nothing holds it.')}</p> : null}
       <ul className={classes.list}>
         {open.map((hold) => (
           <OpenHold key={hold.id} hold={hold} version={find.version} act={act} />
@@ -39,7 +40,7 @@ export function HoldsSection({ find, act }: { find: SalvageRecord; act: FindAct 
       </ul>
       {lifted.length === 0 ? null : (
         <details>
-          <summary>Lifted holds ({lifted.length})</summary>
+          <summary>{say('Lifted holds ({length})', { length: lifted.length })}</summary>
           <ul className={classes.list}>
             {lifted.map((hold) => (
               <li key={hold.id}>
@@ -47,9 +48,12 @@ export function HoldsSection({ find, act }: { find: SalvageRecord; act: FindAct 
                   {sayWord(hold.kind)}: {hold.reason}
                 </p>
                 <p className={classes.quiet}>
-                  lifted {hold.liftedAt === null ? null : <Moment at={hold.liftedAt} />} by{' '}
-                  {hold.liftedBy ?? 'the check'}: {hold.liftNote}
-                  {hold.document === null ? '' : ` (${hold.document})`}
+                  {sayWith('lifted {moment} by {liftedBy}: {liftNote}{x}', {
+                    moment: hold.liftedAt === null ? null : <Moment at={hold.liftedAt} />,
+                    liftedBy: hold.liftedBy ?? say('the check'),
+                    liftNote: hold.liftNote,
+                    x: hold.document === null ? '' : ` (${hold.document})`,
+                  })}
                 </p>
               </li>
             ))}
@@ -69,20 +73,23 @@ function OpenHold({ hold, version, act }: { hold: HoldRecord; version: number; a
       </p>
       {hold.tellWhom === null ? null : (
         <p>
-          <b>To be told:</b> {hold.tellWhom}
+          <b>{say('To be told:')}</b> {hold.tellWhom}
         </p>
       )}
-      <p>{hold.whatToDo} Local rules decide.</p>
+      <p>{say('{whatToDo} Local rules decide.', { whatToDo: hold.whatToDo })}</p>
       <p className={classes.quiet}>
-        placed <Moment at={hold.placedAt} /> by {hold.placedBy ?? 'the check'}; lifted by the{' '}
-        {sayWho(hold.liftedByRoles)}
-        {hold.needsDocument ? ', with a document' : ''}
+        {sayWith('placed {moment} by {placedBy}; lifted by the {who}{x}', {
+          moment: <Moment at={hold.placedAt} />,
+          placedBy: hold.placedBy ?? say('the check'),
+          who: sayWho(hold.liftedByRoles),
+          x: hold.needsDocument ? say(', with a document') : '',
+        })}
       </p>
       {lifting ? <LiftForm hold={hold} version={version} act={act} onDone={() => setLifting(false)} /> : null}
       {hold.mayLift && !lifting ? (
         <div>
           <Button variant="default" onClick={() => setLifting(true)}>
-            Lift this hold
+            {say('Lift this hold')}
           </Button>
         </div>
       ) : null}
@@ -105,23 +112,27 @@ function LiftForm({ hold, version, act, onDone }: FormProps & { hold: HoldRecord
     <form onSubmit={submit} className={classes.acts}>
       {act.error === null ? null : <p role="alert">{problem.fields?.[0]?.message ?? problem.title}</p>}
       <TextInput
-        label="Why may it go on?"
+        label={say('Why may it go on?')}
         required
         value={reason}
         onChange={(event) => setReason(event.currentTarget.value)}
       />
       <TextInput
-        label={hold.needsDocument ? 'Written release, instruction or ruling' : 'Document, if there is one'}
+        label={
+          hold.needsDocument
+            ? say('Written release, instruction or ruling')
+            : say('Document, if there is one')
+        }
         required={hold.needsDocument}
         value={paper}
         onChange={(event) => setPaper(event.currentTarget.value)}
       />
       <Group>
         <Button type="submit" loading={act.isPending}>
-          Lift it
+          {say('Lift it')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Leave it on hold
+          {say('Leave it on hold')}
         </Button>
       </Group>
     </form>
@@ -141,28 +152,28 @@ function PlaceForm({ find, act, onDone }: FormProps & { find: SalvageRecord }) {
     <form onSubmit={submit} className={classes.acts}>
       {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
       <NativeSelect
-        label="Kind of hold"
+        label={say('Kind of hold')}
         data={find.abilities.placeHolds.map((value) => ({ value, label: sayWord(value) }))}
         value={kind}
         onChange={(event) => setKind(event.currentTarget.value)}
       />
       <TextInput
-        label="Why is it held?"
+        label={say('Why is it held?')}
         required
         value={reason}
         onChange={(event) => setReason(event.currentTarget.value)}
       />
       <TextInput
-        label="Who must be told?"
+        label={say('Who must be told?')}
         value={tellWhom}
         onChange={(event) => setTellWhom(event.currentTarget.value)}
       />
       <Group>
         <Button type="submit" loading={act.isPending}>
-          Put it on hold
+          {say('Put it on hold')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Not now
+          {say('Not now')}
         </Button>
       </Group>
     </form>

@@ -5,6 +5,7 @@ import { type FormEvent, useState } from 'react';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { problemOf } from '@/components/ui/problem';
 import { sayDay } from '@/lib/platform/say-dates';
+import { phrases, say } from '@/lib/platform/words/say';
 import type { FindFacts } from '@/lib/salvage/schema';
 import type { SalvageRecord } from '@/lib/salvage/wire';
 import type { FindAct } from './queries';
@@ -20,7 +21,7 @@ type Asked = {
 };
 
 /** What the rules ask about a find, in the order in which it usually comes up. */
-const ASKED: readonly Asked[] = [
+const ASKED: readonly Asked[] = phrases([
   { name: 'contactedOn', label: 'Office contacted on', kind: 'day' },
   { name: 'contactDocument', label: 'Its written answer', kind: 'words', officer: true },
   { name: 'lawEnforcementToldOn', label: 'Law enforcement told on', kind: 'day' },
@@ -33,14 +34,14 @@ const ASKED: readonly Asked[] = [
   { name: 'activeSearch', label: 'Found by an active search', kind: 'answer' },
   { name: 'sourceAuthorised', label: 'Source was authorised', kind: 'answer', officer: true },
   { name: 'exhibitionBird', label: 'Came from an exhibition', kind: 'answer' },
-];
+]);
 
 const sayAnswer = (value: unknown): string =>
-  value === null || value === undefined ? 'not known' : value ? 'yes' : 'no';
+  value === null || value === undefined ? say('not known') : value ? say('yes') : say('no');
 
 function sayFact({ kind }: Asked, value: unknown): string {
   if (kind === 'answer') return sayAnswer(value);
-  if (typeof value !== 'string') return 'not noted';
+  if (typeof value !== 'string') return say('not noted');
   return kind === 'day' ? sayDay(value) : value;
 }
 
@@ -51,11 +52,11 @@ export function LawFacts({ find, act }: { find: SalvageRecord; act: FindAct }) {
   return (
     <Section
       id="law-facts"
-      title="What the rules ask"
+      title={say('What the rules ask')}
       acts={
         find.abilities.recheck && find.abilities.change && !editing ? (
           <Button variant="default" onClick={() => setEditing(true)}>
-            Answer
+            {say('Answer')}
           </Button>
         ) : null
       }
@@ -120,9 +121,9 @@ function AnswerForm({
               key={name}
               label={label}
               data={[
-                ...(ALWAYS_KNOWN.has(name) ? [] : [{ value: '', label: 'Not known' }]),
-                { value: 'yes', label: 'Yes' },
-                { value: 'no', label: 'No' },
+                ...(ALWAYS_KNOWN.has(name) ? [] : [{ value: '', label: say('Not known') }]),
+                { value: 'yes', label: say('Yes') },
+                { value: 'no', label: say('No') },
               ]}
               value={fields[name]}
               onChange={(event) => setFields({ ...fields, [name]: event.currentTarget.value })}
@@ -139,17 +140,17 @@ function AnswerForm({
         )}
       </div>
       <TextInput
-        label="Why, or by whom?"
+        label={say('Why, or by whom?')}
         required
         value={reason}
         onChange={(event) => setReason(event.currentTarget.value)}
       />
       <Group>
         <Button type="submit" loading={act.isPending}>
-          Save the answers
+          {say('Save the answers')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Leave as it was
+          {say('Leave as it was')}
         </Button>
       </Group>
     </form>

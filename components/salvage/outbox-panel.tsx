@@ -5,8 +5,9 @@ import { useQueryClient } from '@tanstack/react-query';
 import Link from 'next/link';
 import { useCallback, useEffect, useState } from 'react';
 import { Moment } from '@/components/ui/moment';
-import { countOf } from '@/components/ui/words';
+import { sayWith } from '@/components/ui/say-with';
 import { paths } from '@/lib/platform/paths';
+import { countOf, say } from '@/lib/platform/words/say';
 import { dropReport, type Sent, sendWaiting, useOutbox, type WaitingReport } from './outbox';
 import classes from './salvage.module.css';
 
@@ -47,12 +48,14 @@ export function OutboxPanel({
 
   if (reports.length === 0 && arrived.length === 0) return null;
   return (
-    <section className={classes.outbox} aria-label="Kept on this device">
+    <section className={classes.outbox} aria-label={say('Kept on this device')}>
       {reports.length > 0 ? (
         <>
           <p role="status">
-            {countOf(reports.length, 'find')} kept on this device, with what you wrote about the finder. They
-            are sent when there is a connection, each once.
+            {say(
+              '{of} kept on this device, with what you wrote about the finder. They are sent when there is a connection, each once.',
+              { of: countOf(reports.length, 'find') },
+            )}
           </p>
           <ul>
             {reports.map((one) => (
@@ -62,7 +65,7 @@ export function OutboxPanel({
           {open > 0 ? (
             <div>
               <Button variant="default" onClick={() => void send()}>
-                Try to send now
+                {say('Try to send now')}
               </Button>
             </div>
           ) : null}
@@ -70,7 +73,7 @@ export function OutboxPanel({
       ) : null}
       {arrived.map(({ id, number }) => (
         <p key={id} role="status">
-          Arrived: <Link href={paths.salvageRecord(id)}>{number}</Link>
+          {sayWith('Arrived: {link}', { link: <Link href={paths.salvageRecord(id)}>{number}</Link> })}
         </p>
       ))}
     </section>
@@ -88,18 +91,23 @@ function Waiting({
   return (
     <li>
       <span>
-        {report.verbatimTaxon}, {report.place.locality}, kept <Moment at={keptAt} show="both" />
-        {problem === null ? null : <span role="alert"> Not taken: {problem}</span>}
+        {sayWith('{verbatimTaxon}, {locality}, kept {moment}{span}', {
+          verbatimTaxon: report.verbatimTaxon,
+          locality: report.place.locality,
+          moment: <Moment at={keptAt} show="both" />,
+          span:
+            problem === null ? null : <span role="alert">{say(' Not taken: {problem}', { problem })}</span>,
+        })}
       </span>
       {problem === null ? null : (
         <span>
           {onMend === undefined ? null : (
             <Button size="sm" mr="xs" onClick={() => onMend(waiting)}>
-              Mend it
+              {say('Mend it')}
             </Button>
           )}
           <Button size="sm" variant="default" onClick={() => dropReport(report.requestKey)}>
-            Throw it away
+            {say('Throw it away')}
           </Button>
         </span>
       )}

@@ -7,6 +7,7 @@ import { useState } from 'react';
 import { fieldId } from '@/components/ui/field-id';
 import { type PlaceRow, placePage } from '@/lib/places/schema';
 import { callApi, queryString } from '@/lib/platform/api';
+import { say } from '@/lib/platform/words/say';
 import type { PlaceCheckAnswer } from '@/lib/salvage/wire';
 import type { FindDraft } from './find-state';
 import { checkPlaceOnce } from './queries';
@@ -54,7 +55,7 @@ export function PlaceFields({ draft, set, errorOf }: FieldsProps) {
         if (answer === null) {
           setSaid({
             tone: 'attention',
-            text: 'Position taken. The county could not be looked up now; write it.',
+            text: say('Position taken. The county could not be looked up now; write it.'),
           });
           return;
         }
@@ -65,7 +66,9 @@ export function PlaceFields({ draft, set, errorOf }: FieldsProps) {
         setLocating(false);
         setSaid({
           tone: 'attention',
-          text: `The device gave no position (${failure.message}). Write the place instead.`,
+          text: say('The device gave no position ({message}). Write the place instead.', {
+            message: failure.message,
+          }),
         });
       },
       POSITION,
@@ -83,16 +86,18 @@ export function PlaceFields({ draft, set, errorOf }: FieldsProps) {
 
   return (
     <fieldset className={classes.group}>
-      <legend>Where</legend>
+      <legend>{say('Where')}</legend>
       <div>
         <Button type="button" loading={locating} onClick={takePosition} size="md">
-          Use this device’s position
+          {say('Use this device’s position')}
         </Button>
       </div>
       {draft.latitude !== null && draft.longitude !== null && draft.coordinates === '' ? (
         <p className={classes.quiet}>
           {draft.latitude.toFixed(5)}, {draft.longitude.toFixed(5)}
-          {draft.uncertaintyM === null ? '' : `, to within ${draft.uncertaintyM} m`}
+          {draft.uncertaintyM === null
+            ? ''
+            : say(', to within {uncertaintyM} m', { uncertaintyM: draft.uncertaintyM })}
         </p>
       ) : null}
       {said === null ? null : (
@@ -107,8 +112,8 @@ export function PlaceFields({ draft, set, errorOf }: FieldsProps) {
       />
       <TextInput
         id={fieldId('place.locality')}
-        label="In words"
-        description="So that somebody else would find the spot."
+        label={say('In words')}
+        description={say('So that somebody else would find the spot.')}
         required
         value={draft.locality}
         error={errorOf('place.locality')}
@@ -117,21 +122,21 @@ export function PlaceFields({ draft, set, errorOf }: FieldsProps) {
       <div className={classes.row}>
         <TextInput
           id={fieldId('place.county')}
-          label="County"
+          label={say('County')}
           value={draft.county}
           error={errorOf('place.county')}
           onChange={(event) => set({ county: event.currentTarget.value })}
         />
         <TextInput
           id={fieldId('place.stateProvince')}
-          label="State or province"
+          label={say('State or province')}
           value={draft.stateProvince}
           error={errorOf('place.stateProvince')}
           onChange={(event) => set({ stateProvince: event.currentTarget.value })}
         />
         <TextInput
           id={fieldId('place.country')}
-          label="Country (two letters)"
+          label={say('Country (two letters)')}
           maxLength={2}
           required
           value={draft.country}
@@ -141,8 +146,8 @@ export function PlaceFields({ draft, set, errorOf }: FieldsProps) {
       </div>
       <TextInput
         id={fieldId('place.verbatimCoordinates')}
-        label="Coordinates, as written"
-        description="Degrees in any form, UTM or MGRS; kept as you write them."
+        label={say('Coordinates, as written')}
+        description={say('Degrees in any form, UTM or MGRS; kept as you write them.')}
         value={draft.coordinates}
         error={errorOf('place.verbatimCoordinates') ?? errorOf('place.longitude')}
         onChange={(event) =>
@@ -199,8 +204,8 @@ function NamedPlacePicker({
   const rows = placeId === null ? (search.data?.rows ?? []) : [];
   return (
     <Autocomplete
-      label="A place of your list"
-      description="If it is one you name often."
+      label={say('A place of your list')}
+      description={say('If it is one you name often.')}
       value={words}
       data={[...new Set(rows.map(({ name }) => name))]}
       filter={({ options }) => options}

@@ -10,8 +10,10 @@ import { EmptyState } from '@/components/ui/empty-state';
 import { Moment } from '@/components/ui/moment';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { useListAddress } from '@/components/ui/use-list-address';
+import { say } from '@/lib/platform/words/say';
 import type { SlipRow } from '@/lib/salvage/wire';
 import { slipsOptions, useEndSlip, useMakeSlip } from './queries';
 import classes from './salvage.module.css';
@@ -24,30 +26,32 @@ export function SlipList({ query }: { query: { size: number; after?: string } })
   return (
     <>
       <ListHead
-        title="Drop-off slips"
-        intro="Hang one at the freezer: its code opens a short form on a finder’s phone. What they send waits in triage; they see nothing of the collection."
+        title={say('Drop-off slips')}
+        intro={say(
+          'Hang one at the freezer: its code opens a short form on a finder’s phone. What they send waits in triage; they see nothing of the collection.',
+        )}
       />
       <MakeForm />
       {end.error === null ? null : <p role="alert">{problemOf(end.error).title}</p>}
       <DataList<SlipRow>
-        label="Drop-off slips"
+        label={say('Drop-off slips')}
         columns={[
-          { id: 'label', head: 'Where it hangs', cell: (row) => row.label },
-          { id: 'made', head: 'Made', cell: (row) => <Moment at={row.createdAt} /> },
-          { id: 'reports', head: 'Reports', numeric: true, cell: (row) => row.reports },
+          { id: 'label', head: say('Where it hangs'), cell: (row) => row.label },
+          { id: 'made', head: say('Made'), cell: (row) => <Moment at={row.createdAt} /> },
+          { id: 'reports', head: say('Reports'), numeric: true, cell: (row) => row.reports },
           {
             id: 'used',
-            head: 'Last used',
-            cell: (row) => (row.lastUsedAt === null ? 'never' : <Moment at={row.lastUsedAt} />),
+            head: say('Last used'),
+            cell: (row) => (row.lastUsedAt === null ? say('never') : <Moment at={row.lastUsedAt} />),
           },
           {
             id: 'state',
-            head: 'Now',
+            head: say('Now'),
             cell: (row) =>
               row.revokedAt === null ? (
-                <StateBadge tone="settled">Good</StateBadge>
+                <StateBadge tone="settled">{say('Good')}</StateBadge>
               ) : (
-                <StateBadge>Ended</StateBadge>
+                <StateBadge>{say('Ended')}</StateBadge>
               ),
           },
           {
@@ -63,7 +67,7 @@ export function SlipList({ query }: { query: { size: number; after?: string } })
         error={list.error}
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
-        empty={<EmptyState title="No slip yet" />}
+        empty={<EmptyState title={say('No slip yet')} />}
       />
       <LegalCaution />
     </>
@@ -80,12 +84,12 @@ function SlipActs({ row, onEnd }: { row: SlipRow; onEnd: () => Promise<unknown> 
         variant="default"
         mr="xs"
       >
-        Print
+        {say('Print')}
       </Button>
       <ConfirmInline
-        act="End it"
-        question="Its code opens nothing any more. Reports that came through it stay."
-        confirm="End this slip"
+        act={say('End it')}
+        question={say('Its code opens nothing any more. Reports that came through it stay.')}
+        confirm={say('End this slip')}
         onConfirm={onEnd}
       />
     </>
@@ -103,7 +107,7 @@ function MakeForm() {
   return (
     <form onSubmit={submit} className={classes.acts}>
       <TextInput
-        label="Where will it hang?"
+        label={say('Where will it hang?')}
         required
         maxLength={40}
         value={label}
@@ -112,13 +116,15 @@ function MakeForm() {
       />
       {make.data === undefined ? null : (
         <p role="status">
-          Made. <a href={`/api/salvage/slips/${make.data.id}/label`}>Print it</a>, or open{' '}
-          <a href={make.data.path}>the form behind its code</a>.
+          {sayWith('Made. {a}, or open {a2}.', {
+            a: <a href={`/api/salvage/slips/${make.data.id}/label`}>{say('Print it')}</a>,
+            a2: <a href={make.data.path}>{say('the form behind its code')}</a>,
+          })}
         </p>
       )}
       <div>
         <Button type="submit" loading={make.isPending}>
-          Make a slip
+          {say('Make a slip')}
         </Button>
       </div>
     </form>

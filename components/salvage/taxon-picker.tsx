@@ -5,13 +5,14 @@ import { useDebouncedValue } from '@mantine/hooks';
 import { useQuery } from '@tanstack/react-query';
 import { fieldId } from '@/components/ui/field-id';
 import { callApi, queryString } from '@/lib/platform/api';
+import { say } from '@/lib/platform/words/say';
 import { type TaxonChoice, taxonChoices } from '@/lib/taxa/schema';
 
 const TYPING_MS = 250;
 
-const say = ({ commonName, scientificName, foundAs }: TaxonChoice): string => {
+const sayChoice = ({ commonName, scientificName, foundAs }: TaxonChoice): string => {
   const name = commonName === null ? scientificName : `${commonName} (${scientificName})`;
-  return foundAs === null ? name : `${name}, found as ${foundAs}`;
+  return foundAs === null ? name : say('{name}, found as {foundAs}', { name, foundAs });
 };
 
 /**
@@ -40,15 +41,15 @@ export function TaxonPicker({
     retry: false,
   });
   const rows = taxonId === null && asked.length >= 2 ? (search.data?.rows ?? []) : [];
-  const byWords = new Map(rows.map((row) => [say(row), row]));
+  const byWords = new Map(rows.map((row) => [sayChoice(row), row]));
   return (
     <Autocomplete
       id={fieldId('verbatimTaxon')}
-      label="What bird?"
+      label={say('What bird?')}
       description={
         taxonId === null
-          ? 'Type a name and choose; or leave it as you would say it, "some gull".'
-          : 'Chosen from the checklist.'
+          ? say('Type a name and choose; or leave it as you would say it, "some gull".')
+          : say('Chosen from the checklist.')
       }
       required={required}
       value={words}

@@ -6,6 +6,7 @@ import { type FormEvent, useState } from 'react';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { problemOf } from '@/components/ui/problem';
 import { callApi } from '@/lib/platform/api';
+import { say } from '@/lib/platform/words/say';
 import type { SalvageRecord } from '@/lib/salvage/wire';
 import { storageTree } from '@/lib/storage/wire';
 import type { FindAct } from './queries';
@@ -18,7 +19,7 @@ export function TriageActs({ find, act }: { find: SalvageRecord; act: FindAct })
   const does = abilities.startTriage || abilities.accept || abilities.decline;
   if (!does && abilities.acceptObstacle === null) return null;
   return (
-    <section className={classes.acts} aria-label="Triage">
+    <section className={classes.acts} aria-label={say('Triage')}>
       {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
       {abilities.acceptObstacle === null ? null : <p>{abilities.acceptObstacle}</p>}
       {accepting ? <AcceptForm find={find} act={act} onDone={() => setAccepting(false)} /> : null}
@@ -28,18 +29,18 @@ export function TriageActs({ find, act }: { find: SalvageRecord; act: FindAct })
             loading={act.isPending && act.variables?.act === 'triage'}
             onClick={() => act.mutate({ act: 'triage', body: { version } })}
           >
-            {find.state === 'declined' ? 'Take it up again' : 'Begin triage'}
+            {find.state === 'declined' ? say('Take it up again') : say('Begin triage')}
           </Button>
         ) : null}
         {abilities.accept && !accepting ? (
-          <Button onClick={() => setAccepting(true)}>Accept this bird</Button>
+          <Button onClick={() => setAccepting(true)}>{say('Accept this bird')}</Button>
         ) : null}
         {abilities.decline ? (
           <ConfirmInline
-            act="Decline it"
-            question="It does not enter the collection. It can be taken up again."
-            confirm="Decline it"
-            reason={{ label: 'Why?' }}
+            act={say('Decline it')}
+            question={say('It does not enter the collection. It can be taken up again.')}
+            confirm={say('Decline it')}
+            reason={{ label: say('Why?') }}
             onConfirm={(reason) => act.mutateAsync({ act: 'decline', body: { version, reason } })}
           />
         ) : null}
@@ -67,9 +68,9 @@ function AcceptForm({ find, act, onDone }: { find: SalvageRecord; act: FindAct; 
     <form onSubmit={submit} className={classes.group}>
       {find.abilities.store ? (
         <NativeSelect
-          label="Where it goes now"
+          label={say('Where it goes now')}
           data={[
-            { value: '', label: 'Nowhere yet: it stays in custody' },
+            { value: '', label: say('Nowhere yet: it stays in custody') },
             ...units.map(({ id, path }) => ({ value: id, label: path })),
           ]}
           value={unitId}
@@ -78,10 +79,10 @@ function AcceptForm({ find, act, onDone }: { find: SalvageRecord; act: FindAct; 
       ) : null}
       <Group>
         <Button type="submit" loading={act.isPending}>
-          Accept this bird
+          {say('Accept this bird')}
         </Button>
         <Button variant="default" onClick={onDone}>
-          Not now
+          {say('Not now')}
         </Button>
       </Group>
     </form>

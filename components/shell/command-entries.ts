@@ -3,6 +3,7 @@ import type { Place } from '@/lib/desk/places';
 import { filterPlaces } from '@/lib/desk/rules/filter-places';
 import { queryString } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
+import { phrases, say } from '@/lib/platform/words/say';
 
 export type Hit = FindAnswer['hits'][number];
 export type Entry = { key: string; href: string } & (
@@ -15,7 +16,7 @@ export type EntryGroup = { title: string; entries: Entry[] };
 /** What a reader may open: a bird's own page, its specimen in the catalogue, or no record at all. */
 export type Finds = 'birds' | 'specimens' | 'nothing';
 
-const TITLES = { task: 'Begin', page: 'Go to' } as const;
+const TITLES = phrases({ task: 'Begin', page: 'Go to' } as const);
 
 function placeGroups(places: readonly Place[]): EntryGroup[] {
   const groups = new Map<string, Entry[]>();
@@ -60,7 +61,9 @@ export function entriesFor(
   const exact = exactHit(hits, typed);
   const ordered = exact === null ? hits : [exact, ...hits.filter((hit) => hit !== exact)];
   const records =
-    ordered.length === 0 ? [] : [{ title: 'Birds', entries: ordered.map((hit) => recordEntry(hit, finds)) }];
+    ordered.length === 0
+      ? []
+      : [{ title: say('Birds'), entries: ordered.map((hit) => recordEntry(hit, finds)) }];
   const search: Entry = {
     kind: 'search',
     key: 'search',
@@ -69,6 +72,6 @@ export function entriesFor(
   };
   return [
     ...(looksLikeNumber(typed) ? [...records, ...groups] : [...groups, ...records]),
-    { title: 'Search', entries: [search] },
+    { title: say('Search'), entries: [search] },
   ];
 }

@@ -9,8 +9,8 @@ import { type KeyboardEvent, useEffect, useId, useState } from 'react';
 import { findOptions } from '@/components/catalogue/queries';
 import { Dialog } from '@/components/ui/dialog';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf, sayWord } from '@/components/ui/words';
 import type { Place } from '@/lib/desk/places';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import { type Entry, entriesFor, type Finds, type Hit, looksLikeNumber } from './command-entries';
 import classes from './command-menu.module.css';
 
@@ -24,7 +24,7 @@ type MenuProps = { places: readonly Place[]; finds: Finds; opened: boolean; onCl
 export function CommandMenu({ opened, onClose, ...offer }: MenuProps) {
   const small = useMediaQuery('(max-width: 48em)', false) ?? false;
   return (
-    <Dialog opened={opened} onClose={onClose} title="Find, go, begin" width={640} fullScreen={small}>
+    <Dialog opened={opened} onClose={onClose} title={say('Find, go, begin')} width={640} fullScreen={small}>
       <Menu {...offer} onClose={onClose} />
     </Dialog>
   );
@@ -82,8 +82,8 @@ function Menu({ places, finds, onClose }: Omit<MenuProps, 'opened'>) {
       <TextInput
         data-autofocus
         size="md"
-        aria-label="A number, a name, a page, a task"
-        placeholder="A number, a name, a page, a task"
+        aria-label={say('A number, a name, a page, a task')}
+        placeholder={say('A number, a name, a page, a task')}
         type="text"
         autoComplete="off"
         spellCheck={false}
@@ -101,9 +101,9 @@ function Menu({ places, finds, onClose }: Omit<MenuProps, 'opened'>) {
         onKeyDown={onKeyDown}
       />
       <p role="status" className="f-hidden">
-        {countOf(entries.length, 'entry', 'entries')}: choose with the arrows and Enter.
+        {say('{of}: choose with the arrows and Enter.', { of: countOf(entries.length, 'entry', 'entries') })}
       </p>
-      <div id={`${id}-list`} role="listbox" aria-label="What there is" className={classes.list}>
+      <div id={`${id}-list`} role="listbox" aria-label={say('What there is')} className={classes.list}>
         {groups.map((group) => (
           // biome-ignore lint/a11y/useSemanticElements: a group of options
           <div key={group.title} role="group" aria-label={group.title}>
@@ -128,14 +128,14 @@ function Menu({ places, finds, onClose }: Omit<MenuProps, 'opened'>) {
           </div>
         ))}
       </div>
-      {entries.length === 0 && <p className={classes.none}>Nothing is called that here.</p>}
+      {entries.length === 0 && <p className={classes.none}>{say('Nothing is called that here.')}</p>}
     </>
   );
 }
 
 function EntryWords({ entry }: { entry: Entry }) {
   if (entry.kind === 'place') return entry.place.label;
-  if (entry.kind === 'search') return `Search the catalogue for “${entry.text}”`;
+  if (entry.kind === 'search') return say('Search the catalogue for “{text}”', { text: entry.text });
   const { hit } = entry;
   return (
     <>

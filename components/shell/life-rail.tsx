@@ -1,6 +1,7 @@
 'use client';
 
 import Link from 'next/link';
+import { say } from '@/lib/platform/words/say';
 import classes from './life-rail.module.css';
 import { drawRail } from './rail-geometry';
 
@@ -75,7 +76,7 @@ export function LifeRail({
               {(stage.waiting ?? 0) > 0 && (
                 <span className={classes.waiting}>
                   {stage.waiting}
-                  <span className="f-hidden"> waiting</span>
+                  <span className="f-hidden">{say(' waiting')}</span>
                 </span>
               )}
             </Link>

@@ -3,6 +3,7 @@
 import { IconSearch } from '@tabler/icons-react';
 import { KeyCaps } from '@/components/ui/shortcuts/key-caps';
 import { ariaKeysOf } from '@/components/ui/shortcuts/table';
+import { say } from '@/lib/platform/words/say';
 import classes from './menu-button.module.css';
 
 /** Looks like the box it opens; in the head of every page. */
@@ -18,7 +19,7 @@ export function MenuButton({ onOpen, onNear }: { onOpen: () => void; onNear: () 
       onPointerEnter={onNear}
     >
       <IconSearch size={18} stroke={1.5} aria-hidden="true" />
-      <span className={classes.words}>Find, go, begin</span>
+      <span className={classes.words}>{say('Find, go, begin')}</span>
       <span className={classes.keys} aria-hidden="true">
         <KeyCaps id="everywhere.menu" />
       </span>

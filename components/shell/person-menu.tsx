@@ -5,16 +5,17 @@ import { useClickOutside, useMounted } from '@mantine/hooks';
 import { IconChevronDown, IconKeyboard, IconLogout, IconShieldLock } from '@tabler/icons-react';
 import Link from 'next/link';
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
-import { sayWord } from '@/components/ui/words';
+import { LanguageChoice } from '@/components/ui/language-choice';
 import { paths } from '@/lib/platform/paths';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import { forgetKeptPages } from './keep-offline';
 import classes from './person-menu.module.css';
 
-const SCHEMES: { value: MantineColorScheme; label: string }[] = [
-  { value: 'light', label: 'Light' },
+const SCHEMES: { value: MantineColorScheme; label: string }[] = phrases([
+  { value: 'light', label: 'Light|theme' },
   { value: 'dark', label: 'Dark' },
   { value: 'auto', label: 'As the device' },
-];
+]);
 
 async function leave(): Promise<void> {
   const { signOut } = await import('next-auth/react');
@@ -74,7 +75,7 @@ export function PersonMenu({ name, roles, onKeys }: PersonMenuProps) {
           <span className={classes.roles}>{roles.map(sayWord).join(', ')}</span>
         </p>
         <fieldset className={classes.schemes}>
-          <legend>Look</legend>
+          <legend>{say('Look')}</legend>
           {SCHEMES.map(({ value, label }) => (
             <label key={value}>
               <input
@@ -87,6 +88,7 @@ export function PersonMenu({ name, roles, onKeys }: PersonMenuProps) {
             </label>
           ))}
         </fieldset>
+        <LanguageChoice className={classes.schemes} />
         <button
           type="button"
           className={classes.leave}
@@ -96,15 +98,15 @@ export function PersonMenu({ name, roles, onKeys }: PersonMenuProps) {
           }}
         >
           <IconKeyboard size={18} stroke={1.5} aria-hidden="true" />
-          Keys of this page
+          {say('Keys of this page')}
         </button>
         <Link href={paths.secondFactor} className={classes.leave} onClick={() => setOpen(false)}>
           <IconShieldLock size={18} stroke={1.5} aria-hidden="true" />
-          Second factor
+          {say('Second factor')}
         </Link>
         <button type="button" className={classes.leave} onClick={leave}>
           <IconLogout size={18} stroke={1.5} aria-hidden="true" />
-          Sign out
+          {say('Sign out')}
         </button>
       </div>
     </div>

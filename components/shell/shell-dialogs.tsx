@@ -4,6 +4,7 @@ import { notifications } from '@mantine/notifications';
 import dynamic from 'next/dynamic';
 import { useState } from 'react';
 import type { Place } from '@/lib/desk/places';
+import { say } from '@/lib/platform/words/say';
 import type { Finds } from './command-entries';
 
 const LOADS = {
@@ -31,7 +32,7 @@ export function useShellDialogs(offer: { places: readonly Place[]; finds: Finds 
       () =>
         notifications.show({
           color: 'attention',
-          message: 'This cannot be opened without a connection. Everything on the page is as it was.',
+          message: say('This cannot be opened without a connection. Everything on the page is as it was.'),
         }),
     );
   const close = () => setOpened(null);

@@ -2,6 +2,8 @@
 
 import Link from 'next/link';
 import { Mark } from '@/components/ui/mark';
+import { sayWith } from '@/components/ui/say-with';
+import { say } from '@/lib/platform/words/say';
 import { isAt, LifeRail, type RailStage } from './life-rail';
 import classes from './workspace-shell.module.css';
 
@@ -44,17 +46,16 @@ export function StageNavigation({
     <>
       <div className={classes.brand}>
         <Link href={home?.href ?? '/'} className={classes.name} onClick={onNavigate}>
-          <Mark />
-          Furcula
+          {sayWith('{mark}Furcula', { mark: <Mark /> })}
         </Link>
         <p className={classes.collection}>{collection}</p>
       </div>
-      <nav aria-label="Stages of a bird's life" className={classes.navigation}>
+      <nav aria-label={say("Stages of a bird's life")} className={classes.navigation}>
         {home && <SimpleLink link={home} current={path === home.href} onNavigate={onNavigate} />}
         <LifeRail stages={stages} path={path} onNavigate={onNavigate} />
       </nav>
       {beside.length > 0 && (
-        <nav aria-label="Beside the line" className={classes.navigation}>
+        <nav aria-label={say('Beside the line')} className={classes.navigation}>
           {beside.map((link) => (
             <SimpleLink key={link.id} link={link} current={isAt(path, link.href)} onNavigate={onNavigate} />
           ))}

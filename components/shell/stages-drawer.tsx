@@ -1,6 +1,7 @@
 'use client';
 
 import { Drawer } from '@mantine/core';
+import { say } from '@/lib/platform/words/say';
 import { StageNavigation, type StageNavigationProps } from './stage-navigation';
 
 /** The navigation where there is no room for the rail. Closes when a stage is chosen. */
@@ -14,7 +15,7 @@ export function StagesDrawer({
       opened={opened}
       onClose={onClose}
       returnFocus={false}
-      title="Stages"
+      title={say('Stages')}
       size={304}
       className="f-screen-only"
     >

@@ -6,6 +6,7 @@ import { usePathname } from 'next/navigation';
 import { type ReactNode, useRef, useState } from 'react';
 import { useShortcuts } from '@/components/ui/shortcuts/use-shortcuts';
 import type { Place } from '@/lib/desk/places';
+import { say } from '@/lib/platform/words/say';
 import type { Finds } from './command-entries';
 import type { RailStage } from './life-rail';
 import { MenuButton } from './menu-button';
@@ -63,7 +64,7 @@ export function WorkspaceShell({
   return (
     <div className={classes.frame}>
       <a href="#main" className={classes.skip}>
-        Skip to the page
+        {say('Skip to the page')}
       </a>
       <aside className={classes.rail}>
         <StageNavigation {...rest} path={path} />
@@ -76,7 +77,7 @@ export function WorkspaceShell({
         <header className={classes.head}>
           {demo && (
             <p className={classes.demo} role="note">
-              Demonstration: the birds, people and permits here are invented.
+              {say('Demonstration: the birds, people and permits here are invented.')}
             </p>
           )}
           <div className={classes.strip}>
@@ -88,7 +89,7 @@ export function WorkspaceShell({
               aria-expanded={drawer === 'open'}
             >
               <IconMenu2 size={22} stroke={1.5} aria-hidden="true" />
-              <span className="f-hidden">Stages</span>
+              <span className="f-hidden">{say('Stages')}</span>
             </button>
             <div className={classes.find}>
               <MenuButton onOpen={() => open('menu')} onNear={prepare} />

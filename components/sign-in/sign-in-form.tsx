@@ -6,6 +6,7 @@ import { signIn } from 'next-auth/react';
 import { type FormEvent, useState } from 'react';
 import { CODE_ASKED, ENROL_FIRST } from '@/lib/platform/identity/sign-in-words';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 
 type Props = {
   institution: string | null;
@@ -40,16 +41,19 @@ export function SignInForm({ institution, demo }: Props) {
     if (said === CODE_ASKED) setCode('');
     else if (said?.startsWith(ENROL_FIRST))
       router.replace(paths.secondFactorSetUp(said.slice(ENROL_FIRST.length)));
-    else if (said === null) setProblem('The server cannot be reached. Try again in a moment.');
-    else setProblem(said === 'CredentialsSignin' ? 'This e-mail and password do not belong together.' : said);
+    else if (said === null) setProblem(say('The server cannot be reached. Try again in a moment.'));
+    else
+      setProblem(
+        said === 'CredentialsSignin' ? say('This e-mail and password do not belong together.') : said,
+      );
   };
 
   return (
     <Stack gap="md" maw={380}>
-      <form onSubmit={submit} method="post" aria-label="Sign in">
+      <form onSubmit={submit} method="post" aria-label={say('Sign in')}>
         <Stack gap="sm">
           <TextInput
-            label="E-mail"
+            label={say('E-mail')}
             type="email"
             name="email"
             autoComplete="username"
@@ -58,7 +62,7 @@ export function SignInForm({ institution, demo }: Props) {
             onChange={(event) => setEmail(event.currentTarget.value)}
           />
           <PasswordInput
-            label="Password"
+            label={say('Password')}
             name="password"
             autoComplete="current-password"
             required
@@ -67,8 +71,8 @@ export function SignInForm({ institution, demo }: Props) {
           />
           {code === null ? null : (
             <TextInput
-              label="Code of your app"
-              description="Or one of your recovery codes."
+              label={say('Code of your app')}
+              description={say('Or one of your recovery codes.')}
               name="code"
               autoComplete="one-time-code"
               inputMode="text"
@@ -84,13 +88,13 @@ export function SignInForm({ institution, demo }: Props) {
             </Text>
           )}
           <Button type="submit" loading={busy}>
-            Sign in
+            {say('Sign in')}
           </Button>
         </Stack>
       </form>
       {institution === null ? null : (
         <Button variant="default" onClick={() => void signIn('oidc', { callbackUrl: '/' })}>
-          Sign in with {institution}
+          {say('Sign in with {institution}', { institution })}
         </Button>
       )}
       {demo === null ? null : (
@@ -111,10 +115,12 @@ function DemoPeople({ demo, choose }: { demo: NonNullable<Props['demo']>; choose
     <section aria-labelledby="demo-people">
       <Divider mb="sm" />
       <Text id="demo-people" fw={600}>
-        This is a demo: every person and bird here is invented.
+        {say('This is a demo: every person and bird here is invented.')}
       </Text>
       <Text size="sm" mb="xs">
-        Choose a person to fill in the form; the password is “{demo.password}”.
+        {say('Choose a person to fill in the form; the password is “{password}”.', {
+          password: demo.password,
+        })}
       </Text>
       <Stack gap={4}>
         {demo.people.map(({ email, name, roles }) => (

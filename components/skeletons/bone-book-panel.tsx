@@ -6,6 +6,7 @@ import { type ReactNode, useMemo, useState } from 'react';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { SaveState } from '@/components/ui/save-state';
+import { say } from '@/lib/platform/words/say';
 import { divideElement, joinElement, patchBook } from '@/lib/skeletons/rules/entries';
 import { judgeBook } from '@/lib/skeletons/rules/verdict';
 import type { BoneBook, BoneEntry, BonePatch } from '@/lib/skeletons/schema';
@@ -33,12 +34,12 @@ export function BoneBookPanel({ birdId, readOnly = false }: { birdId: string; re
   if (query.data === undefined) {
     return query.error ? (
       <ErrorState
-        what="The bone book could not be loaded."
+        what={say('The bone book could not be loaded.')}
         error={query.error}
         onRetry={() => void query.refetch()}
       />
     ) : (
-      <Loading what="Loading the bone book" lines={6} />
+      <Loading what={say('Loading the bone book')} lines={6} />
     );
   }
   return <BookDesk key={birdId} book={query.data} readOnly={readOnly} />;
@@ -72,11 +73,11 @@ function BookDesk({ book, readOnly }: { book: BoneBook; readOnly: boolean }) {
             <SaveState status={status} />
             {status.kind === 'failed' && (
               <Button variant="default" onClick={sendAgain}>
-                Try again
+                {say('Try again')}
               </Button>
             )}
             <Button variant="default" disabled={state.past.length === 0} onClick={undo}>
-              Undo
+              {say('Undo')}
             </Button>
           </div>
         )}
@@ -114,14 +115,14 @@ function BookDesk({ book, readOnly }: { book: BoneBook; readOnly: boolean }) {
         </div>
         {!locked && (
           <section aria-labelledby="usual-split">
-            <h3 id="usual-split">Usual split</h3>
+            <h3 id="usual-split">{say('Usual split')}</h3>
             <SplitForm book={base} entries={entries} profile={profile} onFill={write} />
           </section>
         )}
       </div>
       <div className={classes.more}>
         <section>
-          <h3>In the skeleton</h3>
+          <h3>{say('In the skeleton')}</h3>
           <BoneCompleteness entries={entries} profile={profile} />
         </section>
         <AsTable>
@@ -141,7 +142,7 @@ function AsTable({ children }: { children: ReactNode }) {
   const [open, setOpen] = useState(false);
   return (
     <details onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>The book as a table</summary>
+      <summary>{say('The book as a table')}</summary>
       {open && children}
     </details>
   );

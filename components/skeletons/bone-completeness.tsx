@@ -1,5 +1,5 @@
 import { Table } from '@mantine/core';
-import { sayWord } from '@/components/ui/words';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { elementName } from '@/lib/skeletons/elements';
 import { measureCompleteness, type Share } from '@/lib/skeletons/rules/completeness';
 import { assessMeasurements, comparableMeasurements } from '@/lib/skeletons/rules/measurements';
@@ -10,7 +10,11 @@ import { REGION_NAMES, REGIONS, SIDES } from '@/lib/skeletons/words';
 const sayShare = ({ expected, present, intact }: Share): string => {
   if (expected === 0) return '';
   const broken = present - intact;
-  return `${present} of ${expected}${broken > 0 ? `, ${broken} broken` : ''}`;
+  return say('{present} of {expected}{x}', {
+    present,
+    expected,
+    x: broken > 0 ? say(', {broken} broken', { broken }) : '',
+  });
 };
 
 /** How much of the bird lies in its skeleton, by region and side, and what can still be measured there. */
@@ -27,10 +31,10 @@ export function BoneCompleteness({
   const lost = measurements.filter(({ usability }) => usability !== 'comparable');
   return (
     <>
-      <Table aria-label="Elements in the skeleton" maw={560}>
+      <Table aria-label={say('Elements in the skeleton')} maw={560}>
         <Table.Thead>
           <Table.Tr>
-            {['Region', ...SIDES].map((head) => (
+            {[say('Region'), ...SIDES].map((head) => (
               <Table.Th key={head} scope="col">
                 {sayWord(head)}
               </Table.Th>
@@ -52,14 +56,16 @@ export function BoneCompleteness({
       </Table>
       <details>
         <summary>
-          {comparable.length} of {new Set(measurements.map(({ measurement }) => measurement.id)).size} usual
-          bone measurements can be taken
+          {say('{length} of {size} usual bone measurements can be taken', {
+            length: comparable.length,
+            size: new Set(measurements.map(({ measurement }) => measurement.id)).size,
+          })}
         </summary>
         <ul>
           {lost.map(({ measurement, side, usability, reason }) => (
             <li key={`${measurement.id}/${side}`}>
               {sayWord(elementName(measurement.element, side))}, {measurement.name}:{' '}
-              {usability === 'doubtful' ? 'doubtful' : 'not to be had'}. {reason}
+              {usability === 'doubtful' ? say('doubtful') : say('not to be had')}. {reason}
             </li>
           ))}
         </ul>

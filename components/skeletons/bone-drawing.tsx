@@ -11,6 +11,7 @@ import {
 } from 'react';
 import { actOf } from '@/components/ui/shortcuts/table';
 import { useKeyArea } from '@/components/ui/shortcuts/use-shortcuts';
+import { phrases, say } from '@/lib/platform/words/say';
 import { ELEMENTS, elementName, portionName } from '@/lib/skeletons/elements';
 import { whereabouts } from '@/lib/skeletons/rules/entries';
 import type { BoneEntry, BonePatch } from '@/lib/skeletons/schema';
@@ -20,7 +21,7 @@ import styles from './bone-plate.module.css';
 import { PLATE } from './geometry/shape';
 import { HatchDefs } from './hatches';
 import { patchOf } from './keys';
-import { type Arrow, type BoneMark, MARK_GROUPS, marksOf, neighbourOf } from './marks';
+import { type Arrow, type BoneMark, GROUP_LABELS, MARK_GROUPS, marksOf, neighbourOf } from './marks';
 
 export interface BoneDrawingProps {
   entries: readonly BoneEntry[];
@@ -34,12 +35,12 @@ export interface BoneDrawingProps {
   onChange?: (key: string, patch: BonePatch) => void;
 }
 
-const CAPTIONS = [
+const CAPTIONS = phrases([
   { x: 375, y: 226, text: 'lower jaw' },
   { x: 825, y: 236, text: 'tongue bones' },
   { x: 214, y: 788, text: 'breastbone, from its left' },
   { x: 990, y: 806, text: 'wishbone, from in front' },
-] as const;
+] as const);
 
 const keyAt = (target: EventTarget): string | null =>
   target instanceof Element ? (target.closest('[data-key]')?.getAttribute('data-key') ?? null) : null;
@@ -73,10 +74,10 @@ function Captions() {
         </text>
       ))}
       <text className={`${styles.caption} ${styles.side}`} x="110" y="500">
-        left
+        {say('left')}
       </text>
       <text className={`${styles.caption} ${styles.side}`} x="1090" y="500">
-        right
+        {say('right')}
       </text>
     </g>
   );
@@ -139,7 +140,7 @@ export function BoneDrawing(props: BoneDrawingProps) {
       <svg
         ref={plate}
         role="group"
-        aria-label="Skeleton from above, the bird's left on the left"
+        aria-label={say("Skeleton from above, the bird's left on the left")}
         viewBox={`${PLATE.left} ${PLATE.top} ${PLATE.width} ${PLATE.height}`}
         onKeyDown={handleKey}
         onClick={handleClick}
@@ -160,7 +161,7 @@ export function BoneDrawing(props: BoneDrawingProps) {
           return (
             // biome-ignore lint/a11y/useSemanticElements: a fieldset cannot stand inside a drawing
             // biome-ignore lint/a11y/noInteractiveElementToNoninteractiveRole: a plain g is not interactive
-            <g key={group} role="group" aria-label={group}>
+            <g key={group} role="group" aria-label={GROUP_LABELS[group].label}>
               {own.map((mark) => (
                 <BoneMarkView
                   key={mark.key}

@@ -2,7 +2,7 @@
 
 import { Button, Group, Stack, Text, TextInput } from '@mantine/core';
 import { useEffect, useState } from 'react';
-import { sayWord } from '@/components/ui/words';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { ELEMENTS, elementName, isDivisible, portionName } from '@/lib/skeletons/elements';
 import { whereabouts } from '@/lib/skeletons/rules/entries';
 import type { BoneEntry, BonePatch } from '@/lib/skeletons/schema';
@@ -36,7 +36,7 @@ export function BoneEditor({
       </div>
       {!readOnly && (
         <>
-          <Group gap={6} role="group" aria-label={`Place of the ${name}`}>
+          <Group gap={6} role="group" aria-label={say('Place of the {name}', { name })}>
             {PLACES.map((place) => (
               <Button
                 key={place}
@@ -50,7 +50,7 @@ export function BoneEditor({
               </Button>
             ))}
           </Group>
-          <Group gap={6} role="group" aria-label={`State of the ${name}`}>
+          <Group gap={6} role="group" aria-label={say('State of the {name}', { name })}>
             {ELEMENT_STATES.map((state) => (
               <Button
                 key={state}
@@ -70,7 +70,7 @@ export function BoneEditor({
                 variant="default"
                 onClick={entry.portion === 'whole' ? onDivide : onJoin}
               >
-                {entry.portion === 'whole' ? 'Divide' : 'Join the portions'}
+                {entry.portion === 'whole' ? say('Divide') : say('Join the portions')}
               </Button>
             )}
           </Group>
@@ -95,7 +95,7 @@ function NoteField({ entry, onPatch }: { entry: BoneEntry; onPatch: (patch: Bone
   };
   return (
     <TextInput
-      label="Note"
+      label={say('Note')}
       maxLength={500}
       value={words}
       onChange={(event) => setWords(event.currentTarget.value)}

@@ -1,6 +1,7 @@
 'use client';
 
 import { ToneIcon } from '@/components/ui/tone-icon';
+import { say } from '@/lib/platform/words/say';
 import type { BoneFinding } from '@/lib/skeletons/rules/conservation';
 import { nameOf } from '@/lib/skeletons/rules/entries';
 import classes from './bone-book-panel.module.css';
@@ -17,8 +18,8 @@ export function BoneFindings({
   isEmpty: boolean;
   onChoose: (key: string) => void;
 }) {
-  if (isEmpty) return <p>Nothing is written yet. Begin with the usual split.</p>;
-  if (findings.length === 0) return <p>Nothing: no bone is in two places or in none.</p>;
+  if (isEmpty) return <p>{say('Nothing is written yet. Begin with the usual split.')}</p>;
+  if (findings.length === 0) return <p>{say('Nothing: no bone is in two places or in none.')}</p>;
   const shown = [...findings].sort((a, b) => rank(a) - rank(b)).slice(0, MOST);
   return (
     <>
@@ -32,7 +33,9 @@ export function BoneFindings({
           </li>
         ))}
       </ul>
-      {findings.length > shown.length && <p>and {findings.length - shown.length} more.</p>}
+      {findings.length > shown.length && (
+        <p>{say('and {length} more.', { length: findings.length - shown.length })}</p>
+      )}
     </>
   );
 }

@@ -1,4 +1,5 @@
 import { useId } from 'react';
+import { say } from '@/lib/platform/words/say';
 import type { BoneEntry } from '@/lib/skeletons/schema';
 import { PLACES } from '@/lib/skeletons/words';
 import styles from './bone-plate.module.css';
@@ -20,7 +21,7 @@ export function BoneLegend({
           <HatchDefs prefix={prefix} />
         </defs>
       </svg>
-      <ul className={styles.legend} aria-label="Where the bones go">
+      <ul className={styles.legend} aria-label={say('Where the bones go')}>
         {PLACES.map((place, index) => (
           <li key={place}>
             <svg viewBox="0 0 36 20" aria-hidden="true" data-place={place}>

@@ -5,6 +5,7 @@ import { type FormEvent, useState } from 'react';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
+import { say } from '@/lib/platform/words/say';
 import type { BoneQuestion } from '@/lib/skeletons/schema';
 import { useAnswerQuestion } from './queries';
 
@@ -26,7 +27,7 @@ export function BoneQuestions({
       ))}
       {answered.length > 0 && (
         <details>
-          <summary>Answered questions ({answered.length})</summary>
+          <summary>{say('Answered questions ({length})', { length: answered.length })}</summary>
           <ul>
             {answered.map((one) => (
               <li key={one.id}>
@@ -58,8 +59,8 @@ function OpenQuestion({ question, mayAnswer }: { question: BoneQuestion; mayAnsw
       {mayAnswer && (
         <Group align="end" mt={4}>
           <Textarea
-            label="What was found out"
-            aria-label={`What was found out: ${question.question}`}
+            label={say('What was found out')}
+            aria-label={say('What was found out: {question}', { question: question.question })}
             autosize
             minRows={1}
             maxLength={2000}
@@ -69,7 +70,7 @@ function OpenQuestion({ question, mayAnswer }: { question: BoneQuestion; mayAnsw
             onChange={(event) => setWords(event.currentTarget.value)}
           />
           <Button type="submit" variant="default" loading={answer.isPending} disabled={words.trim() === ''}>
-            Answer
+            {say('Answer')}
           </Button>
         </Group>
       )}

@@ -3,6 +3,7 @@
 import { Button, NativeSelect, Table, Text } from '@mantine/core';
 import { IconAlertTriangle } from '@tabler/icons-react';
 import { memo } from 'react';
+import { say } from '@/lib/platform/words/say';
 import { ELEMENTS, elementName, elementOf, isDivisible, portionName } from '@/lib/skeletons/elements';
 import { checkConservation } from '@/lib/skeletons/rules/conservation';
 import { keyEntries } from '@/lib/skeletons/rules/entries';
@@ -39,10 +40,10 @@ function CutButton({ rowKey, entry, onDivide, onJoin }: RowProps) {
     <Button
       variant="subtle"
       size="compact-sm"
-      aria-label={whole ? `Divide the ${name}` : `Join the ${name}`}
+      aria-label={whole ? say('Divide the {name}', { name }) : say('Join the {name}', { name })}
       onClick={() => act(rowKey)}
     >
-      {whole ? 'Divide' : 'Join'}
+      {whole ? say('Divide') : say('Join')}
     </Button>
   );
 }
@@ -66,7 +67,7 @@ const BoneRow = memo(function BoneRow(props: RowProps) {
         ) : (
           <NativeSelect
             size="xs"
-            aria-label={`State of the ${name}`}
+            aria-label={say('State of the {name}', { name })}
             data={[...ELEMENT_STATES]}
             value={entry.state}
             onChange={(event) => change({ state: event.currentTarget.value })}
@@ -79,7 +80,7 @@ const BoneRow = memo(function BoneRow(props: RowProps) {
         ) : (
           <NativeSelect
             size="xs"
-            aria-label={`Place of the ${name}`}
+            aria-label={say('Place of the {name}', { name })}
             data={[UNDECIDED, ...PLACES]}
             value={entry.place ?? UNDECIDED}
             onChange={({ currentTarget: { value } }) => change({ place: value === UNDECIDED ? null : value })}
@@ -118,13 +119,15 @@ export function BoneTable({ entries, profile = GENERAL_PROFILE, ...acts }: BoneT
     <>
       {unwritten.length > 0 && (
         <Text c="red.8" role="status">
-          {`Not in the book: ${unwritten.map((one) => elementName(one.element, one.side)).join(', ')}.`}
+          {say('Not in the book: {unwritten}.', {
+            unwritten: unwritten.map((one) => elementName(one.element, one.side)).join(', '),
+          })}
         </Text>
       )}
       <Table stickyHeader>
         <Table.Thead>
           <Table.Tr>
-            {['Element', 'Portion', 'State', 'Place', 'Remarks'].map((head) => (
+            {[say('Element'), say('Portion'), say('State'), say('Place'), say('Remarks')].map((head) => (
               <Table.Th key={head} scope="col">
                 {head}
               </Table.Th>

@@ -1,7 +1,7 @@
 'use client';
 
 import { ConflictMerge } from '@/components/ui/conflict-merge';
-import { sayWord } from '@/components/ui/words';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { elementName, portionName } from '@/lib/skeletons/elements';
 import { whereabouts } from '@/lib/skeletons/rules/entries';
 import type { BoneEntry } from '@/lib/skeletons/schema';
@@ -12,7 +12,7 @@ const EXPLANATION = 'explanation';
 /** Lines of one element in words; a mark keeps two that read alike apart. */
 const sayLines = (lines: readonly BoneEntry[]): string =>
   lines.length === 0
-    ? 'not in the book'
+    ? say('not in the book')
     : lines
         .map((line) => {
           const part = line.portion === 'whole' ? '' : `${portionName(line.element, line.portion)}: `;
@@ -44,7 +44,7 @@ export function BookConflict({
     theirs[conflictField(one)] = sayLines(one.theirs);
   }
   if (conflict.explanation !== null) {
-    fields.push({ name: EXPLANATION, label: 'Explanation' });
+    fields.push({ name: EXPLANATION, label: say('Explanation') });
     mine[EXPLANATION] = conflict.explanation.mine;
     theirs[EXPLANATION] = conflict.explanation.theirs;
   }
@@ -53,7 +53,7 @@ export function BookConflict({
       fields={fields}
       mine={mine}
       theirs={theirs}
-      who="Somebody else"
+      who={say('Somebody else')}
       onMerge={(chosen) => {
         const draft = settleConflict(state, (field) => (chosen[field] === mine[field] ? 'mine' : 'theirs'));
         if (draft !== null) onSettle(draft);

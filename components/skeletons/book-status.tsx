@@ -1,5 +1,5 @@
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { BookVerdict } from '@/lib/skeletons/rules/verdict';
 import classes from './bone-book-panel.module.css';
 import type { BookState } from './book-state';
@@ -8,19 +8,22 @@ import type { BookState } from './book-state';
 export function Balance({ verdict, isEmpty }: { verdict: BookVerdict; isEmpty: boolean }) {
   const { balanced, accountedFor, findings, skeleton } = verdict;
   const open = findings.filter(({ weight }) => weight === 'stop').length;
-  if (isEmpty) return <StateBadge tone="attention">The bone book is empty</StateBadge>;
+  if (isEmpty) return <StateBadge tone="attention">{say('The bone book is empty')}</StateBadge>;
   return (
     <div className={classes.acts}>
       {balanced ? (
-        <StateBadge tone="settled">Every bone is somewhere, once</StateBadge>
+        <StateBadge tone="settled">{say('Every bone is somewhere, once')}</StateBadge>
       ) : (
         <StateBadge tone="attention">
-          {open === 1 ? '1 bone is open' : `${open} bones are open`}
-          {accountedFor && ', and explained'}
+          {open === 1 ? say('1 bone is open') : say('{open} bones are open', { open })}
+          {accountedFor && say(', and explained')}
         </StateBadge>
       )}
       <span>
-        {countOf(skeleton.present, 'element')} of {skeleton.expected} in the skeleton
+        {say('{of} of {expected} in the skeleton', {
+          of: countOf(skeleton.present, 'element'),
+          expected: skeleton.expected,
+        })}
       </span>
     </div>
   );
@@ -33,12 +36,13 @@ export function BookNotices({ state, lock }: { state: BookState; lock: string | 
       {lock !== null && <p>{lock}</p>}
       {state.lost > 0 && (
         <p role="alert">
-          The book was closed while you wrote: {countOf(state.lost, 'element')} could not be saved. It shows
-          what stands.
+          {say('The book was closed while you wrote: {of} could not be saved. It shows what stands.', {
+            of: countOf(state.lost, 'element'),
+          })}
         </p>
       )}
       {state.takenIn > 0 && (
-        <p role="status">Changes by somebody else were taken in; yours stand beside them.</p>
+        <p role="status">{say('Changes by somebody else were taken in; yours stand beside them.')}</p>
       )}
     </>
   );

@@ -4,8 +4,9 @@ import { Button, Group, NativeSelect, NumberInput, Stack, Table, Text, Textarea 
 import { type FormEvent, useState } from 'react';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf, sayWord } from '@/components/ui/words';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import { ELEMENT_IDS, type ElementId, elementName, sidesOf } from '@/lib/skeletons/elements';
 import type { BoxCountLine, SkeletonDetail } from '@/lib/skeletons/schema';
 import type { Side } from '@/lib/skeletons/words';
@@ -16,7 +17,7 @@ const SPLINTERS = 99;
 
 const keyOf = ({ element, side }: { element: string; side: string }) => `${element}/${side}`;
 const sayRange = ({ min, max }: Line['expected']): string =>
-  max >= SPLINTERS ? `${min} or more` : min === max ? `${min}` : `${min}–${max}`;
+  max >= SPLINTERS ? say('{min} or more', { min }) : min === max ? `${min}` : `${min}–${max}`;
 
 /** The count of the last time, line by line against the book. */
 function Compared({ detail }: { detail: SkeletonDetail }) {
@@ -25,10 +26,17 @@ function Compared({ detail }: { detail: SkeletonDetail }) {
   return (
     <div>
       <p>
-        Counted by {detail.lastCount.by} on <Moment at={detail.lastCount.at} />.{' '}
-        {wrong.length === 0
-          ? 'Book and box agree.'
-          : `${countOf(wrong.length, 'line')} of ${detail.box.length} differ from the book as it is now.`}
+        {sayWith('Counted by {by} on {moment}. {x}', {
+          by: detail.lastCount.by,
+          moment: <Moment at={detail.lastCount.at} />,
+          x:
+            wrong.length === 0
+              ? say('Book and box agree.')
+              : say('{of} of {length} differ from the book as it is now.', {
+                  of: countOf(wrong.length, 'line'),
+                  length: detail.box.length,
+                }),
+        })}
       </p>
       {detail.lastCount.note && <p>“{detail.lastCount.note}”</p>}
     </div>
@@ -42,7 +50,9 @@ export function BoxCount({ detail }: { detail: SkeletonDetail }) {
     <Stack gap="md">
       {!detail.bookBalanced && (
         <StateBadge tone="attention">
-          The bone book does not account for every element yet: what it is silent about is not expected here.
+          {say(
+            'The bone book does not account for every element yet: what it is silent about is not expected here.',
+          )}
         </StateBadge>
       )}
       <Compared detail={detail} />
@@ -55,13 +65,13 @@ export function BoxCount({ detail }: { detail: SkeletonDetail }) {
               variant={detail.lastCount === null ? 'filled' : 'default'}
               onClick={() => setCounting(true)}
             >
-              {detail.lastCount === null ? 'Count the bones' : 'Count again'}
+              {detail.lastCount === null ? say('Count the bones') : say('Count again')}
             </Button>
           </div>
         )
       )}
       {detail.lastCount === null && !detail.abilities.count && (
-        <p>The bones are counted against the book when they are boxed.</p>
+        <p>{say('The bones are counted against the book when they are boxed.')}</p>
       )}
     </Stack>
   );
@@ -100,14 +110,14 @@ function CountForm({ detail, onDone }: { detail: SkeletonDetail; onDone: () => v
   };
   const left = lines.filter((line) => counts[keyOf(line)] === undefined).length;
   return (
-    <form onSubmit={submit} aria-label="Count of the bones">
+    <form onSubmit={submit} aria-label={say('Count of the bones')}>
       <Stack gap="sm">
         <Table stickyHeader maw={640}>
           <Table.Thead>
             <Table.Tr>
-              <Table.Th scope="col">Bone</Table.Th>
-              <Table.Th scope="col">By the book</Table.Th>
-              <Table.Th scope="col">In the box</Table.Th>
+              <Table.Th scope="col">{say('Bone')}</Table.Th>
+              <Table.Th scope="col">{say('By the book')}</Table.Th>
+              <Table.Th scope="col">{say('In the box')}</Table.Th>
             </Table.Tr>
           </Table.Thead>
           <Table.Tbody>
@@ -118,10 +128,12 @@ function CountForm({ detail, onDone }: { detail: SkeletonDetail; onDone: () => v
                   <Table.Th scope="row" fw={400}>
                     {name}
                   </Table.Th>
-                  <Table.Td>{line.expected === null ? 'not in the book' : sayRange(line.expected)}</Table.Td>
+                  <Table.Td>
+                    {line.expected === null ? say('not in the book') : sayRange(line.expected)}
+                  </Table.Td>
                   <Table.Td>
                     <NumberInput
-                      aria-label={`${sayWord(name)} in the box`}
+                      aria-label={say('{word} in the box', { word: sayWord(name) })}
                       size="xs"
                       w={88}
                       min={0}
@@ -140,22 +152,24 @@ function CountForm({ detail, onDone }: { detail: SkeletonDetail; onDone: () => v
           known={new Set(all.map(keyOf))}
           onAdd={(bone) => setStrange((before) => [...before, bone])}
         />
-        <Textarea name="note" label="Note" autosize minRows={1} maxLength={2000} maw={640} />
+        <Textarea name="note" label={say('Note')} autosize minRows={1} maxLength={2000} maw={640} />
         {save.error !== null && <p role="alert">{problemOf(save.error).title}</p>}
         <Group>
           <Button type="submit" loading={save.isPending} disabled={Object.keys(counts).length === 0}>
-            Keep the count
+            {say('Keep the count')}
           </Button>
           {certain.length > 0 && (
             <Button variant="default" onClick={fillRest}>
-              The rest is as in the book
+              {say('The rest is as in the book')}
             </Button>
           )}
           <Button variant="default" onClick={onDone}>
-            Stop counting
+            {say('Stop counting')}
           </Button>
           <Text size="sm" role="status">
-            {left === 0 ? 'Every line is counted.' : `${countOf(left, 'line')} not counted`}
+            {left === 0
+              ? say('Every line is counted.')
+              : say('{of} not counted', { of: countOf(left, 'line') })}
           </Text>
         </Group>
       </Stack>
@@ -177,11 +191,11 @@ function StrangeBone({
   if (bones.length === 0) return null;
   return (
     <NativeSelect
-      label="A bone that is not in the book"
+      label={say('A bone that is not in the book')}
       maw={320}
       value=""
       data={[
-        { value: '', label: 'none' },
+        { value: '', label: say('none') },
         ...bones.map((bone) => ({ value: keyOf(bone), label: elementName(bone.element, bone.side) })),
       ]}
       onChange={(event) => {

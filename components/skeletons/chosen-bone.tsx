@@ -1,6 +1,7 @@
 'use client';
 
 import { Text } from '@mantine/core';
+import { say } from '@/lib/platform/words/say';
 import { divideElement, joinElement, keyEntries, makeEntry } from '@/lib/skeletons/rules/entries';
 import { type BoneEntry, type BonePatch, boneEntrySchema } from '@/lib/skeletons/schema';
 import { BoneEditor } from './bone-editor';
@@ -37,14 +38,16 @@ export function ChosenBone({
     return (
       <Text size="sm">
         {readOnly
-          ? 'Press a bone to see where it is.'
-          : 'Press a bone to say where it goes. With the keyboard: Tab and the arrows lead from bone to bone, 1–8 set a place, 0 clears it, w, b and m say whole, broken, missing.'}
+          ? say('Press a bone to see where it is.')
+          : say(
+              'Press a bone to say where it goes. With the keyboard: Tab and the arrows lead from bone to bone, 1–8 set a place, 0 clears it, w, b and m say whole, broken, missing.',
+            )}
       </Text>
     );
   }
   const known = keyEntries(entries).some(({ key }) => key === chosenKey);
   return (
-    <section aria-label="The chosen bone">
+    <section aria-label={say('The chosen bone')}>
       <BoneEditor
         entry={entry}
         readOnly={readOnly}

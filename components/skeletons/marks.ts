@@ -1,3 +1,4 @@
+import { phrases } from '@/lib/platform/words/say';
 import { ELEMENT_IDS, type ElementId, elementOf, sidesOf } from '@/lib/skeletons/elements';
 import { checkConservation } from '@/lib/skeletons/rules/conservation';
 import { describeEntry, keyEntries, makeEntry, nameOf } from '@/lib/skeletons/rules/entries';
@@ -36,6 +37,18 @@ export const MARK_GROUPS = [
   'right leg',
 ] as const;
 export type MarkGroup = (typeof MARK_GROUPS)[number];
+
+export const GROUP_LABELS: Record<MarkGroup, { label: string }> = phrases({
+  head: { label: 'head' },
+  ribs: { label: 'ribs' },
+  'neck, back and tail': { label: 'neck, back and tail' },
+  hip: { label: 'hip' },
+  'breast and shoulder': { label: 'breast and shoulder' },
+  'left wing': { label: 'left wing' },
+  'right wing': { label: 'right wing' },
+  'left leg': { label: 'left leg' },
+  'right leg': { label: 'right leg' },
+});
 
 function groupOf(element: ElementId, side: Side): MarkGroup {
   const { region } = elementOf(element);

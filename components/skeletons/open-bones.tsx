@@ -1,6 +1,7 @@
 'use client';
 
 import { Textarea } from '@mantine/core';
+import { say } from '@/lib/platform/words/say';
 import type { BookVerdict } from '@/lib/skeletons/rules/verdict';
 import { BoneFindings } from './bone-findings';
 
@@ -23,15 +24,15 @@ export function OpenBones({
   const wanted = (!verdict.balanced && !isEmpty) || explanation !== '';
   return (
     <section aria-labelledby="open-bones">
-      <h3 id="open-bones">What is open</h3>
+      <h3 id="open-bones">{say('What is open')}</h3>
       <BoneFindings findings={verdict.findings} isEmpty={isEmpty} onChoose={onChoose} />
       {wanted &&
         (readOnly ? (
-          explanation !== '' && <p>Explained: “{explanation}”</p>
+          explanation !== '' && <p>{say('Explained: “{explanation}”', { explanation })}</p>
         ) : (
           <Textarea
-            label="Why the book need not balance"
-            description="Needed for approval as long as something is open."
+            label={say('Why the book need not balance')}
+            description={say('Needed for approval as long as something is open.')}
             autosize
             minRows={2}
             maxLength={2000}

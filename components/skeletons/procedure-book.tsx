@@ -10,6 +10,7 @@ import { fieldId } from '@/components/ui/field-id';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
+import { say } from '@/lib/platform/words/say';
 import { type ProcedureBook as Book, saveProceduresRequest } from '@/lib/skeletons/schema';
 import { freshId, fromDrafts, type ProcedureDraft, toDrafts } from './procedure-draft';
 import { ProcedureSteps } from './procedure-steps';
@@ -21,13 +22,13 @@ export function ProcedureBook() {
   if (query.error) {
     return (
       <ErrorState
-        what="The procedures could not be loaded."
+        what={say('The procedures could not be loaded.')}
         error={query.error}
         onRetry={() => void query.refetch()}
       />
     );
   }
-  if (query.data === undefined) return <Loading what="Loading the procedures" lines={8} />;
+  if (query.data === undefined) return <Loading what={say('Loading the procedures')} lines={8} />;
   return <ProcedureForm key={query.data.stamp} book={query.data} />;
 }
 
@@ -66,8 +67,8 @@ function ProcedureForm({ book }: { book: Book }) {
   return (
     <form onSubmit={submit} noValidate>
       <ListHead
-        title="Cleaning procedures"
-        intro="Expected days make a skeleton overdue; a change holds for steps begun from then on."
+        title={say('Cleaning procedures')}
+        intro={say('Expected days make a skeleton overdue; a change holds for steps begun from then on.')}
       />
       <ErrorSummary
         problems={local.length > 0 ? local : (problem?.fields ?? [])}
@@ -79,12 +80,12 @@ function ProcedureForm({ book }: { book: Book }) {
         <Section
           key={draft.id}
           id={`procedure-${draft.id}`}
-          title={draft.name || 'New procedure'}
+          title={draft.name || say('New procedure')}
           acts={
             !readOnly &&
             drafts.length > 1 && (
               <Button variant="default" onClick={() => setDrafts(drafts.filter((_, at) => at !== index))}>
-                Remove this procedure
+                {say('Remove this procedure')}
               </Button>
             )
           }
@@ -110,29 +111,29 @@ function ProcedureForm({ book }: { book: Book }) {
                   drafts.map((one) => one.id),
                 );
                 if (first !== undefined)
-                  setDrafts([...drafts, { ...first, id, name: `${first.name}, copied` }]);
+                  setDrafts([...drafts, { ...first, id, name: say('{name}, copied', { name: first.name }) }]);
               }}
             >
-              Add a procedure
+              {say('Add a procedure')}
             </Button>
           </div>
           <TextInput
             id={fieldId('reason')}
-            label="Why are they changed?"
+            label={say('Why are they changed?')}
             required
             value={reason}
             onChange={(event) => setReason(event.currentTarget.value)}
           />
           <Group>
             <Button type="submit" loading={save.isPending} disabled={!changed}>
-              Save the procedures
+              {say('Save the procedures')}
             </Button>
             <Button
               variant="default"
               disabled={!changed}
               onClick={() => setDrafts(toDrafts(book.procedures))}
             >
-              Leave them as they were
+              {say('Leave them as they were')}
             </Button>
           </Group>
         </Stack>
@@ -148,6 +149,6 @@ function sayWhere(drafts: readonly ProcedureDraft[], path: readonly PropertyKey[
   const procedure = drafts[at];
   const step = typeof stepAt === 'number' ? procedure?.steps[stepAt] : undefined;
   const where = [procedure?.name, step?.name].filter(Boolean).join(', ');
-  const plain = message.startsWith('Invalid input') ? 'Write the days as a number.' : message;
+  const plain = message.startsWith('Invalid input') ? say('Write the days as a number.') : message;
   return where === '' ? plain : `${where}: ${plain}`;
 }

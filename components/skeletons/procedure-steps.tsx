@@ -2,7 +2,8 @@
 
 import { Button, Group, NativeSelect, Stack, Textarea, TextInput } from '@mantine/core';
 import { fieldId } from '@/components/ui/field-id';
-import { countOf, sayWord } from '@/components/ui/words';
+import { sayWith } from '@/components/ui/say-with';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import { SKELETON_STATES, type SkeletonState } from '@/lib/skeletons/rules/cleaning';
 import { freshId, moveStep, type ProcedureDraft, type StepDraft } from './procedure-draft';
 import classes from './procedure-steps.module.css';
@@ -28,7 +29,7 @@ export function ProcedureSteps({ path, draft, inUse, readOnly, onChange }: Props
       {!readOnly && (
         <TextInput
           id={fieldId(`${path}.name`)}
-          label="Name"
+          label={say('Name')}
           maw={420}
           value={draft.name}
           onChange={(event) => onChange({ ...draft, name: event.currentTarget.value })}
@@ -67,7 +68,7 @@ export function ProcedureSteps({ path, draft, inUse, readOnly, onChange }: Props
               setSteps([...steps, { id, name: '', state, minDays: '', maxDays: '', cautions: '' }]);
             }}
           >
-            Add a step
+            {say('Add a step')}
           </Button>
         </div>
       )}
@@ -78,14 +79,19 @@ export function ProcedureSteps({ path, draft, inUse, readOnly, onChange }: Props
 function StepWords({ step }: { step: StepDraft }) {
   return (
     <>
-      <b>{step.name}</b>, {step.minDays}–{step.maxDays} days, {sayWord(step.state).toLowerCase()}
-      {step.cautions !== '' && (
-        <ul>
-          {step.cautions.split('\n').map((caution) => (
-            <li key={caution}>{caution}</li>
-          ))}
-        </ul>
-      )}
+      {sayWith('{b}, {minDays}–{maxDays} days, {word}{cautions}', {
+        b: <b>{step.name}</b>,
+        minDays: step.minDays,
+        maxDays: step.maxDays,
+        word: sayWord(step.state).toLowerCase(),
+        cautions: step.cautions !== '' && (
+          <ul>
+            {step.cautions.split('\n').map((caution) => (
+              <li key={caution}>{caution}</li>
+            ))}
+          </ul>
+        ),
+      })}
     </>
   );
 }
@@ -110,26 +116,26 @@ function StepFields({
   first: boolean;
   last: boolean;
 }) {
-  const name = step.name || 'new step';
+  const name = step.name || say('new step');
   return (
     <Stack gap="xs">
       <Group gap="sm" align="end">
         <TextInput
           id={fieldId(`${path}.name`)}
-          label="Step"
+          label={say('Step')}
           value={step.name}
           onChange={(event) => onChange({ ...step, name: event.currentTarget.value })}
         />
         <NativeSelect
           id={fieldId(`${path}.state`)}
-          label="State"
+          label={say('State')}
           data={STATES.map((state) => ({ value: state, label: sayWord(state) }))}
           value={step.state}
           onChange={(event) => onChange({ ...step, state: event.currentTarget.value as SkeletonState })}
         />
         <TextInput
           id={fieldId(`${path}.expectedDays.min`)}
-          label="Shortest, days"
+          label={say('Shortest, days')}
           inputMode="decimal"
           w={100}
           value={step.minDays}
@@ -137,7 +143,7 @@ function StepFields({
         />
         <TextInput
           id={fieldId(`${path}.expectedDays.max`)}
-          label="Longest, days"
+          label={say('Longest, days')}
           inputMode="decimal"
           w={100}
           value={step.maxDays}
@@ -147,33 +153,33 @@ function StepFields({
           <Button
             variant="default"
             disabled={first}
-            aria-label={`Move ${name} up`}
+            aria-label={say('Move {name} up', { name })}
             onClick={() => onMove(-1)}
           >
-            Up
+            {say('Up')}
           </Button>
           <Button
             variant="default"
             disabled={last}
-            aria-label={`Move ${name} down`}
+            aria-label={say('Move {name} down', { name })}
             onClick={() => onMove(1)}
           >
-            Down
+            {say('Down|move')}
           </Button>
           <Button
             variant="default"
             disabled={lying > 0 || (first && last)}
-            aria-label={`Remove ${name}`}
+            aria-label={say('Remove {name}', { name })}
             onClick={onRemove}
           >
-            Remove
+            {say('Remove')}
           </Button>
         </Group>
-        {lying > 0 && <span>{countOf(lying, 'skeleton')} in it</span>}
+        {lying > 0 && <span>{say('{of} in it', { of: countOf(lying, 'skeleton') })}</span>}
       </Group>
       <Textarea
         id={fieldId(`${path}.cautions`)}
-        label="Cautions, one a line"
+        label={say('Cautions, one a line')}
         autosize
         minRows={1}
         value={step.cautions}

@@ -3,7 +3,7 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { MoveOnForm, type MoveTarget } from '@/components/materials/move-on-form';
-import { countOf } from '@/components/ui/words';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { CleaningProcedure, CleaningStep, SkeletonState } from '@/lib/skeletons/rules/cleaning';
 import { type CleaningTarget, entryStep, targetsFrom, usualTarget } from '@/lib/skeletons/rules/progress';
 import { useAdvanceSkeletons, useChooseProcedure } from './queries';
@@ -40,7 +40,7 @@ export function SkeletonActs(props: Props) {
       <ProcedureForm {...props}>
         {!without && targets.length > 0 && (
           <Button variant="default" onClick={() => setChanging(false)}>
-            Keep the procedure
+            {say('Keep the procedure')}
           </Button>
         )}
       </ProcedureForm>
@@ -49,7 +49,7 @@ export function SkeletonActs(props: Props) {
   return (
     <AdvanceForm {...props} targets={targets}>
       <Button variant="default" onClick={() => setChanging(true)}>
-        Take up another procedure
+        {say('Take up another procedure')}
       </Button>
     </AdvanceForm>
   );
@@ -70,7 +70,9 @@ function ProcedureForm({
       const [entry] = states;
       return {
         value: procedure.id,
-        label: entry ? `${procedure.name}, from “${entry.name}”` : procedure.name,
+        label: entry
+          ? say('{name}, from “{name2}”', { name: procedure.name, name2: entry.name })
+          : procedure.name,
         cautions: entry?.cautions,
       };
     });
@@ -79,8 +81,12 @@ function ProcedureForm({
       ids={skeletons.map(({ id }) => id)}
       targets={targets}
       today={today}
-      legend="Choose how it is cleaned"
-      act={skeletons.length === 1 ? 'Begin' : `Begin with ${countOf(skeletons.length, 'skeleton')}`}
+      legend={say('Choose how it is cleaned')}
+      act={
+        skeletons.length === 1
+          ? say('Begin')
+          : say('Begin with {of}', { of: countOf(skeletons.length, 'skeleton') })
+      }
       busy={choose.isPending}
       error={choose.error}
       onMove={({ to, method, note, doneOn }) =>
@@ -108,8 +114,12 @@ function AdvanceForm({
       ids={skeletons.map(({ id }) => id)}
       targets={targets}
       today={today}
-      legend="Move on"
-      act={skeletons.length === 1 ? 'Move on' : `Move ${countOf(skeletons.length, 'skeleton')} on`}
+      legend={say('Move on')}
+      act={
+        skeletons.length === 1
+          ? say('Move on')
+          : say('Move {of} on', { of: countOf(skeletons.length, 'skeleton') })
+      }
       busy={advance.isPending}
       error={advance.error}
       onMove={(move) => advance.mutate({ ...move, chosen: chosenOf(skeletons) }, { onSuccess: onDone })}
@@ -152,7 +162,11 @@ function commonTargets(
   if (!usual.includes(null)) {
     const [first] = usual;
     const label =
-      ids.size > 1 ? 'Each to its next step' : first?.kind === 'step' ? first.step.name : 'On the shelf';
+      ids.size > 1
+        ? say('Each to its next step')
+        : first?.kind === 'step'
+          ? first.step.name
+          : say('On the shelf');
     next.push(
       toMove(
         'next',
@@ -168,7 +182,7 @@ function commonTargets(
     .filter((target) => ids.size > 1 || !ids.has(idOf(target)))
     .map((target) =>
       target.kind === 'shelf'
-        ? toMove('shelf', 'On the shelf', [], true)
+        ? toMove('shelf', say('On the shelf'), [], true)
         : toMove(target.step.id, target.step.name, [target.step], false),
     );
   return [...next, ...open];

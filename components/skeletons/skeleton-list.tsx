@@ -7,8 +7,8 @@ import { PROCESS_COLUMNS, StayBadge } from '@/components/materials/process-colum
 import { ProcessList } from '@/components/materials/process-list';
 import type { Column } from '@/components/ui/data-list';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, say } from '@/lib/platform/words/say';
 import { SKELETON_STATES } from '@/lib/skeletons/rules/cleaning';
 import type { SkeletonListQuery, SkeletonRow } from '@/lib/skeletons/schema';
 import { skeletonListOptions } from './queries';
@@ -39,12 +39,12 @@ export function SkeletonList({ query }: { query: SkeletonListQuery }) {
   const { today = '', procedures = [] } = list.data ?? {};
   return (
     <ProcessList<SkeletonRow>
-      title="Skeletons"
+      title={say('Skeletons')}
       noun="skeleton"
-      intro="Skeletons from the rough cleaning to their box on the shelf."
+      intro={say('Skeletons from the rough cleaning to their box on the shelf.')}
       acts={
         <Button component={Link} href={paths.cleaningProcedures} variant="default">
-          Cleaning procedures
+          {say('Cleaning procedures')}
         </Button>
       }
       states={SKELETON_STATES}

@@ -4,6 +4,7 @@ import { useQuery } from '@tanstack/react-query';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
+import { say } from '@/lib/platform/words/say';
 import type { MaterialRecord } from '@/lib/storage/schema';
 import { BoneBookPanel } from './bone-book-panel';
 import { BoneQuestions } from './bone-questions';
@@ -17,13 +18,13 @@ export function SkeletonSections({ material }: { material: MaterialRecord }) {
   if (query.error) {
     return (
       <ErrorState
-        what="The cleaning of this skeleton could not be loaded."
+        what={say('The cleaning of this skeleton could not be loaded.')}
         error={query.error}
         onRetry={() => void query.refetch()}
       />
     );
   }
-  if (query.data === undefined) return <Loading what="Loading the skeleton" />;
+  if (query.data === undefined) return <Loading what={say('Loading the skeleton')} />;
   const detail = query.data;
   const [latest = null] = material.steps;
   const at = detail.procedure?.steps.findIndex(({ id }) => id === detail.step) ?? -1;
@@ -31,13 +32,17 @@ export function SkeletonSections({ material }: { material: MaterialRecord }) {
     <>
       <Section
         id="cleaning"
-        title="Cleaning"
+        title={say('Cleaning')}
         note={
           detail.procedure === null
-            ? 'No procedure chosen yet.'
+            ? say('No procedure chosen yet.')
             : at < 0
               ? detail.procedure.name
-              : `${detail.procedure.name}, step ${at + 1} of ${detail.procedure.steps.length}`
+              : say('{name}, step {at} of {length}', {
+                  name: detail.procedure.name,
+                  at: at + 1,
+                  length: detail.procedure.steps.length,
+                })
         }
       >
         {detail.abilities.advance ? (
@@ -47,14 +52,14 @@ export function SkeletonSections({ material }: { material: MaterialRecord }) {
             today={material.today}
           />
         ) : (
-          <p>{latest?.name ?? 'Not begun.'}</p>
+          <p>{latest?.name ?? say('Not begun.')}</p>
         )}
       </Section>
-      <Section id="box" title="Box" note="The bones in hand against the bone book.">
+      <Section id="box" title={say('Box')} note={say('The bones in hand against the bone book.')}>
         <BoxCount detail={detail} />
         <BoneQuestions questions={detail.questions} mayAnswer={detail.abilities.advance} />
       </Section>
-      <Section id="bones" title="Bone book">
+      <Section id="bones" title={say('Bone book')}>
         <BoneBookPanel birdId={material.bird.id} readOnly />
       </Section>
     </>

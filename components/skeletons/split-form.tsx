@@ -2,7 +2,7 @@
 
 import { Button, Checkbox, Group, Radio, Stack, Text } from '@mantine/core';
 import { useState } from 'react';
-import { countOf, sayWord } from '@/components/ui/words';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import { damageInBook, mergeDamage } from '@/lib/skeletons/rules/damage';
 import { proposeSides } from '@/lib/skeletons/rules/sides';
 import {
@@ -47,7 +47,7 @@ export function SplitForm({
   const [cut, setCut] = useState(false);
   const [filled, setFilled] = useState<string | null>(null);
   const lines = DEFAULT_SPLITS[book.styleId ?? ''] ?? [];
-  if (lines.length === 0) return <p>No preparation style is chosen, so there is no usual split.</p>;
+  if (lines.length === 0) return <p>{say('No preparation style is chosen, so there is no usual split.')}</p>;
   const damage = mergeDamage(book.recordedDamage, damageInBook(entries));
   const proposal = proposeSides(damage, book.usualSide);
   const sides = { wing: chosen.wing ?? proposal.wing.side, leg: chosen.leg ?? proposal.leg.side };
@@ -58,7 +58,7 @@ export function SplitForm({
       damage,
     });
     onFill(made);
-    setFilled(`Filled ${countOf(made.length, 'line')}. “Undo” brings back what was there.`);
+    setFilled(say('Filled {of}. “Undo” brings back what was there.', { of: countOf(made.length, 'line') }));
   };
   return (
     <Stack gap="sm">
@@ -68,37 +68,43 @@ export function SplitForm({
         return (
           <Radio.Group
             key={limb}
-            label={purpose === 'spread' ? `${sayWord(limb)} to spread` : `${sayWord(limb)} for the skeleton`}
+            label={
+              purpose === 'spread'
+                ? say('{word} to spread', { word: sayWord(limb) })
+                : say('{word} for the skeleton', { word: sayWord(limb) })
+            }
             description={proposal[limb].reason}
             value={sides[limb]}
             onChange={(side) => setChosen((before) => ({ ...before, [limb]: side as LimbSide }))}
           >
             <Group gap="lg" mt={4}>
-              <Radio value="left" label="Left" />
-              <Radio value="right" label="Right" />
+              <Radio value="left" label={say('Left|side')} />
+              <Radio value="right" label={say('Right')} />
             </Group>
           </Radio.Group>
         );
       })}
       {mayCut && (
         <Checkbox
-          label="Bones that stay in the skin are cut through the shaft"
+          label={say('Bones that stay in the skin are cut through the shaft')}
           checked={cut}
           onChange={(event) => setCut(event.currentTarget.checked)}
         />
       )}
       {book.unreadDamage.length > 0 && (
         <Text size="sm">
-          Written at the bench, but not read as a bone with its side: {book.unreadDamage.join('; ')}.
+          {say('Written at the bench, but not read as a bone with its side: {unreadDamage}.', {
+            unreadDamage: book.unreadDamage.join('; '),
+          })}
         </Text>
       )}
       <div>
         <Button variant={entries.length === 0 ? 'filled' : 'default'} onClick={fill}>
-          Fill the usual split
+          {say('Fill the usual split')}
         </Button>
       </div>
       <Text size="sm" role="status">
-        {filled ?? `${sayWord(book.styleId ?? '')}: what is broken or missing stays so.`}
+        {filled ?? say('{word}: what is broken or missing stays so.', { word: sayWord(book.styleId ?? '') })}
       </Text>
     </Stack>
   );

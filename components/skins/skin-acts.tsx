@@ -1,7 +1,7 @@
 'use client';
 
 import { MoveOnForm, type MoveTarget } from '@/components/materials/move-on-form';
-import { countOf, sayWord } from '@/components/ui/words';
+import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
 import { SKIN_TRANSITIONS, usualNext } from '@/lib/skins/rules';
 import type { SkinState } from '@/lib/skins/schema';
 import { useAdvanceSkins } from './queries';
@@ -9,11 +9,11 @@ import { useAdvanceSkins } from './queries';
 /** One skin as far as moving it on needs it. */
 export type MovableSkin = { id: string; state: string; step: { id: string } | null };
 
-const CAUTIONS: Partial<Record<SkinState, readonly string[]>> = {
+const CAUTIONS: Partial<Record<SkinState, readonly string[]>> = phrases({
   'pest-freeze': [
     'Seal in a bag before freezing and let it reach room temperature before opening: condensation ruins feathers.',
   ],
-};
+});
 
 function targetsOf(state: SkinState): MoveTarget[] {
   const usual = usualNext(state);
@@ -22,7 +22,10 @@ function targetsOf(state: SkinState): MoveTarget[] {
     .sort((a, b) => Number(b === usual) - Number(a === usual))
     .map((to) => ({
       value: to,
-      label: to === usual || usual === null ? sayWord(to) : `Back to ${sayWord(to).toLowerCase()}`,
+      label:
+        to === usual || usual === null
+          ? sayWord(to)
+          : say('Back to {word}', { word: sayWord(to).toLowerCase() }),
       freezes: to === 'pest-freeze',
       shelves: to === 'shelved',
       cautions: CAUTIONS[to],
@@ -47,8 +50,8 @@ export function SkinActs({
       ids={skins.map(({ id }) => id)}
       targets={targetsOf(state)}
       today={today}
-      legend="Move on"
-      act={skins.length === 1 ? 'Move on' : `Move ${countOf(skins.length, 'skin')} on`}
+      legend={say('Move on')}
+      act={skins.length === 1 ? say('Move on') : say('Move {of} on', { of: countOf(skins.length, 'skin') })}
       busy={advance.isPending}
       error={advance.error}
       onMove={({ to, ...details }) =>

@@ -4,30 +4,30 @@ import { useQuery } from '@tanstack/react-query';
 import { PROCESS_COLUMNS } from '@/components/materials/process-columns';
 import { ProcessList } from '@/components/materials/process-list';
 import type { Column } from '@/components/ui/data-list';
-import { sayWord } from '@/components/ui/words';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import { SKIN_STATES, type SkinListQuery } from '@/lib/skins/schema';
 import type { ProcessRow } from '@/lib/storage/schema';
 import { skinListOptions } from './queries';
 import { SkinActs } from './skin-acts';
 
 const [material, step, ...others] = PROCESS_COLUMNS;
-const COLUMNS: Column<ProcessRow>[] = [
+const COLUMNS: Column<ProcessRow>[] = phrases([
   ...(material === undefined ? [] : [material]),
   { id: 'kind', head: 'Kind', cell: (row) => sayWord(row.kind) },
   ...(step === undefined
     ? []
     : [{ ...step, head: 'How', cell: (row: ProcessRow) => row.step?.method ?? '' }]),
   ...others,
-];
+]);
 
 /** Skins, spread wings and flat skins from the pinning board to the shelf. */
 export function SkinList({ query }: { query: SkinListQuery }) {
   const list = useQuery(skinListOptions(query));
   return (
     <ProcessList
-      title="Skins"
+      title={say('Skins')}
       noun="skin"
-      intro="Skins, spread wings and flat skins from the pinning board to their shelf."
+      intro={say('Skins, spread wings and flat skins from the pinning board to their shelf.')}
       states={SKIN_STATES}
       columns={COLUMNS}
       query={query}

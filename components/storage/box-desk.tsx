@@ -7,6 +7,7 @@ import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import { formatPosition, parsePosition } from '@/lib/storage/positions';
 import type { Grid } from '@/lib/storage/schema';
 import type { MaterialSpot, Occupant, UnitRecord } from '@/lib/storage/wire';
@@ -46,10 +47,13 @@ export function BoxDesk({ unit, grid }: { unit: UnitRecord; grid: Grid }) {
         onSuccess: () =>
           setMessage({
             tone: 'settled',
-            text: position === null ? `${label} taken out.` : `${label} lies in ${position} now.`,
+            text:
+              position === null
+                ? say('{label} taken out.', { label })
+                : say('{label} lies in {position} now.', { label, position }),
           }),
         onError: (error) =>
-          setMessage({ tone: 'stop', text: problemOf(error).title ?? 'Nothing was moved.' }),
+          setMessage({ tone: 'stop', text: problemOf(error).title ?? say('Nothing was moved.') }),
       },
     );
   const handleMove = (from: number, to: number) => {
@@ -94,7 +98,9 @@ export function BoxDesk({ unit, grid }: { unit: UnitRecord; grid: Grid }) {
         )}
         {selected === null && (
           <Text size="sm" c="dimmed" mt="sm">
-            Choose a position to see what stands there. Arrow keys walk the box; M picks up and puts down.
+            {say(
+              'Choose a position to see what stands there. Arrow keys walk the box; M picks up and puts down.',
+            )}
           </Text>
         )}
       </div>
@@ -152,14 +158,22 @@ function ScanToPosition(props: {
       if (answer.found === 'material') {
         const { material } = answer;
         if (!material.mayMove)
-          onMessage({ tone: 'attention', text: `${material.label} is not yours to move.` });
+          onMessage({
+            tone: 'attention',
+            text: say('{label} is not yours to move.', { label: material.label }),
+          });
         else setHeld(material);
       } else {
-        const what = answer.found === 'unit' ? answer.unit.name : `bird ${answer.bird.number}`;
-        onMessage({ tone: 'attention', text: `That is ${what}. Scan a vial, then say its position.` });
+        const what =
+          answer.found === 'unit' ? answer.unit.name : say('bird {number}', { number: answer.bird.number });
+        onMessage({
+          tone: 'attention',
+          text: say('That is {what}. Scan a vial, then say its position.', { what }),
+        });
       }
     } catch (error) {
-      const text = position && !position.ok ? position.message : (problemOf(error).title ?? 'Not found.');
+      const text =
+        position && !position.ok ? position.message : (problemOf(error).title ?? say('Not found.'));
       onMessage({ tone: 'attention', text });
     } finally {
       setBusy(false);
@@ -168,11 +182,16 @@ function ScanToPosition(props: {
   return (
     <div>
       <ScanBox
-        label={held === null ? 'Scan a vial' : `Position for ${held.label}`}
+        label={held === null ? say('Scan a vial') : say('Position for {label}', { label: held.label })}
         help={
           held === null
-            ? 'Then its position, or choose it on the map.'
-            : `${held.place === null ? 'It has no place yet.' : `It lies in ${held.place}.`} Scan another vial to change your mind.`
+            ? say('Then its position, or choose it on the map.')
+            : say('{x} Scan another vial to change your mind.', {
+                x:
+                  held.place === null
+                    ? say('It has no place yet.')
+                    : say('It lies in {place}.', { place: held.place }),
+              })
         }
         busy={busy || props.busy}
         message={props.message}
@@ -181,15 +200,17 @@ function ScanToPosition(props: {
       {held !== null && (
         <Group gap="xs">
           {selected !== null && !taken.has(selected) && (
-            <Button onClick={() => putDown(selected)}>Put it into {formatPosition(grid, selected)}</Button>
+            <Button onClick={() => putDown(selected)}>
+              {say('Put it into {position}', { position: formatPosition(grid, selected) })}
+            </Button>
           )}
           {free !== undefined && free !== selected && (
             <Button variant="default" onClick={() => putDown(free)}>
-              Put it into the next free, {formatPosition(grid, free)}
+              {say('Put it into the next free, {position}', { position: formatPosition(grid, free) })}
             </Button>
           )}
           <Button variant="subtle" onClick={() => setHeld(null)}>
-            Leave it
+            {say('Leave it')}
           </Button>
         </Group>
       )}
@@ -212,7 +233,7 @@ function Chosen({
     <div className={classes.chosen}>
       <h3>{position}</h3>
       {material === undefined ? (
-        <p>Free.</p>
+        <p>{say('Free.')}</p>
       ) : (
         <>
           <p>
@@ -228,12 +249,12 @@ function Chosen({
           >
             {material.custody === 'on-shelf'
               ? lookWords[material.look]
-              : `${lookWords[material.look]}; its place is kept here`}
+              : say('{lookwords}; its place is kept here', { lookwords: lookWords[material.look] })}
           </StateBadge>
           {material.mayMove && material.custody === 'on-shelf' && (
             <div className={classes.acts}>
               <Button variant="default" loading={busy} onClick={() => onTake(material)}>
-                Take it out
+                {say('Take it out')}
               </Button>
             </div>
           )}
@@ -245,12 +266,12 @@ function Chosen({
 
 function Legend() {
   return (
-    <ul className={classes.legend} aria-label="How vials are drawn">
-      <li>filled: stored</li>
-      <li>lined: partly used</li>
-      <li>dotted: out on loan</li>
-      <li>crossed: missing</li>
-      <li>small ring: free</li>
+    <ul className={classes.legend} aria-label={say('How vials are drawn')}>
+      <li>{say('filled: stored')}</li>
+      <li>{say('lined: partly used')}</li>
+      <li>{say('dotted: out on loan')}</li>
+      <li>{say('crossed: missing')}</li>
+      <li>{say('small ring: free')}</li>
     </ul>
   );
 }

@@ -3,6 +3,7 @@
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
 import { actOf } from '@/components/ui/shortcuts/table';
 import { useKeyArea } from '@/components/ui/shortcuts/use-shortcuts';
+import { phrases, say } from '@/lib/platform/words/say';
 import { countPositions, formatPosition } from '@/lib/storage/positions';
 import type { Grid } from '@/lib/storage/schema';
 import styles from './box-map.module.css';
@@ -31,12 +32,12 @@ export type BoxMapProps = {
   onMove?: (from: number, to: number) => void;
 };
 
-export const lookWords: Record<BoxLook, string> = {
+export const lookWords: Record<BoxLook, string> = phrases({
   stored: 'stored',
   'partly-used': 'partly used',
   'on-loan': 'out on loan',
   missing: 'missing',
-};
+});
 
 const step = 44;
 const head = 24;
@@ -66,20 +67,26 @@ export function BoxMap({ name, grid, occupants, selected, onSelect, onMove }: Bo
     const occupant = occupants.get(position);
     if (!onMove || !occupant) return;
     setLifted(position);
-    setMessage(`${occupant.label} picked up from ${word(position)}. Go to a free position and press M.`);
+    setMessage(
+      say('{label} picked up from {word}. Go to a free position and press M.', {
+        label: occupant.label,
+        word: word(position),
+      }),
+    );
   }
 
   function letGo() {
     setLifted(null);
-    setMessage('Left where it was.');
+    setMessage(say('Left where it was.'));
   }
 
   function putDown(from: number, to: number) {
     if (from === to) return letGo();
     const holder = occupants.get(to);
-    if (holder) return setMessage(`${word(to)} already holds ${holder.label}.`);
+    if (holder)
+      return setMessage(say('{word} already holds {label}.', { word: word(to), label: holder.label }));
     setLifted(null);
-    setMessage(`Moved from ${word(from)} to ${word(to)}.`);
+    setMessage(say('Moved from {word} to {word2}.', { word: word(from), word2: word(to) }));
     onMove?.(from, to);
   }
 
@@ -122,7 +129,11 @@ export function BoxMap({ name, grid, occupants, selected, onSelect, onMove }: Bo
         <g
           role="grid"
           tabIndex={-1}
-          aria-label={`${name}: ${occupants.size} of ${countPositions(grid)} positions taken`}
+          aria-label={say('{name}: {size} of {positions} positions taken', {
+            name,
+            size: occupants.size,
+            positions: countPositions(grid),
+          })}
           aria-rowcount={grid.rows}
           aria-colcount={grid.columns}
         >
@@ -182,8 +193,8 @@ export function BoxMap({ name, grid, occupants, selected, onSelect, onMove }: Bo
 }
 
 function nameCell(position: string, occupant: BoxOccupant | undefined, isLifted: boolean): string {
-  if (!occupant) return `${position}, free`;
-  return `${position}, ${occupant.label}, ${lookWords[occupant.look]}${isLifted ? ', picked up' : ''}`;
+  if (!occupant) return say('{position}, free', { position });
+  return `${position}, ${occupant.label}, ${lookWords[occupant.look]}${isLifted ? say(', picked up') : ''}`;
 }
 
 /** Hatches beside the fills, so that print and colour-blind eyes can tell. */

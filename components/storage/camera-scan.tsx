@@ -1,6 +1,7 @@
 'use client';
 
 import { useEffect, useRef, useState } from 'react';
+import { say } from '@/lib/platform/words/say';
 import classes from './scan-box.module.css';
 
 type Detector = { detect: (source: HTMLVideoElement) => Promise<{ rawValue: string }[]> };
@@ -49,7 +50,9 @@ export function CameraScan({ onCode, onEnd }: { onCode: (code: string) => void; 
         if (isOver) for (const track of opened.getTracks()) track.stop();
         else screen.srcObject = opened;
       })
-      .catch(() => setFailure('The camera could not be opened. Allow it for this page, or type the code.'));
+      .catch(() =>
+        setFailure(say('The camera could not be opened. Allow it for this page, or type the code.')),
+      );
     return () => {
       isOver = true;
       clearInterval(timer);
@@ -58,5 +61,7 @@ export function CameraScan({ onCode, onEnd }: { onCode: (code: string) => void; 
   }, []);
 
   if (failure !== null) return <p role="alert">{failure}</p>;
-  return <video ref={video} className={classes.video} autoPlay playsInline muted aria-label="Camera" />;
+  return (
+    <video ref={video} className={classes.video} autoPlay playsInline muted aria-label={say('Camera')} />
+  );
 }

@@ -11,8 +11,9 @@ import { Moment } from '@/components/ui/moment';
 import { DeskHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { SaveState } from '@/components/ui/save-state';
-import { countOf } from '@/components/ui/words';
+import { sayWith } from '@/components/ui/say-with';
 import { paths } from '@/lib/platform/paths';
+import { countOf, currentLocale, say } from '@/lib/platform/words/say';
 import { parsePosition } from '@/lib/storage/positions';
 import type { CountRecord } from '@/lib/storage/wire-inventory';
 import classes from './count-desk.module.css';
@@ -27,50 +28,59 @@ export function CountDesk({ id }: { id: string }) {
   if (record.error) {
     return (
       <ErrorState
-        what="This count could not be loaded."
+        what={say('This count could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
   }
-  if (record.data === undefined) return <Loading what="Loading the count" lines={8} />;
+  if (record.data === undefined) return <Loading what={say('Loading the count')} lines={8} />;
   const count = record.data;
   return (
     <>
       <DeskHead
-        title={`Count of ${count.unitPath.split(' › ').at(-1)}`}
-        lede={
-          <>
-            <Link href={paths.storageUnit(count.unitId)}>{count.unitPath}</Link>, begun by {count.startedBy}{' '}
-            <Moment at={count.startedAt} show="both" />
-            {count.closedAt !== null && (
-              <>
-                , closed <Moment at={count.closedAt} show="both" />
-              </>
-            )}
-          </>
-        }
+        title={say('Count of {at}', { at: count.unitPath.split(' › ').at(-1) })}
+        lede={sayWith('{link}, begun by {startedBy} {moment}{closedAt}', {
+          link: <Link href={paths.storageUnit(count.unitId)}>{count.unitPath}</Link>,
+          startedBy: count.startedBy,
+          moment: <Moment at={count.startedAt} show="both" />,
+          closedAt:
+            count.closedAt !== null &&
+            sayWith(', closed {moment}', { moment: <Moment at={count.closedAt} show="both" /> }),
+        })}
         figures={[
-          { id: 'expected', label: 'By the book', value: count.expected.toLocaleString('en-GB') },
-          { id: 'confirmed', label: 'Seen in their place', value: count.confirmed.toLocaleString('en-GB') },
-          { id: 'open', label: 'Not seen yet', value: (count.expected - count.seen).toLocaleString('en-GB') },
-          { id: 'findings', label: 'Findings', value: count.findings.length + count.moreFindings },
+          {
+            id: 'expected',
+            label: say('By the book'),
+            value: count.expected.toLocaleString(currentLocale()),
+          },
+          {
+            id: 'confirmed',
+            label: say('Seen in their place'),
+            value: count.confirmed.toLocaleString(currentLocale()),
+          },
+          {
+            id: 'open',
+            label: say('Not seen yet'),
+            value: (count.expected - count.seen).toLocaleString(currentLocale()),
+          },
+          { id: 'findings', label: say('Findings'), value: count.findings.length + count.moreFindings },
         ]}
         acts={count.abilities.close ? <Close count={count} /> : null}
       />
       {count.abilities.scan && <Scanning count={count} />}
       <Section
         id="findings"
-        title="Findings"
+        title={say('Findings')}
         note={
           count.closedAt === null
-            ? 'What was not read yet is called missing only once the count is closed.'
+            ? say('What was not read yet is called missing only once the count is closed.')
             : undefined
         }
       >
         <CountFindings count={count} />
       </Section>
-      <Section id="boxes" title="Boxes" note="What the book has in each.">
+      <Section id="boxes" title={say('Boxes')} note={say('What the book has in each.')}>
         <Boxes count={count} />
       </Section>
     </>
@@ -84,14 +94,14 @@ function Close({ count }: { count: CountRecord }) {
     <>
       {close.error !== null && <p role="alert">{problemOf(close.error).title}</p>}
       <ConfirmInline
-        act="Close the count"
+        act={say('Close the count')}
         question={
           open === 0
-            ? 'Everything was read. Close it?'
-            : `${countOf(open, 'material')} not read will be listed as missing. Close it?`
+            ? say('Everything was read. Close it?')
+            : say('{of} not read will be listed as missing. Close it?', { of: countOf(open, 'material') })
         }
-        confirm="Close the count"
-        keep="Go on counting"
+        confirm={say('Close the count')}
+        keep={say('Go on counting')}
         tone="lead"
         onConfirm={() => close.mutateAsync({})}
       />
@@ -115,35 +125,42 @@ function Scanning({ count }: { count: CountRecord }) {
     if (box !== undefined) {
       setUnitId(box.id);
       setPosition(null);
-      return setMessage({ tone: 'settled', text: `Now in ${box.name}.` });
+      return setMessage({ tone: 'settled', text: say('Now in {name}.', { name: box.name }) });
     }
-    if (unit === undefined) return setMessage({ tone: 'attention', text: 'Scan the box first.' });
+    if (unit === undefined) return setMessage({ tone: 'attention', text: say('Scan the box first.') });
     const at = unit.grid === null ? null : parsePosition(unit.grid, code);
     if (at?.ok) {
       setPosition(code);
-      return setMessage({ tone: 'settled', text: `The next one stands in ${code.toUpperCase()}.` });
+      return setMessage({
+        tone: 'settled',
+        text: say('The next one stands in {code}.', { code: code.toUpperCase() }),
+      });
     }
     outbox.add({ code, unitId: unit.id, position });
     setPosition(null);
     setMessage({
       tone: 'settled',
-      text: `${code} read in ${unit.name}${position === null ? '' : ` ${position.toUpperCase()}`}.`,
+      text: say('{code} read in {name}{x}.', {
+        code,
+        name: unit.name,
+        x: position === null ? '' : ` ${position.toUpperCase()}`,
+      }),
     });
   };
   return (
     <Section
       id="scan"
-      title="Scan"
+      title={say('Scan')}
       note={
         count.people.length > 1
           ? count.people.map((one) => `${one.name}: ${one.scans}`).join(', ')
           : undefined
       }
     >
-      <p className={classes.where}>{unit === undefined ? 'No box chosen yet' : unit.path}</p>
+      <p className={classes.where}>{unit === undefined ? say('No box chosen yet') : unit.path}</p>
       <ScanBox
-        label={unit === undefined ? 'Scan the code of a box' : 'Scan what is in it'}
-        help="A position (A4) before a vial says where in the box it stands."
+        label={unit === undefined ? say('Scan the code of a box') : say('Scan what is in it')}
+        help={say('A position (A4) before a vial says where in the box it stands.')}
         message={message}
         autoFocus
         onCode={take}
@@ -154,7 +171,7 @@ function Scanning({ count }: { count: CountRecord }) {
           {sentence}
         </p>
       ))}
-      <ol className={classes.scans} aria-label="Read last, by everybody">
+      <ol className={classes.scans} aria-label={say('Read last, by everybody')}>
         {count.lastScans.map((scan) => (
           <li key={scan.id} data-unknown={!scan.known || undefined}>
             <span>{scan.code}</span>

@@ -6,13 +6,14 @@ import { EmptyState } from '@/components/ui/empty-state';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import type { CountFinding, CountRecord, ResolveRequest } from '@/lib/storage/wire-inventory';
 import classes from './count-desk.module.css';
 import { useResolveFinding } from './queries';
 
 const keyOf = (finding: CountFinding): string =>
   finding.kind === 'two-in-one-position'
-    ? `two ${finding.found.place}`
+    ? say('two {place}', { place: finding.found.place })
     : `${finding.kind} ${finding.materialId ?? finding.label}`;
 
 /** What the count found, each with what puts the book right, by one press. */
@@ -21,7 +22,9 @@ export function CountFindings({ count }: { count: CountRecord }) {
   if (count.findings.length === 0) {
     return (
       <EmptyState
-        title={count.closedAt === null ? 'Nothing out of place so far' : 'Nothing is left to put right'}
+        title={
+          count.closedAt === null ? say('Nothing out of place so far') : say('Nothing is left to put right')
+        }
       />
     );
   }
@@ -43,7 +46,9 @@ export function CountFindings({ count }: { count: CountRecord }) {
           )}
         </div>
       ))}
-      {count.moreFindings > 0 && <p>And {count.moreFindings} more; put these right first.</p>}
+      {count.moreFindings > 0 && (
+        <p>{say('And {moreFindings} more; put these right first.', { moreFindings: count.moreFindings })}</p>
+      )}
     </>
   );
 }
@@ -56,37 +61,46 @@ function Words({ finding }: { finding: CountFinding }) {
     case 'missing':
       return (
         <p>
-          <StateBadge tone="stop">Missing</StateBadge> <Name finding={finding} /> should be in{' '}
-          {finding.expected.place}.
+          <StateBadge tone="stop">{say('Missing')}</StateBadge> <Name finding={finding} />
+          {say(' should be in')} {finding.expected.place}.
         </p>
       );
     case 'misplaced':
       return (
         <p>
-          <StateBadge tone="attention">Misplaced</StateBadge> <Name finding={finding} /> was found in{' '}
-          {finding.found.place}; the book has it in {finding.expected.place}.
+          <StateBadge tone="attention">{say('Misplaced')}</StateBadge> <Name finding={finding} />
+          {say(' was found in')} {finding.found.place}
+          {say('; the book has it in ')}
+          {finding.expected.place}.
         </p>
       );
     case 'unexpected':
       return (
         <p>
-          <StateBadge tone="attention">Unexpected</StateBadge> <Name finding={finding} /> was found in{' '}
-          {finding.found.place};{' '}
-          {finding.book === null ? 'nobody knows this code.' : `the book has it ${sayBook(finding.book)}.`}
+          <StateBadge tone="attention">{say('Unexpected')}</StateBadge> <Name finding={finding} />
+          {say(' was found in')} {finding.found.place};{' '}
+          {finding.book === null
+            ? say('nobody knows this code.')
+            : say('the book has it {book}.', { book: sayBook(finding.book) })}
         </p>
       );
     case 'two-in-one-position':
       return (
         <p>
-          <StateBadge tone="stop">Two in one position</StateBadge> {finding.labels.join(' and ')} were both
-          read in {finding.found.place}: scan that position again.
+          <StateBadge tone="stop">{say('Two in one position')}</StateBadge>{' '}
+          {finding.labels.join(say(' and '))}
+          {say(' were both read in ')}
+          {finding.found.place}
+          {say(': scan that position again.')}
         </p>
       );
   }
 }
 
 const sayBook = (book: string): string =>
-  book === 'missing' || book.startsWith('out ') || book.startsWith('without') ? `as ${book}` : `in ${book}`;
+  book === 'missing' || book.startsWith('out ') || book.startsWith('without')
+    ? say('as {book}', { book })
+    : say('in {book}', { book });
 
 function Name({ finding }: { finding: Extract<CountFinding, { materialId: string | null }> }) {
   if (finding.materialId === null) return <b>{finding.label}</b>;
@@ -105,14 +119,14 @@ function Act({
   if (finding.kind === 'missing') {
     return (
       <Button variant="default" loading={busy} onClick={() => onAct('mark-missing')}>
-        Note it as missing
+        {say('Note it as missing')}
       </Button>
     );
   }
   if (finding.kind === 'misplaced' || (finding.kind === 'unexpected' && finding.mayRecord)) {
     return (
       <Button variant="default" loading={busy} onClick={() => onAct('record-where-found')}>
-        Book it where it was found
+        {say('Book it where it was found')}
       </Button>
     );
   }

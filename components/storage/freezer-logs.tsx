@@ -8,8 +8,9 @@ import { Fact, Facts } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { NumberWithUnit, sayNumber } from '@/components/ui/number-with-unit';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { UnitRecord } from '@/lib/storage/wire';
 import type { LogRow } from '@/lib/storage/wire-logs';
 import classes from './freezer-logs.module.css';
@@ -20,7 +21,9 @@ import { logsOptions } from './queries';
 export function saySpell(minutes: number): string {
   const whole = Math.round(minutes);
   const hours = Math.floor(whole / 60);
-  return hours === 0 ? `${whole} min` : `${hours} h${whole % 60 === 0 ? '' : ` ${whole % 60} min`}`;
+  return hours === 0
+    ? say('{whole} min', { whole })
+    : `${hours} h${whole % 60 === 0 ? '' : say(' {whole} min', { whole: whole % 60 })}`;
 }
 
 /** The temperature logs of a freezer: warm spells, gaps, and the vials that were there meanwhile. */
@@ -29,19 +32,21 @@ export function FreezerLogs({ unit }: { unit: UnitRecord }) {
   if (logs.error) {
     return (
       <ErrorState
-        what="The logs could not be loaded."
+        what={say('The logs could not be loaded.')}
         error={logs.error}
         onRetry={() => void logs.refetch()}
       />
     );
   }
-  if (logs.data === undefined) return <Loading what="Loading the logs" />;
+  if (logs.data === undefined) return <Loading what={say('Loading the logs')} />;
   return (
     <>
       {logs.data.mayLoad && <LoadLog unit={unit} />}
       {logs.data.rows.length === 0 ? (
-        <EmptyState title="No log read yet">
-          <p>Save the readings of the freezer's logger as a table with its times, and read it here.</p>
+        <EmptyState title={say('No log read yet')}>
+          <p>
+            {say("Save the readings of the freezer's logger as a table with its times, and read it here.")}
+          </p>
         </EmptyState>
       ) : (
         logs.data.rows.map((log) => <Log key={log.id} log={log} />)
@@ -55,34 +60,43 @@ function Log({ log }: { log: LogRow }) {
   return (
     <article className={classes.log} aria-labelledby={`log-${log.id}`}>
       <h3 id={`log-${log.id}`}>
-        <Moment at={log.fromAt} /> to <Moment at={log.toAt} />
+        {sayWith('{moment} to {moment2}', {
+          moment: <Moment at={log.fromAt} />,
+          moment2: <Moment at={log.toAt} />,
+        })}
       </h3>
       <p>
         <StateBadge tone={warm === 0 ? 'settled' : 'stop'}>
           {warm === 0
-            ? `never warmer than ${sayNumber(log.thresholdC)} °C`
-            : `${countOf(warm, 'warm spell')}, ${saySpell(log.minutesAbove)} above ${sayNumber(log.thresholdC)} °C`}
+            ? say('never warmer than {number} °C', { number: sayNumber(log.thresholdC) })
+            : say('{of}, {spell} above {number} °C', {
+                of: countOf(warm, 'warm spell'),
+                spell: saySpell(log.minutesAbove),
+                number: sayNumber(log.thresholdC),
+              })}
         </StateBadge>
         {log.gaps.length > 0 && (
-          <StateBadge tone="attention">{countOf(log.gaps.length, 'gap')} without readings</StateBadge>
+          <StateBadge tone="attention">
+            {say('{of} without readings', { of: countOf(log.gaps.length, 'gap') })}
+          </StateBadge>
         )}
       </p>
       <Facts>
-        <Fact term="Readings" note={log.fileName}>
+        <Fact term={say('Readings')} note={log.fileName}>
           {sayNumber(log.readings)}
         </Fact>
-        <Fact term="Coldest">
+        <Fact term={say('Coldest')}>
           <NumberWithUnit value={log.coldestC} unit="°C" decimals={1} />
         </Fact>
-        <Fact term="Mean">
+        <Fact term={say('Mean')}>
           <NumberWithUnit value={log.meanC} unit="°C" decimals={1} />
         </Fact>
-        <Fact term="Warmest">
+        <Fact term={say('Warmest')}>
           <NumberWithUnit value={log.warmestC} unit="°C" decimals={1} />
         </Fact>
-        <Fact term="Mean kinetic temperature" note={log.kineticRemark} wide>
+        <Fact term={say('Mean kinetic temperature')} note={log.kineticRemark} wide>
           {log.kineticMeanC === null ? (
-            'not given'
+            say('not given')
           ) : (
             <NumberWithUnit value={log.kineticMeanC} unit="°C" decimals={1} />
           )}
@@ -90,22 +104,24 @@ function Log({ log }: { log: LogRow }) {
       </Facts>
       {warm > 0 && <Spells log={log} />}
       {log.gaps.length > 0 && (
-        <ul className={classes.list} aria-label="Gaps without readings">
+        <ul className={classes.list} aria-label={say('Gaps without readings')}>
           {log.gaps.slice(0, 20).map((gap) => (
             <li key={gap.fromAt}>
-              No reading for {saySpell(gap.minutes)} from <Moment at={gap.fromAt} show="both" />: nobody knows
-              what happened in it.
+              {sayWith('No reading for {spell} from {moment}: nobody knows what happened in it.', {
+                spell: saySpell(gap.minutes),
+                moment: <Moment at={gap.fromAt} show="both" />,
+              })}
             </li>
           ))}
         </ul>
       )}
       {log.remarks.length > 0 && (
         <details>
-          <summary>{countOf(log.remarks.length, 'remark')} on the file</summary>
+          <summary>{say('{of} on the file', { of: countOf(log.remarks.length, 'remark') })}</summary>
           <ul className={classes.list}>
             {log.remarks.map((remark) => (
               <li key={`${remark.line} ${remark.message}`}>
-                Line {remark.line}: {remark.message}
+                {say('Line {line}: {message}', { line: remark.line, message: remark.message })}
               </li>
             ))}
           </ul>
@@ -119,16 +135,16 @@ function Log({ log }: { log: LogRow }) {
 function Spells({ log }: { log: LogRow }) {
   return (
     <table className={classes.spells}>
-      <caption className="f-hidden">Warm spells</caption>
+      <caption className="f-hidden">{say('Warm spells')}</caption>
       <thead>
         <tr>
-          <th scope="col">From</th>
-          <th scope="col">Until</th>
+          <th scope="col">{say('From')}</th>
+          <th scope="col">{say('Until')}</th>
           <th scope="col" data-numeric>
-            Lasted
+            {say('Lasted')}
           </th>
           <th scope="col" data-numeric>
-            Warmest
+            {say('Warmest')}
           </th>
         </tr>
       </thead>
@@ -140,7 +156,7 @@ function Spells({ log }: { log: LogRow }) {
             </td>
             <td>
               <Moment at={spell.toAt} show="both" />
-              {spell.isOpenEnded && ', or later: the log breaks off'}
+              {spell.isOpenEnded && say(', or later: the log breaks off')}
             </td>
             <td data-numeric>{saySpell(spell.minutes)}</td>
             <td data-numeric>{sayNumber(spell.peakC, 1)} °C</td>

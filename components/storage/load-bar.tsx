@@ -1,4 +1,4 @@
-import { countOf } from '@/components/ui/words';
+import { countOf } from '@/lib/platform/words/say';
 import type { UnitRow } from '@/lib/storage/wire';
 import classes from './unit-tree.module.css';
 import { sayLoad } from './words';

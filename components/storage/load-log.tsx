@@ -5,7 +5,7 @@ import { type FormEvent, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf } from '@/components/ui/problem';
-import { countOf } from '@/components/ui/words';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { UnitRecord } from '@/lib/storage/wire';
 import { useLoadLog } from './queries';
 
@@ -69,23 +69,26 @@ export function LoadLog({ unit }: { unit: UnitRecord }) {
   return (
     <form onSubmit={submit} noValidate>
       <Stack gap="md" maw={720} mb="lg">
-        <ErrorSummary problems={load.error === null ? [] : shown} title={problem.title ?? 'Not taken:'} />
+        <ErrorSummary
+          problems={load.error === null ? [] : shown}
+          title={problem.title ?? say('Not taken:')}
+        />
         {load.data !== undefined && (
           <p role="status">
-            Taken:{' '}
-            {countOf(
-              load.data.rows.reduce((sum, row) => sum + row.readings, 0),
-              'reading',
-            )}
-            .
+            {say('Taken: {of}.', {
+              of: countOf(
+                load.data.rows.reduce((sum, row) => sum + row.readings, 0),
+                'reading',
+              ),
+            })}
           </p>
         )}
         <FileInput
           id={fieldId('file')}
-          label="File of the logger"
-          description="A table (CSV) with a line of column names"
+          label={say('File of the logger')}
+          description={say('A table (CSV) with a line of column names')}
           accept=".csv,.txt,.tsv,text/csv"
-          placeholder="Choose a file"
+          placeholder={say('Choose a file')}
           value={file}
           onChange={(chosen) => void choose(chosen)}
           w={360}
@@ -97,41 +100,41 @@ export function LoadLog({ unit }: { unit: UnitRecord }) {
             <Group align="flex-end">
               <NativeSelect
                 name="timeColumn"
-                label="Time"
+                label={say('Time')}
                 data={columns}
                 defaultValue={guess(columns, /time|date|zeit|at$/i)}
               />
               <NativeSelect
                 name="temperatureColumn"
-                label="Temperature"
+                label={say('Temperature')}
                 data={columns}
                 defaultValue={guess(columns, /temp|celsius|°|deg/i)}
               />
-              <NativeSelect name="unit" label="In" data={UNITS} />
+              <NativeSelect name="unit" label={say('In')} data={UNITS} />
               <NativeSelect
                 name="utcOffset"
-                label="Clock of the logger, from UTC"
-                data={[{ value: '', label: 'written in the file' }, ...OFFSETS]}
+                label={say('Clock of the logger, from UTC')}
+                data={[{ value: '', label: say('written in the file') }, ...OFFSETS]}
               />
             </Group>
             <Group align="flex-end">
               <NumberInput
                 id={fieldId('thresholdC')}
                 name="thresholdC"
-                label="Too warm above, in °C"
+                label={say('Too warm above, in °C')}
                 defaultValue={unit.alarmAboveC ?? ''}
                 w={184}
               />
               <NumberInput
                 id={fieldId('longestStepMinutes')}
                 name="longestStepMinutes"
-                label="A gap is longer than, in minutes"
+                label={say('A gap is longer than, in minutes')}
                 defaultValue={60}
                 min={1}
                 w={232}
               />
               <Button type="submit" loading={load.isPending}>
-                Read it
+                {say('Read it')}
               </Button>
             </Group>
           </Stack>

@@ -5,7 +5,7 @@ import { type FormEvent, useRef, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
-import { countOf } from '@/components/ui/words';
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import { allowedParents } from '@/lib/storage/rules';
 import {
   positionSchemes,
@@ -17,12 +17,12 @@ import { makeUnitsRequest, type UnitRow } from '@/lib/storage/wire';
 import { useMakeUnits } from './queries';
 import { PRESERVATION_LABELS, sayKind } from './words';
 
-export const SCHEME_LABELS: Record<(typeof positionSchemes)[number], string> = {
+export const SCHEME_LABELS: Record<(typeof positionSchemes)[number], string> = phrases({
   'row-letter': 'A1, A2… along rows',
   'column-letter': 'A1, A2… down columns',
   'running-by-row': '1, 2, 3… along rows',
   'running-by-column': '1, 2, 3… down columns',
-};
+});
 
 const number = (value: FormDataEntryValue | null): number | null =>
   value === null || value === '' ? null : Number(value);
@@ -50,7 +50,7 @@ export function SettingsFields({ unit }: { unit?: UnitRow }) {
         <NumberInput
           id={id('grid.rows')}
           name="rows"
-          label="Rows"
+          label={say('Rows')}
           min={1}
           max={1000}
           w={104}
@@ -59,7 +59,7 @@ export function SettingsFields({ unit }: { unit?: UnitRow }) {
         <NumberInput
           id={id('grid.columns')}
           name="columns"
-          label="Columns"
+          label={say('Columns')}
           min={1}
           max={1000}
           w={104}
@@ -67,15 +67,15 @@ export function SettingsFields({ unit }: { unit?: UnitRow }) {
         />
         <NativeSelect
           name="scheme"
-          label="Positions are named"
+          label={say('Positions are named')}
           data={positionSchemes.map((value) => ({ value, label: SCHEME_LABELS[value] }))}
           defaultValue={unit?.grid?.scheme ?? 'row-letter'}
         />
         <NumberInput
           id={id('capacity')}
           name="capacity"
-          label="Or room for"
-          description="without positions"
+          label={say('Or room for')}
+          description={say('without positions')}
           min={1}
           w={136}
           defaultValue={unit?.capacity ?? ''}
@@ -85,23 +85,23 @@ export function SettingsFields({ unit }: { unit?: UnitRow }) {
         <NumberInput
           id={id('targetTempC')}
           name="targetTempC"
-          label="Set to, in °C"
-          description="Empty: as around it"
+          label={say('Set to, in °C')}
+          description={say('Empty: as around it')}
           w={176}
           defaultValue={unit?.targetTempC ?? ''}
         />
         <NumberInput
           id={id('alarmAboveC')}
           name="alarmAboveC"
-          label="Too warm above, in °C"
-          description="For its temperature log"
+          label={say('Too warm above, in °C')}
+          description={say('For its temperature log')}
           w={208}
           defaultValue={unit?.alarmAboveC ?? ''}
         />
       </Group>
       <Checkbox.Group
-        label="What may be kept here"
-        description="None ticked: as around it."
+        label={say('What may be kept here')}
+        description={say('None ticked: as around it.')}
         defaultValue={unit?.allowedPreservations ?? []}
       >
         <Group mt="xs">
@@ -159,25 +159,33 @@ export function MakeUnits({ parent }: { parent: UnitRow | null }) {
         <ErrorSummary
           problems={local.length > 0 ? local : [...refused, ...alone]}
           attempt={attempt.current}
-          title={local.length > 0 ? undefined : 'Nothing was added:'}
+          title={local.length > 0 ? undefined : say('Nothing was added:')}
         />
         {make.data !== undefined && make.error === null && (
           <p role="status">
-            Added {make.data.units.map((unit) => `${unit.name} (${unit.code})`).join(', ')}.
+            {say('Added {units}.', {
+              units: make.data.units.map((unit) => `${unit.name} (${unit.code})`).join(', '),
+            })}
           </p>
         )}
         <Group align="flex-end">
           <NativeSelect
-            label="What it is"
+            label={say('What it is')}
             data={kinds.map((value) => ({ value, label: sayKind(value) }))}
             value={kind}
             onChange={(event) => setKind(event.currentTarget.value as StorageUnitKind)}
           />
-          <TextInput id={fieldId('name')} name="name" label="Name" defaultValue={sayKind(kind)} key={kind} />
+          <TextInput
+            id={fieldId('name')}
+            name="name"
+            label={say('Name')}
+            defaultValue={sayKind(kind)}
+            key={kind}
+          />
           <NumberInput
             id={fieldId('count')}
             name="count"
-            label="How many"
+            label={say('How many')}
             min={1}
             max={200}
             defaultValue={1}
@@ -189,27 +197,29 @@ export function MakeUnits({ parent }: { parent: UnitRow | null }) {
           <TextInput
             id={fieldId('code')}
             name="code"
-            label="Code on its label"
-            description="Empty: a running code"
+            label={say('Code on its label')}
+            description={say('Empty: a running code')}
             w={208}
           />
           {parent?.grid && (
             <TextInput
               id={fieldId('parentPosition')}
               name="parentPosition"
-              label={`Position in ${parent.name}`}
-              description="Empty: the next free"
+              label={say('Position in {name}', { name: parent.name })}
+              description={say('Empty: the next free')}
               w={208}
             />
           )}
         </Group>
         <div>
           <Button type="submit" loading={make.isPending}>
-            Add {parent === null ? 'to the store' : `to ${parent.name}`}
+            {say('Add {x}', {
+              x: parent === null ? say('to the store') : say('to {name}', { name: parent.name }),
+            })}
           </Button>
         </div>
         {parent !== null && parent.places !== null && (
-          <p>{countOf(Math.max(0, parent.places - parent.load), 'place')} free here.</p>
+          <p>{say('{of} free here.', { of: countOf(Math.max(0, parent.places - parent.load), 'place') })}</p>
         )}
       </Stack>
     </form>

@@ -4,6 +4,7 @@ import { notifications } from '@mantine/notifications';
 import { useRouter } from 'next/navigation';
 import { problemOf } from '@/components/ui/problem';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import type { ScanAnswer } from '@/lib/storage/wire';
 import { findCode } from './queries';
 import { useWedge } from './wedge';
@@ -40,7 +41,7 @@ export function ScanAnywhere() {
       .catch((error: unknown) =>
         notifications.show({
           color: 'attention',
-          message: problemOf(error).title ?? 'The code was not found.',
+          message: problemOf(error).title ?? say('The code was not found.'),
         }),
       );
   });

@@ -3,6 +3,7 @@
 import { Button, TextInput } from '@mantine/core';
 import { IconCamera, IconScan } from '@tabler/icons-react';
 import { type FormEvent, useEffect, useRef, useState } from 'react';
+import { say } from '@/lib/platform/words/say';
 import { CameraScan, mayScanByCamera } from './camera-scan';
 import classes from './scan-box.module.css';
 
@@ -60,7 +61,7 @@ export function ScanBox({
           className={classes.field}
         />
         <Button type="submit" variant="default" loading={busy}>
-          Take
+          {say('Take')}
         </Button>
         {canCamera && (
           <Button
@@ -69,7 +70,7 @@ export function ScanBox({
             aria-pressed={camera}
             onClick={() => setCamera(!camera)}
           >
-            {camera ? 'Close the camera' : 'Camera'}
+            {camera ? say('Close the camera') : say('Camera')}
           </Button>
         )}
       </form>

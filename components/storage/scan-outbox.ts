@@ -1,6 +1,7 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import { problemOf } from '@/components/ui/problem';
 import type { SaveStatus } from '@/components/ui/save-state';
+import { say } from '@/lib/platform/words/say';
 import type { ScansRequest } from '@/lib/storage/wire-inventory';
 import { useAddScans } from './queries';
 
@@ -51,7 +52,10 @@ export function useScanOutbox(countId: string) {
           // Without an answer they are sent again; what the server refuses would be refused for ever.
           if ((problem.status ?? 0) < 400 || (problem.status ?? 0) >= 500) return setOffline(true);
           const codes = batch.map((scan) => scan.code).join(', ');
-          setRefused((before) => [...before, `Not taken: ${codes}. ${problem.title ?? ''}`]);
+          setRefused((before) => [
+            ...before,
+            say('Not taken: {codes}. {title}', { codes, title: problem.title ?? '' }),
+          ]);
         }
         waiting.current = waiting.current.filter((scan) => !sent.has(scan.id));
         keep();

@@ -2,6 +2,7 @@
 
 import { useState } from 'react';
 import { problemOf } from '@/components/ui/problem';
+import { say } from '@/lib/platform/words/say';
 import type { UnitRecord } from '@/lib/storage/wire';
 import { useMoveMaterials } from './queries';
 import { ScanBox, type ScanMessage } from './scan-box';
@@ -16,15 +17,18 @@ export function ShelfDesk({ unit }: { unit: UnitRecord }) {
       { moves: [{ code, to: { unitId: unit.id } }] },
       {
         onSuccess: ({ materials: [material] }) =>
-          setMessage({ tone: 'settled', text: `${material?.label} lies in ${unit.name} now.` }),
+          setMessage({
+            tone: 'settled',
+            text: say('{label} lies in {name} now.', { label: material?.label, name: unit.name }),
+          }),
         onError: (error) =>
-          setMessage({ tone: 'stop', text: problemOf(error).title ?? 'Nothing was moved.' }),
+          setMessage({ tone: 'stop', text: problemOf(error).title ?? say('Nothing was moved.') }),
       },
     );
   return (
     <ScanBox
-      label={`Put into ${unit.name}`}
-      help="Scan or type the number of each thing that goes in."
+      label={say('Put into {name}', { name: unit.name })}
+      help={say('Scan or type the number of each thing that goes in.')}
       busy={move.isPending}
       message={message}
       onCode={put}

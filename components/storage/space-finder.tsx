@@ -6,8 +6,8 @@ import Link from 'next/link';
 import { type FormEvent, useState } from 'react';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, say } from '@/lib/platform/words/say';
 import { preservationKinds } from '@/lib/storage/schema';
 import { spaceOptions } from './queries';
 import classes from './storage.module.css';
@@ -30,18 +30,18 @@ export function SpaceFinder() {
       <form onSubmit={submit} className={classes.line}>
         <TextInput
           name="text"
-          label="What needs room"
-          placeholder="40 vials, two boxes, different freezers"
+          label={say('What needs room')}
+          placeholder={say('40 vials, two boxes, different freezers')}
           required
           className={classes.wide}
         />
         <NativeSelect
           name="preservation"
-          label="Kept"
+          label={say('Kept')}
           data={preservationKinds.map((value) => ({ value, label: PRESERVATION_LABELS[value] }))}
         />
         <Button type="submit" variant="default" loading={space.isFetching}>
-          Find room
+          {say('Find room')}
         </Button>
       </form>
       <div role="status">
@@ -58,7 +58,7 @@ export function SpaceFinder() {
             ))}
           </ul>
         )}
-        {space.data?.isEven === false && <p className={classes.soft}>They do not part evenly.</p>}
+        {space.data?.isEven === false && <p className={classes.soft}>{say('They do not part evenly.')}</p>}
       </div>
     </>
   );

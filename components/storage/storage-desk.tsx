@@ -10,6 +10,7 @@ import { Section } from '@/components/ui/facts';
 import { Loading } from '@/components/ui/loading';
 import { DeskHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
+import { currentLocale, say } from '@/lib/platform/words/say';
 import type { StorageTreeAnswer } from '@/lib/storage/wire';
 import { CountList } from './count-list';
 import { MakeUnits } from './make-units';
@@ -25,35 +26,35 @@ export function StorageDesk() {
   if (tree.error) {
     return (
       <ErrorState
-        what="The store could not be loaded."
+        what={say('The store could not be loaded.')}
         error={tree.error}
         onRetry={() => void tree.refetch()}
       />
     );
   }
-  if (tree.data === undefined) return <Loading what="Loading the store" lines={8} />;
+  if (tree.data === undefined) return <Loading what={say('Loading the store')} lines={8} />;
   const { units, abilities } = tree.data;
   return (
     <>
       <DeskHead
-        title="Storage"
-        lede="Scan any label to open what carries it."
+        title={say('Storage')}
+        lede={say('Scan any label to open what carries it.')}
         figures={figuresOf(tree.data)}
       />
       <FindByCode />
-      <Section id="places" title="Places" note="What stands where, and how full it is.">
+      <Section id="places" title={say('Places')} note={say('What stands where, and how full it is.')}>
         {units.length === 0 ? (
-          <EmptyState title="No place in the store yet">
-            <p>Begin with a house or a room; freezers, racks and boxes follow.</p>
+          <EmptyState title={say('No place in the store yet')}>
+            <p>{say('Begin with a house or a room; freezers, racks and boxes follow.')}</p>
           </EmptyState>
         ) : (
           <UnitTree units={units} />
         )}
       </Section>
-      <Section id="room" title="Find room" note="A proposal: nothing is kept free for anybody.">
+      <Section id="room" title={say('Find room')} note={say('A proposal: nothing is kept free for anybody.')}>
         <SpaceFinder />
       </Section>
-      <Section id="counts" title="Counts" note="What is there, held against the book.">
+      <Section id="counts" title={say('Counts')} note={say('What is there, held against the book.')}>
         <CountList />
       </Section>
       {abilities.manage && <AddAtTheTop />}
@@ -70,14 +71,14 @@ function FindByCode() {
     try {
       router.push(pageOf(await findCode(code)));
     } catch (error) {
-      setMessage({ tone: 'attention', text: problemOf(error).title ?? 'Not found.' });
+      setMessage({ tone: 'attention', text: problemOf(error).title ?? say('Not found.') });
     } finally {
       setBusy(false);
     }
   };
   return (
     <ScanBox
-      label="Code or number"
+      label={say('Code or number')}
       busy={busy}
       message={message}
       autoFocus
@@ -89,12 +90,12 @@ function FindByCode() {
 function AddAtTheTop() {
   const [open, setOpen] = useState(false);
   return (
-    <Section id="add" title="Add a house or a room">
+    <Section id="add" title={say('Add a house or a room')}>
       {open ? (
         <MakeUnits parent={null} />
       ) : (
         <Button variant="default" onClick={() => setOpen(true)}>
-          Add a place
+          {say('Add a place')}
         </Button>
       )}
     </Section>
@@ -108,11 +109,11 @@ function figuresOf({ units }: StorageTreeAnswer) {
   return [
     {
       id: 'materials',
-      label: 'Materials in the store',
-      value: roots.reduce((sum, unit) => sum + unit.materials, 0).toLocaleString('en-GB'),
+      label: say('Materials in the store'),
+      value: roots.reduce((sum, unit) => sum + unit.materials, 0).toLocaleString(currentLocale()),
     },
-    { id: 'freezers', label: 'Freezers', value: units.filter((unit) => unit.kind === 'freezer').length },
-    { id: 'boxes', label: 'Boxes with positions', value: boxes.length.toLocaleString('en-GB') },
-    { id: 'free', label: 'Free positions in them', value: free.toLocaleString('en-GB') },
+    { id: 'freezers', label: say('Freezers'), value: units.filter((unit) => unit.kind === 'freezer').length },
+    { id: 'boxes', label: say('Boxes with positions'), value: boxes.length.toLocaleString(currentLocale()) },
+    { id: 'free', label: say('Free positions in them'), value: free.toLocaleString(currentLocale()) },
   ];
 }

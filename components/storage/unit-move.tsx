@@ -3,7 +3,7 @@
 import { Button, Stack, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { problemOf } from '@/components/ui/problem';
-import { countOf } from '@/components/ui/words';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { ScanAnswer, UnitRecord } from '@/lib/storage/wire';
 import { findCode, useMoveUnit } from './queries';
 import { ScanBox, type ScanMessage } from './scan-box';
@@ -24,10 +24,10 @@ export function UnitMove({ unit }: { unit: UnitRecord }) {
       else
         setMessage({
           tone: 'attention',
-          text: 'That is no place of the store. Scan the label of a rack, shelf or freezer.',
+          text: say('That is no place of the store. Scan the label of a rack, shelf or freezer.'),
         });
     } catch (error) {
-      setMessage({ tone: 'attention', text: problemOf(error).title ?? 'Not found.' });
+      setMessage({ tone: 'attention', text: problemOf(error).title ?? say('Not found.') });
     }
   };
   const go = () => {
@@ -36,21 +36,24 @@ export function UnitMove({ unit }: { unit: UnitRecord }) {
       { parentId: target.id, position: position || null, version: unit.version },
       {
         onSuccess: (moved) => {
-          setMessage({ tone: 'settled', text: `${unit.name} stands in ${moved.path} now.` });
+          setMessage({
+            tone: 'settled',
+            text: say('{name} stands in {path} now.', { name: unit.name, path: moved.path }),
+          });
           setTarget(null);
           setPosition('');
         },
         onError: (error) =>
-          setMessage({ tone: 'stop', text: problemOf(error).title ?? 'Nothing was moved.' }),
+          setMessage({ tone: 'stop', text: problemOf(error).title ?? say('Nothing was moved.') }),
       },
     );
   };
   return (
     <Stack gap="sm" mb="xl">
-      <h3>Move it, with all it holds</h3>
+      <h3>{say('Move it, with all it holds')}</h3>
       <ScanBox
-        label="Where it goes"
-        help="Scan the label of the place, or type its code."
+        label={say('Where it goes')}
+        help={say('Scan the label of the place, or type its code.')}
         busy={move.isPending}
         message={message}
         onCode={(code) => void find(code)}
@@ -58,11 +61,11 @@ export function UnitMove({ unit }: { unit: UnitRecord }) {
       {target !== null && (
         <Stack gap="sm" align="flex-start">
           <p>
-            To {target.path}, with {countOf(unit.materials, 'material')}.
+            {say('To {path}, with {of}.', { path: target.path, of: countOf(unit.materials, 'material') })}
           </p>
           {target.grid !== null && (
             <TextInput
-              label={`Position in ${target.name}`}
+              label={say('Position in {name}', { name: target.name })}
               required
               w={200}
               value={position}
@@ -70,7 +73,7 @@ export function UnitMove({ unit }: { unit: UnitRecord }) {
             />
           )}
           <Button loading={move.isPending} onClick={go}>
-            Move {unit.name}
+            {say('Move {name}', { name: unit.name })}
           </Button>
         </Stack>
       )}

@@ -16,8 +16,8 @@ import { RecordHead, type SectionLink } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf, sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, currentLocale, say, sayWord } from '@/lib/platform/words/say';
 import type { Occupant, UnitRecord as Unit, UnitRow } from '@/lib/storage/wire';
 import { BoxDesk, pageOfMaterial } from './box-desk';
 import { FreezerLogs } from './freezer-logs';
@@ -41,23 +41,23 @@ export function UnitRecord({ id }: { id: string }) {
   if (record.error) {
     return (
       <ErrorState
-        what="This place could not be loaded."
+        what={say('This place could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
   }
-  if (record.data === undefined) return <Loading what="Loading the place" lines={8} />;
+  if (record.data === undefined) return <Loading what={say('Loading the place')} lines={8} />;
   const unit = record.data;
   return (
     <>
       <RecordHead
         number={unit.code}
         title={unit.name}
-        back={{ label: 'Storage', href: paths.storage }}
+        back={{ label: say('Storage'), href: paths.storage }}
         state={
           <StateBadge tone={unit.active ? 'neutral' : 'attention'}>
-            {unit.active ? sayKind(unit.kind) : `${sayKind(unit.kind)}, not in use`}
+            {unit.active ? sayKind(unit.kind) : say('{name}, not in use', { name: sayKind(unit.kind) })}
           </StateBadge>
         }
         intro={<Around unit={unit} />}
@@ -65,29 +65,33 @@ export function UnitRecord({ id }: { id: string }) {
         sections={sectionsOf(unit)}
       />
       <Facts>
-        <Fact term="Holds">{sayLoad(unit.load, unit.places)}</Fact>
-        <Fact term="Materials at all depths">{unit.materials.toLocaleString('en-GB')}</Fact>
-        <Fact term="Temperature">
-          {sayTemperature(unit.conditions.temperatureC) ?? 'not set'}
-          {unit.targetTempC === null && unit.conditions.temperatureC !== null ? ', as around it' : ''}
+        <Fact term={say('Holds|contains')}>{sayLoad(unit.load, unit.places)}</Fact>
+        <Fact term={say('Materials at all depths')}>{unit.materials.toLocaleString(currentLocale())}</Fact>
+        <Fact term={say('Temperature')}>
+          {sayTemperature(unit.conditions.temperatureC) ?? say('not set')}
+          {unit.targetTempC === null && unit.conditions.temperatureC !== null ? say(', as around it') : ''}
         </Fact>
-        <Fact term="Takes">
+        <Fact term={say('Takes')}>
           {unit.conditions.preservations?.map((kind) => PRESERVATION_LABELS[kind].toLowerCase()).join(', ') ??
-            'anything'}
+            say('anything')}
         </Fact>
       </Facts>
       {holdsMaterials(unit) && (
-        <Section id="contents" title="Contents" note={unit.grid ? 'Click or walk by arrow keys.' : undefined}>
+        <Section
+          id="contents"
+          title={say('Contents')}
+          note={unit.grid ? say('Click or walk by arrow keys.') : undefined}
+        >
           {unit.grid === null ? <ShelfDesk unit={unit} /> : <BoxDesk unit={unit} grid={unit.grid} />}
           <ContentsList unit={unit} />
         </Section>
       )}
       {unit.kind !== 'box' && (
-        <Section id="units" title="What stands in it">
+        <Section id="units" title={say('What stands in it')}>
           <UnitList rows={unit.children} />
           {unit.abilities.manage && unit.active && (
             <details className="f-screen-only">
-              <summary>Add something here</summary>
+              <summary>{say('Add something here')}</summary>
               <MakeUnits parent={unit} />
             </details>
           )}
@@ -98,23 +102,23 @@ export function UnitRecord({ id }: { id: string }) {
         <>
           <Section
             id="log"
-            title="Temperature"
-            note="Logs of its logger, and what they mean for what lay in it."
+            title={say('Temperature')}
+            note={say('Logs of its logger, and what they mean for what lay in it.')}
           >
             <FreezerLogs unit={unit} />
           </Section>
-          <Section id="evacuation" title="If it fails" note="Which box first, and where to.">
+          <Section id="evacuation" title={say('If it fails')} note={say('Which box first, and where to.')}>
             <Evacuation unitId={unit.id} />
           </Section>
         </>
       )}
       {(unit.abilities.moveUnit || unit.abilities.manage) && (
-        <Section id="settings" title="Settings">
+        <Section id="settings" title={say('Settings')}>
           {unit.abilities.moveUnit && <UnitMove unit={unit} />}
           {unit.abilities.manage && <UnitSettings unit={unit} />}
         </Section>
       )}
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ subjectType: 'unit', subjectId: id }} />
       </Section>
     </>
@@ -123,13 +127,13 @@ export function UnitRecord({ id }: { id: string }) {
 
 function sectionsOf(unit: Unit): SectionLink[] {
   const sections: (SectionLink | false)[] = [
-    holdsMaterials(unit) && { id: 'contents', label: 'Contents' },
-    unit.kind !== 'box' && { id: 'units', label: 'What stands in it' },
-    { id: 'labels', label: 'Labels' },
-    isFreezer(unit) && { id: 'log', label: 'Temperature' },
-    isFreezer(unit) && { id: 'evacuation', label: 'If it fails' },
-    unit.abilities.moveUnit && { id: 'settings', label: 'Settings' },
-    { id: 'history', label: 'History' },
+    holdsMaterials(unit) && { id: 'contents', label: say('Contents') },
+    unit.kind !== 'box' && { id: 'units', label: say('What stands in it') },
+    { id: 'labels', label: say('Labels') },
+    isFreezer(unit) && { id: 'log', label: say('Temperature') },
+    isFreezer(unit) && { id: 'evacuation', label: say('If it fails') },
+    unit.abilities.moveUnit && { id: 'settings', label: say('Settings') },
+    { id: 'history', label: say('History') },
   ];
   return sections.filter((section) => section !== false);
 }
@@ -137,7 +141,7 @@ function sectionsOf(unit: Unit): SectionLink[] {
 function Around({ unit }: { unit: Unit }) {
   if (unit.around.length === 0) return null;
   return (
-    <ol className={classes.crumbs} aria-label="Where it stands">
+    <ol className={classes.crumbs} aria-label={say('Where it stands')}>
       {unit.around.map((around) => (
         <li key={around.id}>
           <Link href={paths.storageUnit(around.id)}>{around.name}</Link>
@@ -163,7 +167,7 @@ function CountHere({ unit }: { unit: Unit }) {
             : router.push(paths.inventory(unit.openCountId))
         }
       >
-        {unit.openCountId === null ? 'Count what is here' : 'Join the count'}
+        {unit.openCountId === null ? say('Count what is here') : say('Join the count')}
       </Button>
     </>
   );
@@ -175,11 +179,11 @@ function ContentsList({ unit }: { unit: Unit }) {
   );
   return (
     <DataList<Occupant>
-      label={`What lies in ${unit.name}`}
+      label={say('What lies in {name}', { name: unit.name })}
       columns={[
         {
           id: 'label',
-          head: 'Number',
+          head: say('Number'),
           cell: (row) => (
             <>
               {row.label}
@@ -188,11 +192,11 @@ function ContentsList({ unit }: { unit: Unit }) {
             </>
           ),
         },
-        { id: 'what', head: 'What it is', cell: (row) => sayWord(row.what) },
-        { id: 'position', head: 'Position', cell: (row) => row.position ?? '' },
+        { id: 'what', head: say('What it is'), cell: (row) => sayWord(row.what) },
+        { id: 'position', head: say('Position'), cell: (row) => row.position ?? '' },
         {
           id: 'state',
-          head: 'State',
+          head: say('State'),
           cell: (row) => (
             <StateBadge
               tone={row.custody === 'on-shelf' ? 'settled' : row.custody === 'missing' ? 'stop' : 'attention'}
@@ -205,7 +209,7 @@ function ContentsList({ unit }: { unit: Unit }) {
       rows={rows}
       rowId={(row) => row.materialId}
       rowHref={pageOfMaterial}
-      empty={<EmptyState title="Nothing lies here" />}
+      empty={<EmptyState title={say('Nothing lies here')} />}
     />
   );
 }
@@ -214,18 +218,18 @@ function UnitList({ rows }: { rows: readonly UnitRow[] }) {
   const sorted = [...rows].sort((a, b) => a.name.localeCompare(b.name, 'en', { numeric: true }));
   return (
     <DataList<UnitRow>
-      label="What stands in it"
+      label={say('What stands in it')}
       columns={[
-        { id: 'name', head: 'Name', cell: (row) => row.name },
-        { id: 'kind', head: 'Kind', cell: (row) => sayKind(row.kind) },
-        { id: 'position', head: 'Position', cell: (row) => row.parentPosition ?? '' },
-        { id: 'code', head: 'Code', deskOnly: true, cell: (row) => row.code },
-        { id: 'load', head: 'Holds', cell: (row) => <LoadBar unit={row} /> },
+        { id: 'name', head: say('Name'), cell: (row) => row.name },
+        { id: 'kind', head: say('Kind'), cell: (row) => sayKind(row.kind) },
+        { id: 'position', head: say('Position'), cell: (row) => row.parentPosition ?? '' },
+        { id: 'code', head: say('Code'), deskOnly: true, cell: (row) => row.code },
+        { id: 'load', head: say('Holds'), cell: (row) => <LoadBar unit={row} /> },
       ]}
       rows={sorted}
       rowId={(row) => row.id}
       rowHref={(row) => paths.storageUnit(row.id)}
-      empty={<EmptyState title="Nothing stands in it" />}
+      empty={<EmptyState title={say('Nothing stands in it')} />}
     />
   );
 }
@@ -233,12 +237,12 @@ function UnitList({ rows }: { rows: readonly UnitRow[] }) {
 function Labels({ unit }: { unit: Unit }) {
   const vials = unit.materials > 0 && unit.materials <= 2000;
   return (
-    <Section id="labels" title="Labels">
-      <PrintLabels kind="storage" name={`Label of ${unit.name}`} ids={[unit.id]} />
+    <Section id="labels" title={say('Labels')}>
+      <PrintLabels kind="storage" name={say('Label of {name}', { name: unit.name })} ids={[unit.id]} />
       {unit.children.length > 0 && (
         <PrintLabels
           kind="storage"
-          name={`Labels of ${countOf(unit.children.length, 'unit')} in it`}
+          name={say('Labels of {of} in it', { of: countOf(unit.children.length, 'unit') })}
           inUnit={unit.id}
         />
       )}

@@ -5,6 +5,7 @@ import { type FormEvent, useRef, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
+import { say } from '@/lib/platform/words/say';
 import { changeUnitRequest, type UnitRecord } from '@/lib/storage/wire';
 import { readSettings, SettingsFields } from './make-units';
 import { useChangeUnit } from './queries';
@@ -32,34 +33,34 @@ export function UnitSettings({ unit }: { unit: UnitRecord }) {
   const refused = problem.fields ?? [];
   const alone =
     change.error !== null && refused.length === 0
-      ? [{ path: 'name', message: problem.title ?? 'Not saved.' }]
+      ? [{ path: 'name', message: problem.title ?? say('Not saved.') }]
       : [];
   return (
     // A new version of the unit begins a new form, so that nobody saves what is no longer so.
     <form key={unit.version} onSubmit={submit} noValidate>
       <Stack gap="md" maw={720}>
-        <h3>What it is and takes</h3>
+        <h3>{say('What it is and takes')}</h3>
         <ErrorSummary
           problems={local.length > 0 ? local : [...refused, ...alone]}
           attempt={attempt.current}
-          title="Nothing was saved:"
+          title={say('Nothing was saved:')}
         />
-        {change.isSuccess && <p role="status">Saved.</p>}
-        <TextInput id={fieldId('name')} name="name" label="Name" required defaultValue={unit.name} />
+        {change.isSuccess && <p role="status">{say('Saved.')}</p>}
+        <TextInput id={fieldId('name')} name="name" label={say('Name')} required defaultValue={unit.name} />
         <TextInput
           id={fieldId('code')}
           name="code"
-          label="Code on its label"
+          label={say('Code on its label')}
           required
           w={208}
           defaultValue={unit.code}
         />
         <SettingsFields unit={unit} />
-        <Checkbox name="active" label="In use" defaultChecked={unit.active} />
-        <TextInput name="reason" label="Why it is changed" />
+        <Checkbox name="active" label={say('In use')} defaultChecked={unit.active} />
+        <TextInput name="reason" label={say('Why it is changed')} />
         <div>
           <Button type="submit" variant="default" loading={change.isPending}>
-            Save the settings
+            {say('Save the settings')}
           </Button>
         </div>
       </Stack>

@@ -4,6 +4,7 @@ import { IconChevronDown, IconChevronRight } from '@tabler/icons-react';
 import Link from 'next/link';
 import { type CSSProperties, useState } from 'react';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import type { UnitRow } from '@/lib/storage/wire';
 import { LoadBar } from './load-bar';
 import classes from './unit-tree.module.css';
@@ -19,7 +20,7 @@ export function UnitTree({ units }: { units: readonly UnitRow[] }) {
     if (unit.parentId !== null) children.set(unit.parentId, [...(children.get(unit.parentId) ?? []), unit]);
   }
   return (
-    <ul className={classes.tree} aria-label="Places of the store">
+    <ul className={classes.tree} aria-label={say('Places of the store')}>
       {roots.map((unit) => (
         <Branch key={unit.id} unit={unit} childrenOf={children} depth={0} />
       ))}
@@ -66,7 +67,7 @@ function Branch({
             {[
               sayKind(unit.kind).toLowerCase(),
               sayTemperature(unit.targetTempC),
-              unit.active ? null : 'not in use',
+              unit.active ? null : say('not in use'),
             ]
               .filter(Boolean)
               .join(', ')}

@@ -15,8 +15,8 @@ import { RecordHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf, sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, currentLocale, say, sayWord } from '@/lib/platform/words/say';
 import type { CarriedName, ChecklistRecord } from '@/lib/taxa/schema';
 import { EditionState } from './checklists';
 import { checklistOptions, useMakeCurrent } from './queries';
@@ -27,12 +27,12 @@ export function ChecklistPage({ id }: { id: string }) {
   if (record.error)
     return (
       <ErrorState
-        what="This checklist could not be loaded."
+        what={say('This checklist could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
-  if (record.data === undefined) return <Loading what="Loading the checklist" lines={6} />;
+  if (record.data === undefined) return <Loading what={say('Loading the checklist')} lines={6} />;
   const checklist = record.data;
   return (
     <>
@@ -41,21 +41,21 @@ export function ChecklistPage({ id }: { id: string }) {
         state={<EditionState row={checklist} />}
         title={checklist.name}
         intro={checklist.credit}
-        back={{ label: 'Checklists', href: paths.checklists }}
+        back={{ label: say('Checklists'), href: paths.checklists }}
       />
-      <Section id="content" title="What it holds">
+      <Section id="content" title={say('What it holds')}>
         <Facts>
           {Object.entries(checklist.taxa).map(([rank, count]) => (
             <Fact key={rank} term={sayWord(rank)}>
-              {count.toLocaleString('en-GB')}
+              {count.toLocaleString(currentLocale())}
             </Fact>
           ))}
-          <Fact term="Rows left out" wide>
+          <Fact term={say('Rows left out')} wide>
             {checklist.problems.length === 0
-              ? 'none'
+              ? say('none')
               : checklist.problems.map((one) => (
                   <div key={one.line}>
-                    Line {one.line}: {one.reason}
+                    {say('Line {line}: {reason}', { line: one.line, reason: one.reason })}
                   </div>
                 ))}
           </Fact>
@@ -64,13 +64,17 @@ export function ChecklistPage({ id }: { id: string }) {
       {checklist.abilities.makeCurrent ? (
         <Section
           id="changes"
-          title="What it changes for our birds"
-          note={`${countOf(checklist.sameNames, 'name')} of our birds stay${checklist.sameNames === 1 ? 's' : ''} as it is.`}
+          title={say('What it changes for our birds')}
+          note={
+            checklist.sameNames === 1
+              ? say('1 name of our birds stays as it is.')
+              : say('{of} of our birds stay as they are.', { of: countOf(checklist.sameNames, 'name') })
+          }
         >
           <Changes checklist={checklist} />
         </Section>
       ) : null}
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ subjectType: 'checklist', subjectId: id }} />
       </Section>
     </>
@@ -104,39 +108,39 @@ function Changes({ checklist }: { checklist: ChecklistRecord }) {
         <p role="alert">{problem.title}</p>
       ) : null}
       <DataList<CarriedName>
-        label="Names that change"
+        label={say('Names that change')}
         columns={[
           {
             id: 'name',
-            head: 'Name now',
+            head: say('Name now'),
             cell: (row) => <TaxonName scientific={row.name} common={row.commonName} />,
           },
           {
             id: 'kind',
-            head: 'What happens',
+            head: say('What happens'),
             cell: (row) => (
               <StateBadge tone={row.asksPerson ? 'attention' : 'settled'}>{sayWord(row.kind)}</StateBadge>
             ),
           },
-          { id: 'reason', head: 'Why', cell: (row) => row.reason },
-          { id: 'birds', head: 'Birds', numeric: true, cell: (row) => row.birds },
+          { id: 'reason', head: say('Why'), cell: (row) => row.reason },
+          { id: 'birds', head: say('Birds'), numeric: true, cell: (row) => row.birds },
           {
             id: 'becomes',
-            head: 'Becomes',
+            head: say('Becomes'),
             cell: (row) =>
               row.asksPerson ? (
                 <NativeSelect
                   id={fieldId(`decisions.${row.taxonId}`)}
-                  aria-label={`${row.name} becomes`}
+                  aria-label={say('{name} becomes', { name: row.name })}
                   value={chosen[row.taxonId] ?? ''}
                   onChange={(event) => setChosen({ ...chosen, [row.taxonId]: event.currentTarget.value })}
                   data={[
-                    { value: '', label: 'Choose' },
+                    { value: '', label: say('Choose') },
                     ...row.candidates.map((one) => ({
                       value: one.id,
                       label: one.commonName === null ? one.name : `${one.name} (${one.commonName})`,
                     })),
-                    { value: KEEP, label: 'Keep the old name for now' },
+                    { value: KEEP, label: say('Keep the old name for now') },
                   ]}
                 />
               ) : (
@@ -146,18 +150,18 @@ function Changes({ checklist }: { checklist: ChecklistRecord }) {
         ]}
         rows={checklist.carried}
         rowId={(row) => row.taxonId}
-        empty={<EmptyState title="No name of our birds changes" />}
+        empty={<EmptyState title={say('No name of our birds changes')} />}
       />
       <Stack gap="md" maw={520} mt="md">
         <TextInput
-          label="Why does the checklist change?"
+          label={say('Why does the checklist change?')}
           required
           value={reason}
           onChange={(event) => setReason(event.currentTarget.value)}
         />
         <div>
           <Button type="submit" loading={make.isPending}>
-            Make it the current checklist
+            {say('Make it the current checklist')}
           </Button>
         </div>
       </Stack>

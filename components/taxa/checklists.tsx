@@ -12,8 +12,8 @@ import { Moment } from '@/components/ui/moment';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
-import { countOf } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, currentLocale, say } from '@/lib/platform/words/say';
 import { type ChecklistRow, checklistUpload } from '@/lib/taxa/schema';
 import { checklistsOptions, useHandInChecklist } from './queries';
 
@@ -22,15 +22,28 @@ export function Checklists() {
   const list = useQuery(checklistsOptions());
   return (
     <>
-      <ListHead title="Checklists" intro="One edition is current; the others stay for comparison." />
+      <ListHead
+        title={say('Checklists')}
+        intro={say('One edition is current; the others stay for comparison.')}
+      />
       <DataList<ChecklistRow>
-        label="Checklists"
+        label={say('Checklists')}
         columns={[
-          { id: 'name', head: 'Checklist', cell: (row) => `${row.name}, ${row.edition}` },
-          { id: 'state', head: 'State', cell: (row) => <EditionState row={row} /> },
-          { id: 'names', head: 'Names', numeric: true, cell: (row) => row.rowsRead.toLocaleString('en-GB') },
-          { id: 'loaded', head: 'Loaded', deskOnly: true, cell: (row) => <Moment at={row.importedAt} /> },
-          { id: 'credit', head: 'Credit', deskOnly: true, cell: (row) => row.credit },
+          { id: 'name', head: say('Checklist'), cell: (row) => `${row.name}, ${row.edition}` },
+          { id: 'state', head: say('State'), cell: (row) => <EditionState row={row} /> },
+          {
+            id: 'names',
+            head: say('Names'),
+            numeric: true,
+            cell: (row) => row.rowsRead.toLocaleString(currentLocale()),
+          },
+          {
+            id: 'loaded',
+            head: say('Loaded'),
+            deskOnly: true,
+            cell: (row) => <Moment at={row.importedAt} />,
+          },
+          { id: 'credit', head: say('Credit'), deskOnly: true, cell: (row) => row.credit },
         ]}
         rows={list.data?.rows}
         rowId={(row) => row.id}
@@ -38,16 +51,18 @@ export function Checklists() {
         error={list.error}
         onRetry={() => void list.refetch()}
         empty={
-          <EmptyState title="No checklist yet">
-            <p>Load the list that your institution follows.</p>
+          <EmptyState title={say('No checklist yet')}>
+            <p>{say('Load the list that your institution follows.')}</p>
           </EmptyState>
         }
       />
       {list.data?.mayManage ? (
         <Section
           id="load"
-          title="Load a checklist"
-          note="CSV or tab-separated text in UTF-8 with the columns of Darwin Core Taxon (scientificName, taxonRank, family, vernacularName, taxonomicStatus, acceptedNameUsage …) or those of the AviList table."
+          title={say('Load a checklist')}
+          note={say(
+            'CSV or tab-separated text in UTF-8 with the columns of Darwin Core Taxon (scientificName, taxonRank, family, vernacularName, taxonomicStatus, acceptedNameUsage …) or those of the AviList table.',
+          )}
         >
           <LoadForm />
         </Section>
@@ -60,16 +75,19 @@ export function EditionState({ row }: { row: ChecklistRow }) {
   if (row.state === 'reading')
     return (
       <>
-        <StateBadge>Being read</StateBadge>
-        <Progress value={row.progress * 100} aria-label={`Read of ${row.name}`} mt={4} />
+        <StateBadge>{say('Being read')}</StateBadge>
+        <Progress value={row.progress * 100} aria-label={say('Read of {name}', { name: row.name })} mt={4} />
       </>
     );
-  if (row.state === 'failed') return <StateBadge tone="stop">{row.failure ?? 'Not readable'}</StateBadge>;
+  if (row.state === 'failed')
+    return <StateBadge tone="stop">{row.failure ?? say('Not readable')}</StateBadge>;
   return row.current ? (
-    <StateBadge tone="settled">Current</StateBadge>
+    <StateBadge tone="settled">{say('Current')}</StateBadge>
   ) : (
     <StateBadge>
-      {row.rowsLeftOut === 0 ? 'Ready' : `Ready, ${countOf(row.rowsLeftOut, 'row')} left out`}
+      {row.rowsLeftOut === 0
+        ? say('Ready')
+        : say('Ready, {of} left out', { of: countOf(row.rowsLeftOut, 'row') })}
     </StateBadge>
   );
 }
@@ -86,7 +104,7 @@ function LoadForm() {
     if (!parsed.success || file === null) {
       const issues = parsed.success ? [] : parsed.error.issues;
       setLocal([
-        ...(file === null ? [{ path: 'file', message: 'Choose a file.' }] : []),
+        ...(file === null ? [{ path: 'file', message: say('Choose a file.') }] : []),
         ...issues
           .filter((issue) => issue.path[0] !== 'fileName')
           .map(({ path, message }) => ({ path: path.join('.'), message })),
@@ -111,19 +129,24 @@ function LoadForm() {
         {load.error === null ? null : <p role="alert">{problemOf(load.error).title}</p>}
         <FileInput
           id={fieldId('file')}
-          label="File"
-          placeholder="Choose a file"
+          label={say('File')}
+          placeholder={say('Choose a file')}
           accept=".csv,.tsv,.txt,text/csv"
           value={file}
           onChange={setFile}
           clearable
         />
-        <TextInput id={fieldId('name')} name="name" label="Name of the checklist" required />
-        <TextInput id={fieldId('edition')} name="edition" label="Edition" required />
-        <TextInput id={fieldId('credit')} name="credit" label="Who made it, under which licence" required />
+        <TextInput id={fieldId('name')} name="name" label={say('Name of the checklist')} required />
+        <TextInput id={fieldId('edition')} name="edition" label={say('Edition')} required />
+        <TextInput
+          id={fieldId('credit')}
+          name="credit"
+          label={say('Who made it, under which licence')}
+          required
+        />
         <div>
           <Button type="submit" loading={load.isPending}>
-            Load the checklist
+            {say('Load the checklist')}
           </Button>
         </div>
       </Stack>

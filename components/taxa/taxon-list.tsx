@@ -9,17 +9,17 @@ import { ListHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import type { TaxonListQuery, TaxonRow } from '@/lib/taxa/schema';
 import { checklistsOptions, familyOptions, taxonListOptions } from './queries';
 
-const SHOWN = [
+const SHOWN = phrases([
   { value: 'accepted', label: 'Accepted names' },
   { value: 'synonyms', label: 'Synonyms' },
   { value: 'sensitive', label: 'Sensitive taxa' },
   { value: 'held', label: 'Taxa of our birds' },
-];
+]);
 
 /** The current checklist: names, families, which taxa are sensitive, how many birds we have of each. */
 export function TaxonList({ query }: { query: TaxonListQuery }) {
@@ -31,59 +31,64 @@ export function TaxonList({ query }: { query: TaxonListQuery }) {
   return (
     <>
       <ListHead
-        title="Taxa"
+        title={say('Taxa')}
         intro={
           current === undefined
-            ? 'No checklist is current yet.'
-            : `${current.name}, edition ${current.edition}. ${current.credit}`
+            ? say('No checklist is current yet.')
+            : say('{name}, edition {edition}. {credit}', {
+                name: current.name,
+                edition: current.edition,
+                credit: current.credit,
+              })
         }
         acts={
           <Button component={Link} href={paths.checklists} variant="default">
-            Checklists
+            {say('Checklists')}
           </Button>
         }
       >
         <TextInput
-          label="Scientific or English name"
+          label={say('Scientific or English name')}
           type="search"
           defaultValue={query.q ?? ''}
           onChange={(event) => address.filter({ q: event.currentTarget.value })}
         />
         <NativeSelect
-          label="Family"
+          label={say('Family')}
           value={query.family ?? ''}
-          data={[{ value: '', label: 'All families' }, ...(families.data?.rows ?? [])]}
+          data={[{ value: '', label: say('All families') }, ...(families.data?.rows ?? [])]}
           onChange={(event) => address.filter({ family: event.currentTarget.value })}
         />
         <NativeSelect
-          label="Show"
+          label={say('Show')}
           value={query.shown}
           data={SHOWN}
           onChange={(event) => address.filter({ shown: event.currentTarget.value })}
         />
       </ListHead>
       <DataList<TaxonRow>
-        label="Taxa"
+        label={say('Taxa')}
         columns={[
           {
             id: 'name',
-            head: 'Taxon',
+            head: say('Taxon'),
             cell: (row) => <TaxonName scientific={row.scientificName} common={row.commonName} />,
           },
           {
             id: 'accepted',
-            head: 'Rank or accepted name',
+            head: say('Rank or accepted name'),
             cell: (row) =>
               row.acceptedName === null ? sayWord(row.rank) : <TaxonName scientific={row.acceptedName} />,
           },
-          { id: 'family', head: 'Family', cell: (row) => row.familyName ?? '' },
-          { id: 'order', head: 'Order', deskOnly: true, cell: (row) => row.orderName ?? '' },
+          { id: 'family', head: say('Family'), cell: (row) => row.familyName ?? '' },
+          { id: 'order', head: say('Order'), deskOnly: true, cell: (row) => row.orderName ?? '' },
           {
             id: 'sensitive',
-            head: 'Places',
-            cell: (row) => (row.sensitive ? <StateBadge tone="attention">Sensitive</StateBadge> : 'open'),
+            head: say('Places'),
+            cell: (row) =>
+              row.sensitive ? <StateBadge tone="attention">{say('Sensitive')}</StateBadge> : 'open',
           },
-          { id: 'birds', head: 'Birds here', numeric: true, cell: (row) => row.birds },
+          { id: 'birds', head: say('Birds here'), numeric: true, cell: (row) => row.birds },
         ]}
         rows={list.data?.rows}
         rowId={(row) => row.id}
@@ -93,11 +98,11 @@ export function TaxonList({ query }: { query: TaxonListQuery }) {
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
         empty={
-          <EmptyState title={current === undefined ? 'No checklist yet' : 'No taxon like this'}>
+          <EmptyState title={current === undefined ? say('No checklist yet') : say('No taxon like this')}>
             <p>
               {current === undefined
-                ? 'Load a checklist and make it the current one.'
-                : 'Try a part of the name, or look among the synonyms.'}
+                ? say('Load a checklist and make it the current one.')
+                : say('Try a part of the name, or look among the synonyms.')}
             </p>
           </EmptyState>
         }

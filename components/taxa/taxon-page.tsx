@@ -11,8 +11,8 @@ import { RecordHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf, sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import type { TaxonRecord } from '@/lib/taxa/schema';
 import { taxonOptions, useChangeSensitivity } from './queries';
 
@@ -22,55 +22,61 @@ export function TaxonPage({ id }: { id: string }) {
   if (record.error)
     return (
       <ErrorState
-        what="This taxon could not be loaded."
+        what={say('This taxon could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
-  if (record.data === undefined) return <Loading what="Loading the taxon" lines={6} />;
+  if (record.data === undefined) return <Loading what={say('Loading the taxon')} lines={6} />;
   const taxon = record.data;
   return (
     <>
       <RecordHead
         number={sayWord(taxon.rank)}
-        state={taxon.sensitive ? <StateBadge tone="attention">Sensitive places</StateBadge> : null}
+        state={taxon.sensitive ? <StateBadge tone="attention">{say('Sensitive places')}</StateBadge> : null}
         title={<TaxonName scientific={taxon.scientificName} common={taxon.commonName} />}
-        intro={`${taxon.checklist.name}, edition ${taxon.checklist.edition}${taxon.checklist.current ? '' : ' (not the current one)'}`}
-        back={{ label: 'Taxa', href: paths.taxa }}
+        intro={say('{name}, edition {edition}{x}', {
+          name: taxon.checklist.name,
+          edition: taxon.checklist.edition,
+          x: taxon.checklist.current ? '' : say(' (not the current one)'),
+        })}
+        back={{ label: say('Taxa'), href: paths.taxa }}
       />
-      <Section id="names" title="Names">
+      <Section id="names" title={say('Names')}>
         <Facts>
-          <Fact term="Author">{taxon.authorship ?? 'not in the list'}</Fact>
-          <Fact term="Order">{taxon.orderName ?? 'not in the list'}</Fact>
-          <Fact term="Family">{taxon.familyName ?? 'not in the list'}</Fact>
+          <Fact term={say('Author')}>{taxon.authorship ?? say('not in the list')}</Fact>
+          <Fact term={say('Order')}>{taxon.orderName ?? say('not in the list')}</Fact>
+          <Fact term={say('Family')}>{taxon.familyName ?? say('not in the list')}</Fact>
           {taxon.acceptedId === null ? null : (
-            <Fact term="Accepted name">
+            <Fact term={say('Accepted name')}>
               <Link href={paths.taxon(taxon.acceptedId)}>
                 <TaxonName scientific={taxon.acceptedName ?? ''} />
               </Link>
             </Fact>
           )}
-          <Fact term="Synonyms" wide>
+          <Fact term={say('Synonyms')} wide>
             {taxon.synonyms.length === 0
-              ? 'none in the list'
+              ? say('none in the list')
               : taxon.synonyms.map((synonym) => (
                   <div key={synonym.id}>
                     <TaxonName scientific={synonym.scientificName} />
                   </div>
                 ))}
           </Fact>
-          <Fact term="Birds here">{countOf(taxon.birds, 'bird')}</Fact>
+          <Fact term={say('Birds here')}>{countOf(taxon.birds, 'bird')}</Fact>
         </Facts>
       </Section>
       <Section
         id="places"
-        title="Places"
-        note="Where a taxon is persecuted or its roosts and nests must not be found, its exact places are shown to few and coarsened in every export. Local rules decide."
+        title={say('Places')}
+        note={say(
+          'Where a taxon is persecuted or its roosts and nests must not be found, its exact places are shown to few and coarsened in every export. Local rules decide.',
+        )}
       >
         <Sensitivity taxon={taxon} />
       </Section>
       {taxon.abilities.history ? (
-        <Section id="history" title="History">
+        <Section id="history" title={say('History')}>
           <RecordHistory subject={{ subjectType: 'taxon', subjectId: id }} />
         </Section>
       ) : null}
@@ -85,21 +91,21 @@ function Sensitivity({ taxon }: { taxon: TaxonRecord }) {
     <>
       <p>
         {sensitive
-          ? 'Exact places of this taxon are shown only to those who may see them.'
-          : 'Exact places of this taxon are open to all who may see its records.'}
+          ? say('Exact places of this taxon are shown only to those who may see them.')
+          : say('Exact places of this taxon are open to all who may see its records.')}
       </p>
       {change.error === null ? null : <p role="alert">{problemOf(change.error).title}</p>}
       {taxon.abilities.manage ? (
         <ConfirmInline
-          act={sensitive ? 'Open its places' : 'Mark as sensitive'}
+          act={sensitive ? say('Open its places') : say('Mark as sensitive')}
           question={
             sensitive
-              ? 'Everybody who sees the records will see where they were found.'
-              : 'Exact places will be coarsened for all but a few, also in exports.'
+              ? say('Everybody who sees the records will see where they were found.')
+              : say('Exact places will be coarsened for all but a few, also in exports.')
           }
-          confirm={sensitive ? 'Open its places' : 'Mark as sensitive'}
+          confirm={sensitive ? say('Open its places') : say('Mark as sensitive')}
           tone="attention"
-          reason={{ label: 'Why?' }}
+          reason={{ label: say('Why?') }}
           onConfirm={(reason) => change.mutateAsync({ sensitive: !sensitive, reason })}
         />
       ) : null}

@@ -2,15 +2,16 @@
 
 import { Group, NativeSelect, TextInput } from '@mantine/core';
 import { fieldId } from '@/components/ui/field-id';
+import { phrases, say } from '@/lib/platform/words/say';
 import type { Amount, AmountUnit } from '@/lib/tissues/schema';
 
-const UNITS: { value: AmountUnit; label: string }[] = [
+const UNITS: { value: AmountUnit; label: string }[] = phrases([
   { value: 'mg', label: 'mg' },
   { value: 'g', label: 'g' },
   { value: 'ul', label: 'µl' },
   { value: 'ml', label: 'ml' },
   { value: 'pieces', label: 'pieces' },
-];
+]);
 
 export type TypedAmount = { value: string; unit: AmountUnit };
 
@@ -45,7 +46,7 @@ export function AmountFields({
         onChange={(event) => onChange({ ...amount, value: event.currentTarget.value })}
       />
       <NativeSelect
-        aria-label={`${label}: unit`}
+        aria-label={say('{label}: unit', { label })}
         data={UNITS}
         w={92}
         value={amount.unit}

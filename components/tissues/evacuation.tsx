@@ -7,8 +7,8 @@ import { useState } from 'react';
 import { CautionCard } from '@/components/ui/caution-card';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
-import { countOf } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { EvacuationList } from '@/lib/tissues/wire';
 import { evacuationOptions } from './queries';
 
@@ -20,20 +20,21 @@ export function Evacuation({ unitId }: { unitId: string }) {
   if (!open) {
     return (
       <Button variant="default" onClick={() => setOpen(true)}>
-        Plan the evacuation
+        {say('Plan the evacuation')}
       </Button>
     );
   }
   return (
     <>
       <CautionCard
-        title="Dry ice and liquid nitrogen"
-        source="Common practice, no source"
-        closing="Local rules decide."
+        title={say('Dry ice and liquid nitrogen')}
+        source={say('Common practice, no source')}
+        closing={say('Local rules decide.')}
       >
         <p>
-          Both drive the air out of a small room and burn the skin. Open doors, wear insulated gloves and a
-          face shield, never carry them in a closed car or lift with people in it.
+          {say(
+            'Both drive the air out of a small room and burn the skin. Open doors, wear insulated gloves and a face shield, never carry them in a closed car or lift with people in it.',
+          )}
         </p>
       </CautionCard>
       <Plan unitId={unitId} />
@@ -45,11 +46,11 @@ function Plan({ unitId }: { unitId: string }) {
   const plan = useQuery(evacuationOptions(unitId));
   return (
     <DataList<Step>
-      label="Boxes in the order in which they leave"
+      label={say('Boxes in the order in which they leave')}
       columns={[
         {
           id: 'box',
-          head: 'Box',
+          head: say('Box'),
           cell: (step) => (
             <>
               {step.rank}. {step.pathName.split(' › ').slice(-2).join(' › ')}
@@ -58,10 +59,10 @@ function Plan({ unitId }: { unitId: string }) {
             </>
           ),
         },
-        { id: 'why', head: 'Why in this order', cell: (step) => step.reasons.join('; ') },
+        { id: 'why', head: say('Why in this order'), cell: (step) => step.reasons.join('; ') },
         {
           id: 'where',
-          head: 'Where to',
+          head: say('Where to'),
           cell: (step) => (
             <>
               {step.refuge === null ? null : (
@@ -77,7 +78,7 @@ function Plan({ unitId }: { unitId: string }) {
       rowHref={(step) => paths.storageUnit(step.boxId)}
       error={plan.error}
       onRetry={() => void plan.refetch()}
-      empty={<EmptyState title="No vial lies in it" />}
+      empty={<EmptyState title={say('No vial lies in it')} />}
     />
   );
 }

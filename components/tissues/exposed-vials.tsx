@@ -8,8 +8,8 @@ import { EmptyState } from '@/components/ui/empty-state';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import type { ExposedVials as Exposed } from '@/lib/tissues/wire';
 import { exposedOptions, useCountThaws } from './queries';
 import { sayTissues } from './words';
@@ -24,7 +24,7 @@ export function ExposedVials({ logId }: { logId: string }) {
   ) : (
     <p>
       <Button variant="default" onClick={() => setOpen(true)} mt="sm">
-        Which vials were there?
+        {say('Which vials were there?')}
       </Button>
     </p>
   );
@@ -44,13 +44,13 @@ function ExposedList({ logId }: { logId: string }) {
       {exposed.data?.abilities.count && proposed.length > 0 && (
         <p>
           <Button loading={count.isPending} onClick={() => send(proposed.map((row) => row.id))}>
-            Count the thaws of {countOf(proposed.length, 'vial')}
+            {say('Count the thaws of {of}', { of: countOf(proposed.length, 'vial') })}
           </Button>{' '}
-          The air was warm, not surely the tissue: the proposal is the cautious reading.
+          {say('The air was warm, not surely the tissue: the proposal is the cautious reading.')}
         </p>
       )}
       <DataList<Row>
-        label="Vials that were there, the longest first"
+        label={say('Vials that were there, the longest first')}
         columns={COLUMNS}
         rows={rows}
         rowId={(row) => row.id}
@@ -65,16 +65,16 @@ function ExposedList({ logId }: { logId: string }) {
             loading={count.isPending}
             onClick={() => send(chosen)}
           >
-            Count the thaws of {chosen.length}
+            {say('Count the thaws of {length}', { length: chosen.length })}
           </Button>
         }
-        empty={<EmptyState title="No vial lay there at the time" />}
+        empty={<EmptyState title={say('No vial lay there at the time')} />}
       />
     </>
   );
 }
 
-const COLUMNS = [
+const COLUMNS = phrases([
   {
     id: 'vial',
     head: 'Vial',
@@ -99,12 +99,17 @@ const COLUMNS = [
     head: 'Thaws',
     cell: (row: Row) =>
       row.isCounted ? (
-        <StateBadge tone="settled">{`${row.thawCount}, counted`}</StateBadge>
+        <StateBadge tone="settled">{say('{thawCount}, counted', { thawCount: row.thawCount })}</StateBadge>
       ) : row.proposedThawCount > row.thawCount ? (
-        <StateBadge tone="attention">{`${row.thawCount}, ${row.proposedThawCount} proposed`}</StateBadge>
+        <StateBadge tone="attention">
+          {say('{thawCount}, {proposedThawCount} proposed', {
+            thawCount: row.thawCount,
+            proposedThawCount: row.proposedThawCount,
+          })}
+        </StateBadge>
       ) : (
         `${row.thawCount}`
       ),
   },
   { id: 'why', head: 'Why', cell: (row: Row) => row.reasons.join(' ') },
-];
+]);

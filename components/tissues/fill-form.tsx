@@ -5,7 +5,7 @@ import { type FormEvent, useRef, useState } from 'react';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
-import { countOf, sayWord } from '@/components/ui/words';
+import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
 import { type PreservationKind, preservationKinds } from '@/lib/storage/schema';
 import { type containerKinds, type TissueKind, tissueKinds, tissueOrigins } from '@/lib/tissues/schema';
 import { type BirdVials, fillRequest } from '@/lib/tissues/wire';
@@ -15,7 +15,7 @@ import { FillPlace, type FillPlaceValue } from './fill-place';
 import { useFillVials } from './queries';
 
 const OFTEN: readonly TissueKind[] = ['muscle', 'liver', 'heart', 'kidney'];
-const CONTAINERS: Record<(typeof containerKinds)[number], string> = {
+const CONTAINERS: Record<(typeof containerKinds)[number], string> = phrases({
   cryovial: 'Cryovial',
   'screw-cap-tube': 'Screw-cap tube',
   'snap-cap-tube': 'Snap-cap tube',
@@ -23,7 +23,7 @@ const CONTAINERS: Record<(typeof containerKinds)[number], string> = {
   envelope: 'Envelope',
   card: 'Card',
   jar: 'Jar',
-};
+});
 const noVolume = (kind: string) => kind === 'envelope' || kind === 'card';
 
 type Draft = {
@@ -84,7 +84,7 @@ export function FillForm({ bird }: { bird: BirdVials }) {
       <ErrorSummary
         problems={local.length > 0 ? local : fill.error === null ? [] : refused}
         attempt={attempt.current}
-        title="Nothing was filled in yet:"
+        title={say('Nothing was filled in yet:')}
       />
       {drafts.map((draft, at) => (
         <VialFields
@@ -101,7 +101,7 @@ export function FillForm({ bird }: { bird: BirdVials }) {
       ))}
       <Group align="flex-end" mt="md">
         <NativeSelect
-          label="The bird was"
+          label={say('The bird was')}
           data={tissueOrigins.map((value) => ({ value, label: sayWord(value) }))}
           value={origin}
           onChange={(event) => setOrigin(event.currentTarget.value as typeof origin)}
@@ -110,14 +110,16 @@ export function FillForm({ bird }: { bird: BirdVials }) {
           variant="default"
           onClick={() => setDrafts([...drafts, { ...(drafts.at(-1) ?? EMPTY), code: '', place: null }])}
         >
-          One more vial
+          {say('One more vial')}
         </Button>
         <Button type="submit" loading={fill.isPending}>
-          Fill {countOf(drafts.length, 'vial')}
+          {say('Fill {of}', { of: countOf(drafts.length, 'vial') })}
         </Button>
       </Group>
       <p className={classes.note}>
-        When the bird was found, frozen and thawed is taken from its record; sampled and preserved is now.
+        {say(
+          'When the bird was found, frozen and thawed is taken from its record; sampled and preserved is now.',
+        )}
       </p>
     </form>
   );
@@ -169,7 +171,7 @@ function VialFields({
       <Stack gap="sm">
         <Checkbox.Group
           id={fieldId(path('tissues'))}
-          label="Tissue"
+          label={say('Tissue')}
           value={draft.tissues}
           onChange={(tissues) => onChange({ tissues: tissues as TissueKind[] })}
         >
@@ -178,9 +180,9 @@ function VialFields({
               <Checkbox key={kind} value={kind} label={sayWord(kind)} />
             ))}
             <NativeSelect
-              aria-label="Another tissue"
+              aria-label={say('Another tissue')}
               data={[
-                { value: '', label: 'another…' },
+                { value: '', label: say('another…') },
                 ...rest.map((value) => ({ value, label: sayWord(value) })),
               ]}
               value=""
@@ -192,7 +194,7 @@ function VialFields({
         </Checkbox.Group>
         <Group align="flex-end">
           <NativeSelect
-            label="Kept"
+            label={say('Kept')}
             data={preservationKinds.map((value) => ({ value, label: sayWord(value) }))}
             value={draft.preservation}
             onChange={(event) =>
@@ -202,7 +204,7 @@ function VialFields({
           {draft.preservation === 'ethanol' && (
             <NumberInput
               id={fieldId(path('preservation.ethanolPercent'))}
-              label="Ethanol, in %"
+              label={say('Ethanol, in %')}
               min={1}
               max={100}
               w={120}
@@ -211,14 +213,14 @@ function VialFields({
             />
           )}
           <NativeSelect
-            label="In"
+            label={say('In')}
             data={Object.entries(CONTAINERS).map(([value, label]) => ({ value, label }))}
             value={draft.container}
             onChange={(event) => onChange({ container: event.currentTarget.value as Draft['container'] })}
           />
           {!noVolume(draft.container) && (
             <NumberInput
-              label="Of, in ml"
+              label={say('Of, in ml')}
               min={0}
               step={0.5}
               w={96}
@@ -227,7 +229,7 @@ function VialFields({
             />
           )}
           <AmountFields
-            label="Amount"
+            label={say('Amount')}
             path={path('amount')}
             amount={draft.amount}
             onChange={(amount) => onChange({ amount })}
@@ -242,15 +244,15 @@ function VialFields({
         <Group align="flex-end">
           <TextInput
             id={fieldId(path('code'))}
-            label="Code on the tube"
-            description="Only where the tube has one already"
+            label={say('Code on the tube')}
+            description={say('Only where the tube has one already')}
             w={240}
             value={draft.code}
             onChange={(event) => onChange({ code: event.currentTarget.value })}
           />
           {onDrop && (
             <Button variant="subtle" onClick={onDrop}>
-              Leave this vial out
+              {say('Leave this vial out')}
             </Button>
           )}
         </Group>

@@ -6,6 +6,7 @@ import { useState } from 'react';
 import { findCode, spaceOptions } from '@/components/storage/queries';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf } from '@/components/ui/problem';
+import { say } from '@/lib/platform/words/say';
 import type { PreservationKind } from '@/lib/storage/schema';
 
 export type FillPlaceValue = { unitId: string; name: string; hasPositions: boolean; position: string };
@@ -31,7 +32,7 @@ export function FillPlace({
     setProblem(null);
     try {
       const answer = await findCode(code.trim());
-      if (answer.found !== 'unit') return setProblem('That is no place of the store.');
+      if (answer.found !== 'unit') return setProblem(say('That is no place of the store.'));
       onChange({
         unitId: answer.unit.id,
         name: answer.unit.path,
@@ -40,33 +41,33 @@ export function FillPlace({
       });
       setCode('');
     } catch (error) {
-      setProblem(problemOf(error).title ?? 'Not found.');
+      setProblem(problemOf(error).title ?? say('Not found.'));
     }
   };
   const propose = async () => {
     setProblem(null);
     try {
       const { boxes } = await queries.fetchQuery({
-        ...spaceOptions(`${at + 1} vials`, preservation),
+        ...spaceOptions(say('{at} vials', { at: at + 1 }), preservation),
         staleTime: 0,
       });
       const [box] = boxes;
       // The lines above have not been sent: this one takes the free position after theirs.
       const position = box?.positions[at];
-      if (box === undefined || position === undefined) return setProblem('No free position was found.');
+      if (box === undefined || position === undefined) return setProblem(say('No free position was found.'));
       onChange({ unitId: box.boxId, name: box.pathName, hasPositions: true, position });
     } catch (error) {
-      setProblem(problemOf(error).title ?? 'No free position was found.');
+      setProblem(problemOf(error).title ?? say('No free position was found.'));
     }
   };
   if (place !== null) {
     return (
       <Group align="flex-end">
-        <p style={{ margin: 0 }}>Goes to {place.name}</p>
+        <p style={{ margin: 0 }}>{say('Goes to {name}', { name: place.name })}</p>
         {place.hasPositions && (
           <TextInput
             id={fieldId(`vials.${at}.position`)}
-            label="Position"
+            label={say('Position')}
             required
             w={112}
             value={place.position}
@@ -74,7 +75,7 @@ export function FillPlace({
           />
         )}
         <Button variant="subtle" onClick={() => onChange(null)}>
-          Another place
+          {say('Another place')}
         </Button>
       </Group>
     );
@@ -83,8 +84,8 @@ export function FillPlace({
     <Group align="flex-end">
       <TextInput
         id={fieldId(`vials.${at}.position`)}
-        label="Box it goes into"
-        description="Scan or type its code; may stay empty"
+        label={say('Box it goes into')}
+        description={say('Scan or type its code; may stay empty')}
         error={problem}
         w={280}
         value={code}
@@ -98,7 +99,7 @@ export function FillPlace({
         }}
       />
       <Button variant="default" onClick={() => void propose()}>
-        Propose the next free
+        {say('Propose the next free')}
       </Button>
     </Group>
   );

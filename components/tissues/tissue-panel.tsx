@@ -8,6 +8,7 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { StateBadge } from '@/components/ui/state-badge';
 import { paths } from '@/lib/platform/paths';
+import { say } from '@/lib/platform/words/say';
 import type { VialRow } from '@/lib/tissues/wire';
 import { FillForm } from './fill-form';
 import { birdVialsOptions } from './queries';
@@ -19,25 +20,25 @@ export function TissuePanel({ birdId }: { birdId: string }) {
   if (record.error) {
     return (
       <ErrorState
-        what="The vials of this bird could not be loaded."
+        what={say('The vials of this bird could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
   }
-  if (record.data === undefined) return <Loading what="Loading the vials" />;
+  if (record.data === undefined) return <Loading what={say('Loading the vials')} />;
   const { vials, duplicates, abilities, number } = record.data;
   return (
     <>
       <DataList<VialRow>
-        label={`Vials of ${number}`}
+        label={say('Vials of {number}', { number })}
         columns={COLUMNS}
         rows={vials}
         rowId={(row) => row.id}
         rowHref={(row) => paths.vial(row.id)}
         empty={
-          <EmptyState title="No vial of this bird yet">
-            <p>Take tissue while it is cold: two vials that will lie in different freezers.</p>
+          <EmptyState title={say('No vial of this bird yet')}>
+            <p>{say('Take tissue while it is cold: two vials that will lie in different freezers.')}</p>
           </EmptyState>
         }
       />

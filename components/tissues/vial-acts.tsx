@@ -6,6 +6,7 @@ import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf } from '@/components/ui/problem';
+import { say } from '@/lib/platform/words/say';
 import { subSampleRequest, useRequest as takeRequest, type VialRecord } from '@/lib/tissues/wire';
 import { AmountFields, readAmount, type TypedAmount } from './amount-fields';
 import { useEndVial, useFindVial, useSubSample, useTakeFromVial } from './queries';
@@ -18,7 +19,7 @@ export function VialActs({ vial }: { vial: VialRecord }) {
     <Stack gap="md" mb="lg">
       {abilities.use && vial.left !== null && <Taking vial={vial} />}
       {abilities.use && vial.left === null && (
-        <p>Its amount was never measured: measure it before taking from it.</p>
+        <p>{say('Its amount was never measured: measure it before taking from it.')}</p>
       )}
       <Group align="flex-start">
         {abilities.lose && <Ending vial={vial} act="lose" />}
@@ -34,7 +35,7 @@ const problemsOf = (error: unknown): FieldProblem[] => {
   const problem = problemOf(error);
   return problem.fields?.length
     ? problem.fields
-    : [{ path: 'amount', message: problem.title ?? 'Nothing was taken.' }];
+    : [{ path: 'amount', message: problem.title ?? say('Nothing was taken.') }];
 };
 
 /** Takes an amount for good, or into a vial of its own. */
@@ -58,7 +59,7 @@ function Taking({ vial }: { vial: VialRecord }) {
         ? []
         : parsed.error.issues.map((issue) => ({
             path: String(issue.path[0]),
-            message: issue.path[0] === 'amount' ? 'Say how much, in figures.' : issue.message,
+            message: issue.path[0] === 'amount' ? say('Say how much, in figures.') : issue.message,
           })),
     );
     if (!parsed.success) return;
@@ -85,13 +86,13 @@ function Taking({ vial }: { vial: VialRecord }) {
         <ErrorSummary
           problems={local.length > 0 ? local : [...problemsOf(take.error), ...problemsOf(divide.error)]}
           attempt={attempt.current}
-          title="Nothing was taken:"
+          title={say('Nothing was taken:')}
         />
         <Group align="flex-end">
-          <AmountFields label="Take" path="amount" amount={amount} onChange={setAmount} />
+          <AmountFields label={say('Take')} path="amount" amount={amount} onChange={setAmount} />
           <TextInput
             id={fieldId('purpose')}
-            label="What for"
+            label={say('What for')}
             required
             style={{ flex: '1 1 240px' }}
             value={purpose}
@@ -99,16 +100,16 @@ function Taking({ vial }: { vial: VialRecord }) {
           />
         </Group>
         <Checkbox
-          label="It thawed for this (counts as one more thaw)"
+          label={say('It thawed for this (counts as one more thaw)')}
           checked={thawed}
           onChange={(event) => setThawed(event.currentTarget.checked)}
         />
         <Group>
           <Button type="submit" loading={take.isPending}>
-            Take it for good
+            {say('Take it for good')}
           </Button>
           <Button variant="default" loading={divide.isPending} onClick={() => send('divide')}>
-            Put it into a vial of its own
+            {say('Put it into a vial of its own')}
           </Button>
         </Group>
       </Stack>
@@ -120,8 +121,14 @@ function Ending({ vial, act }: { vial: VialRecord; act: 'lose' | 'use-up' }) {
   const end = useEndVial(vial.id);
   const words =
     act === 'lose'
-      ? { act: 'Note it as lost', question: `${vial.label} leaves its place until somebody finds it.` }
-      : { act: 'Note it as used up', question: `Nothing is left in ${vial.label}. This cannot be undone.` };
+      ? {
+          act: say('Note it as lost'),
+          question: say('{label} leaves its place until somebody finds it.', { label: vial.label }),
+        }
+      : {
+          act: say('Note it as used up'),
+          question: say('Nothing is left in {label}. This cannot be undone.', { label: vial.label }),
+        };
   return (
     <div>
       {end.error !== null && <p role="alert">{problemOf(end.error).title}</p>}
@@ -129,7 +136,7 @@ function Ending({ vial, act }: { vial: VialRecord; act: 'lose' | 'use-up' }) {
         act={words.act}
         question={words.question}
         confirm={words.act}
-        reason={{ label: 'Why' }}
+        reason={{ label: say('Why') }}
         onConfirm={(reason) => end.mutateAsync({ act, reason })}
       />
     </div>
@@ -142,11 +149,11 @@ function Finding({ vial }: { vial: VialRecord }) {
     <div>
       {find.error !== null && <p role="alert">{problemOf(find.error).title}</p>}
       <ConfirmInline
-        act="It turned up"
-        question="It counts as found. Scan it into its place afterwards."
-        confirm="Note it as found"
+        act={say('It turned up')}
+        question={say('It counts as found. Scan it into its place afterwards.')}
+        confirm={say('Note it as found')}
         tone="lead"
-        reason={{ label: 'Where it was' }}
+        reason={{ label: say('Where it was') }}
         onConfirm={(reason) => find.mutateAsync({ reason })}
       />
     </div>

@@ -5,7 +5,7 @@ import { type FormEvent, useRef, useState } from 'react';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf } from '@/components/ui/problem';
-import { sayWord } from '@/components/ui/words';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { tissueOrigins } from '@/lib/tissues/schema';
 import { changeVialRequest, type VialRecord } from '@/lib/tissues/wire';
 import { AmountFields, readAmount, type TypedAmount } from './amount-fields';
@@ -18,7 +18,7 @@ export function VialChange({ vial }: { vial: VialRecord }) {
     <ChangeForm key={vial.version} vial={vial} onDone={() => setOpen(false)} />
   ) : (
     <Button variant="default" onClick={() => setOpen(true)}>
-      {vial.amount === null ? 'Measure or correct' : 'Correct'}
+      {vial.amount === null ? say('Measure or correct') : say('Correct')}
     </Button>
   );
 }
@@ -58,14 +58,14 @@ function ChangeForm({ vial, onDone }: { vial: VialRecord; onDone: () => void }) 
         <ErrorSummary
           problems={local.length > 0 ? local : change.error === null ? [] : refused}
           attempt={attempt.current}
-          title="Nothing was saved:"
+          title={say('Nothing was saved:')}
         />
         {vial.amount === null && (
-          <AmountFields label="Amount" path="amount" amount={amount} onChange={setAmount} />
+          <AmountFields label={say('Amount')} path="amount" amount={amount} onChange={setAmount} />
         )}
         <TextInput
           id={fieldId('dnaYieldUg')}
-          label="Yield of DNA, in µg"
+          label={say('Yield of DNA, in µg')}
           inputMode="decimal"
           w={200}
           value={dnaYield}
@@ -73,19 +73,19 @@ function ChangeForm({ vial, onDone }: { vial: VialRecord; onDone: () => void }) 
         />
         <NativeSelect
           name="origin"
-          label="The bird was"
+          label={say('The bird was')}
           data={tissueOrigins.map((value) => ({ value, label: sayWord(value) }))}
           defaultValue={vial.origin}
           w={200}
         />
-        <Textarea name="remarks" label="Remarks" autosize defaultValue={vial.remarks ?? ''} />
-        <TextInput id={fieldId('reason')} name="reason" label="Why it is changed" required />
+        <Textarea name="remarks" label={say('Remarks')} autosize defaultValue={vial.remarks ?? ''} />
+        <TextInput id={fieldId('reason')} name="reason" label={say('Why it is changed')} required />
         <div>
           <Button type="submit" loading={change.isPending} mr="sm">
-            Save
+            {say('Save')}
           </Button>
           <Button variant="default" onClick={onDone}>
-            Leave as it was
+            {say('Leave as it was')}
           </Button>
         </div>
       </Stack>

@@ -7,22 +7,25 @@ import { EmptyState } from '@/components/ui/empty-state';
 import { ListHead } from '@/components/ui/page-head';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import { preservationKinds } from '@/lib/storage/schema';
 import { tissueKinds, vialStates } from '@/lib/tissues/schema';
 import type { VialListQuery, VialRow } from '@/lib/tissues/wire';
 import { vialListOptions } from './queries';
 import { sayClass, sayLeft, sayPreservation, sayTissues, VialStateBadge } from './words';
 
-const any = { value: '', label: 'Any' };
+const any = phrases({ value: '', label: 'Any' });
 const options = (values: readonly string[]) => [
   any,
   ...values.map((value) => ({ value, label: sayWord(value) })),
 ];
 const CLASSES = [
   any,
-  ...[4, 3, 2, 1].map((value) => ({ value: String(value), label: value === 4 ? '4' : `${value} or better` })),
+  ...[4, 3, 2, 1].map((value) => ({
+    value: String(value),
+    label: value === 4 ? '4' : say('{value} or better', { value }),
+  })),
 ];
 
 /** Every vial, newest first: a tissue request is answered from here. */
@@ -31,40 +34,43 @@ export function VialList({ query }: { query: VialListQuery }) {
   const list = useQuery(vialListOptions(query));
   return (
     <>
-      <ListHead title="Tissues" intro="Every vial with what is in it, how good it is and where it lies.">
+      <ListHead
+        title={say('Tissues')}
+        intro={say('Every vial with what is in it, how good it is and where it lies.')}
+      >
         <TextInput
-          label="Number, name or code"
+          label={say('Number, name or code')}
           type="search"
           defaultValue={query.q ?? ''}
           onChange={(event) => address.filter({ q: event.currentTarget.value })}
         />
         <NativeSelect
-          label="Tissue"
+          label={say('Tissue')}
           data={options(tissueKinds)}
           value={query.tissue ?? ''}
           onChange={(event) => address.filter({ tissue: event.currentTarget.value })}
         />
         <NativeSelect
-          label="Kept"
+          label={say('Kept')}
           data={options(preservationKinds)}
           value={query.preservation ?? ''}
           onChange={(event) => address.filter({ preservation: event.currentTarget.value })}
         />
         <NativeSelect
-          label="Class"
+          label={say('Class')}
           data={CLASSES}
           value={query.quality?.toString() ?? ''}
           onChange={(event) => address.filter({ quality: event.currentTarget.value })}
         />
         <NativeSelect
-          label="State"
+          label={say('State')}
           data={options(vialStates)}
           value={query.state ?? ''}
           onChange={(event) => address.filter({ state: event.currentTarget.value })}
         />
       </ListHead>
       <DataList<VialRow>
-        label="Vials, newest first"
+        label={say('Vials, newest first')}
         columns={COLUMNS}
         rows={list.data?.rows}
         rowId={(row) => row.id}
@@ -74,8 +80,10 @@ export function VialList({ query }: { query: VialListQuery }) {
         onRetry={() => void list.refetch()}
         paging={address.paging(list.data?.next, query.size)}
         empty={
-          <EmptyState title="No vial here">
-            <p>Vials are filled at the bench, from the bird's record. Take a filter away to see more.</p>
+          <EmptyState title={say('No vial here')}>
+            <p>
+              {say("Vials are filled at the bench, from the bird's record. Take a filter away to see more.")}
+            </p>
           </EmptyState>
         }
       />
@@ -83,7 +91,7 @@ export function VialList({ query }: { query: VialListQuery }) {
   );
 }
 
-export const COLUMNS = [
+export const COLUMNS = phrases([
   {
     id: 'vial',
     head: 'Vial',
@@ -100,5 +108,5 @@ export const COLUMNS = [
   { id: 'left', head: 'Left', numeric: true, cell: (row: VialRow) => sayLeft(row) },
   { id: 'class', head: 'Quality', cell: (row: VialRow) => sayClass(row.quality.stars) },
   { id: 'state', head: 'State', cell: (row: VialRow) => <VialStateBadge vial={row} /> },
-  { id: 'place', head: 'Place', cell: (row: VialRow) => row.place ?? 'no place' },
-];
+  { id: 'place', head: 'Place', cell: (row: VialRow) => row.place ?? say('no place') },
+]);

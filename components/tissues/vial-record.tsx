@@ -14,10 +14,11 @@ import { Moment } from '@/components/ui/moment';
 import { NotRecorded, sayNumber } from '@/components/ui/number-with-unit';
 import { RecordHead } from '@/components/ui/page-head';
 import { Reasons } from '@/components/ui/reasons';
+import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
-import { countOf, sayWord } from '@/components/ui/words';
 import { paths } from '@/lib/platform/paths';
+import { countOf, phrases, say, sayCode, sayWord } from '@/lib/platform/words/say';
 import type { VialRecord as Vial, VialRow } from '@/lib/tissues/wire';
 import { vialOptions } from './queries';
 import { VialActs } from './vial-acts';
@@ -25,7 +26,7 @@ import { VialChange } from './vial-change';
 import { COLUMNS } from './vial-list';
 import { sayAmount, sayLeft, sayPreservation, sayTissues, VialStateBadge } from './words';
 
-const SECTIONS = [
+const SECTIONS = phrases([
   { id: 'facts', label: 'What is in it' },
   { id: 'quality', label: 'How good it is' },
   { id: 'uses', label: 'Uses' },
@@ -33,7 +34,7 @@ const SECTIONS = [
   { id: 'labels', label: 'Labels' },
   { id: 'moves', label: 'Moves' },
   { id: 'history', label: 'History' },
-];
+]);
 
 /** One vial: what is in it and left, how good it is and for what, what was taken, where it and its duplicates lie. */
 export function VialRecord({ id }: { id: string }) {
@@ -41,52 +42,53 @@ export function VialRecord({ id }: { id: string }) {
   if (record.error) {
     return (
       <ErrorState
-        what="This vial could not be loaded."
+        what={say('This vial could not be loaded.')}
         error={record.error}
         onRetry={() => void record.refetch()}
       />
     );
   }
-  if (record.data === undefined) return <Loading what="Loading the vial" lines={8} />;
+  if (record.data === undefined) return <Loading what={say('Loading the vial')} lines={8} />;
   const vial = record.data;
   return (
     <>
       <RecordHead
         number={vial.label}
-        title={
-          <>
-            {sayWord(sayTissues(vial.tissues))} of{' '}
-            <TaxonName scientific={vial.scientificName} common={vial.commonName} />
-          </>
-        }
+        title={sayWith('{word} of {taxonname}', {
+          word: sayWord(sayTissues(vial.tissues)),
+          taxonname: <TaxonName scientific={vial.scientificName} common={vial.commonName} />,
+        })}
         state={<VialStateBadge vial={vial} />}
-        back={{ label: `Bird ${vial.birdNumber}`, href: paths.bird(vial.birdId) }}
+        back={{
+          label: say('Bird {birdNumber}', { birdNumber: vial.birdNumber }),
+          href: paths.bird(vial.birdId),
+        }}
         sections={SECTIONS}
       />
       <WhatIsInIt vial={vial} />
       <Quality vial={vial} />
-      <Section id="uses" title="Uses" note={`Left: ${sayLeft(vial)}`}>
+      <Section id="uses" title={say('Uses')} note={say('Left: {left}', { left: sayLeft(vial) })}>
         <VialActs key={vial.version} vial={vial} />
         <Uses vial={vial} />
       </Section>
-      <Section id="kin" title="From the same bird" note={vial.duplicates.message}>
+      <Section id="kin" title={say('From the same bird')} note={vial.duplicates.message}>
         <DataList<VialRow>
-          label="Other vials of this bird"
+          label={say('Other vials of this bird')}
           columns={COLUMNS}
           rows={[...vial.children, ...vial.siblings]}
           rowId={(row) => row.id}
           rowHref={(row) => paths.vial(row.id)}
-          empty={<EmptyState title="No other vial of this bird" />}
+          empty={<EmptyState title={say('No other vial of this bird')} />}
         />
       </Section>
-      <Section id="labels" title="Labels">
+      <Section id="labels" title={say('Labels')}>
         <PrintLabels kind="vial-side" name="Label of its side" ids={[vial.id]} />
         <PrintLabels kind="vial-cap" name="Label of its cap" ids={[vial.id]} />
       </Section>
-      <Section id="moves" title="Moves">
+      <Section id="moves" title={say('Moves')}>
         <MaterialMoves id={id} />
       </Section>
-      <Section id="history" title="History">
+      <Section id="history" title={say('History')}>
         <RecordHistory subject={{ subjectType: 'material', subjectId: id }} />
       </Section>
     </>
@@ -98,34 +100,38 @@ function WhatIsInIt({ vial }: { vial: Vial }) {
   return (
     <Section
       id="facts"
-      title="What is in it"
+      title={say('What is in it')}
       acts={vial.abilities.change ? <VialChange vial={vial} /> : null}
     >
       <Facts>
-        <Fact term="Tissue">{sayWord(sayTissues(vial.tissues))}</Fact>
-        <Fact term="Kept">{sayPreservation(vial.preservation)}</Fact>
-        <Fact term="Container">
+        <Fact term={say('Tissue')}>{sayWord(sayTissues(vial.tissues))}</Fact>
+        <Fact term={say('Kept')}>{sayPreservation(vial.preservation)}</Fact>
+        <Fact term={say('Container')}>
           {sayWord(vial.container.kind)}
-          {vial.container.volumeMl !== null && `, ${sayNumber(vial.container.volumeMl)} ml`}
+          {vial.container.volumeMl !== null &&
+            say(', {number} ml', { number: sayNumber(vial.container.volumeMl) })}
         </Fact>
-        <Fact term="Amount" note={vial.amount === null ? 'Measure it before taking from it.' : undefined}>
+        <Fact
+          term={say('Amount')}
+          note={vial.amount === null ? say('Measure it before taking from it.') : undefined}
+        >
           {sayLeft(vial)}
         </Fact>
-        <Fact term="Code">{vial.code}</Fact>
-        <Fact term="Place">
+        <Fact term={say('Code')}>{vial.code}</Fact>
+        <Fact term={say('Place')}>
           {vial.unitId === null ? (
-            'no place'
+            say('no place')
           ) : (
             <Link href={paths.storageUnit(vial.unitId)}>{vial.place}</Link>
           )}
         </Fact>
         {vial.loan !== null && (
-          <Fact term="Loan">
+          <Fact term={say('Loan')}>
             <Link href={paths.loan(vial.loan.id)}>{vial.loan.number}</Link>
           </Fact>
         )}
         {vial.parent !== null && (
-          <Fact term="Taken from">
+          <Fact term={say('Taken from')}>
             {vial.parent.isVial ? (
               <Link href={paths.vial(vial.parent.id)}>{vial.parent.label}</Link>
             ) : (
@@ -133,14 +139,14 @@ function WhatIsInIt({ vial }: { vial: Vial }) {
             )}
           </Fact>
         )}
-        <Fact term="Dead by">{time(vial.times.diedUntilAt)}</Fact>
-        <Fact term="Carcass frozen">{time(vial.times.frozenAt)}</Fact>
-        <Fact term="Out of the freezer">{time(vial.times.outOfFreezerAt)}</Fact>
-        <Fact term="Sampled">{time(vial.times.sampledAt)}</Fact>
-        <Fact term="Preserved">{time(vial.times.preservedAt)}</Fact>
-        <Fact term="Filled by">{vial.filledBy}</Fact>
+        <Fact term={say('Dead by')}>{time(vial.times.diedUntilAt)}</Fact>
+        <Fact term={say('Carcass frozen')}>{time(vial.times.frozenAt)}</Fact>
+        <Fact term={say('Out of the freezer')}>{time(vial.times.outOfFreezerAt)}</Fact>
+        <Fact term={say('Sampled')}>{time(vial.times.sampledAt)}</Fact>
+        <Fact term={say('Preserved')}>{time(vial.times.preservedAt)}</Fact>
+        <Fact term={say('Filled by')}>{vial.filledBy}</Fact>
         {vial.remarks !== null && (
-          <Fact term="Remarks" wide>
+          <Fact term={say('Remarks')} wide>
             {vial.remarks}
           </Fact>
         )}
@@ -157,12 +163,12 @@ function Quality({ vial }: { vial: Vial }) {
   return (
     <Section
       id="quality"
-      title="How good it is"
-      note="Class after Wong et al. 2012, 4 best. A guide, not a promise."
+      title={say('How good it is')}
+      note={say('Class after Wong et al. 2012, 4 best. A guide, not a promise.')}
     >
       <Reasons
         tone={quality.stars === null ? 'neutral' : quality.stars >= 3 ? 'settled' : 'attention'}
-        verdict={quality.stars === null ? 'Not classed' : `Class ${quality.stars}`}
+        verdict={quality.stars === null ? say('Not classed') : say('Class {stars}', { stars: quality.stars })}
         reasons={[
           {
             id: 'class',
@@ -180,8 +186,8 @@ function Quality({ vial }: { vial: Vial }) {
             tone: vial.thawCount > 1 ? 'attention' : 'neutral',
             text:
               vial.thawCount === 0
-                ? 'Never thawed since it was filled.'
-                : `Thawed ${countOf(vial.thawCount, 'time')}.`,
+                ? say('Never thawed since it was filled.')
+                : say('Thawed {of}.', { of: countOf(vial.thawCount, 'time') }),
           },
           ...(vial.dnaYieldUg === null
             ? []
@@ -189,7 +195,7 @@ function Quality({ vial }: { vial: Vial }) {
                 {
                   id: 'yield',
                   tone: 'neutral' as const,
-                  text: `Yield of DNA: ${sayNumber(vial.dnaYieldUg)} µg.`,
+                  text: say('Yield of DNA: {number} µg.', { number: sayNumber(vial.dnaYieldUg) }),
                 },
               ]),
         ]}
@@ -199,7 +205,7 @@ function Quality({ vial }: { vial: Vial }) {
         {vial.goodFor.map((use) => (
           <Fact
             key={use.use}
-            term={use.use === 'rna' ? 'RNA' : sayWord(use.use)}
+            term={use.use === 'rna' ? say('RNA') : sayWord(use.use)}
             note={use.verdict === 'good' ? undefined : use.reason}
           >
             <StateBadge tone={TONES[use.verdict]}>{sayWord(use.verdict)}</StateBadge>
@@ -212,21 +218,26 @@ function Quality({ vial }: { vial: Vial }) {
 
 function sayExposed(exposed: Vial['exposed'], hours: (value: number) => string): string {
   const { leastHours, mostHours, unknown, spells } = exposed;
-  if (spells.length === 0) return 'How long it lay without cold is not recorded.';
-  const figure = leastHours === mostHours ? hours(leastHours) : `${hours(leastHours)} to ${hours(mostHours)}`;
-  const parts = spells.map((spell) => `${spell.name.replaceAll('-', ' ')} ${hours(spell.leastHours)}`);
+  if (spells.length === 0) return say('How long it lay without cold is not recorded.');
+  const figure =
+    leastHours === mostHours
+      ? hours(leastHours)
+      : say('{hours} to {hours2}', { hours: hours(leastHours), hours2: hours(mostHours) });
+  const parts = spells.map((spell) => `${sayCode(spell.name)} ${hours(spell.leastHours)}`);
   const open =
     unknown.length === 0
       ? ''
-      : ` At least: ${unknown.map((name) => name.replaceAll('-', ' ')).join(', ')} is not fully known.`;
-  return `Without cold for ${figure} (${parts.join(', ')}).${open}`;
+      : say(' At least: {unknown} is not fully known.', {
+          unknown: unknown.map(sayCode).join(', '),
+        });
+  return say('Without cold for {figure} ({parts}).{open}', { figure, parts: parts.join(', '), open });
 }
 
 function Uses({ vial }: { vial: Vial }) {
   const thaws = vial.thaws.map((thaw) => ({
     id: thaw.id,
     at: thaw.at,
-    what: `counted ${countOf(thaw.thaws, 'thaw')}`,
+    what: say('counted {of}', { of: countOf(thaw.thaws, 'thaw') }),
     why: thaw.reason,
     by: thaw.by,
     child: null,
@@ -234,7 +245,10 @@ function Uses({ vial }: { vial: Vial }) {
   const uses = vial.uses.map((use) => ({
     id: use.id,
     at: use.at,
-    what: use.amount === null ? 'used up' : `took ${sayAmount(use.amount)}${use.thawed ? ', thawed' : ''}`,
+    what:
+      use.amount === null
+        ? say('used up')
+        : say('took {amount}{x}', { amount: sayAmount(use.amount), x: use.thawed ? ', thawed' : '' }),
     why: use.purpose,
     by: use.by,
     child: use.child,
@@ -242,22 +256,22 @@ function Uses({ vial }: { vial: Vial }) {
   const rows = [...uses, ...thaws].sort((a, b) => b.at.localeCompare(a.at));
   return (
     <DataList
-      label="What was done with it, the latest first"
+      label={say('What was done with it, the latest first')}
       columns={[
-        { id: 'at', head: 'When', cell: (row) => <Moment at={row.at} show="both" /> },
-        { id: 'what', head: 'What', cell: (row) => sayWord(row.what) },
-        { id: 'why', head: 'What for', cell: (row) => row.why },
+        { id: 'at', head: say('When'), cell: (row) => <Moment at={row.at} show="both" /> },
+        { id: 'what', head: say('What'), cell: (row) => sayWord(row.what) },
+        { id: 'why', head: say('What for'), cell: (row) => row.why },
         {
           id: 'child',
-          head: 'Became',
+          head: say('Became'),
           cell: (row) =>
             row.child === null ? '' : <Link href={paths.vial(row.child.id)}>{row.child.label}</Link>,
         },
-        { id: 'by', head: 'By', cell: (row) => row.by },
+        { id: 'by', head: say('By'), cell: (row) => row.by },
       ]}
       rows={rows}
       rowId={(row) => row.id}
-      empty={<EmptyState title="Nothing was taken yet" />}
+      empty={<EmptyState title={say('Nothing was taken yet')} />}
     />
   );
 }

@@ -1,5 +1,7 @@
 import { IconShieldExclamation } from '@tabler/icons-react';
 import type { ReactNode } from 'react';
+import { sayWith } from '@/components/ui/say-with';
+import { say } from '@/lib/platform/words/say';
 import classes from './caution-card.module.css';
 
 /**
@@ -11,7 +13,7 @@ export function CautionCard({
   children,
   source,
   sourceHref,
-  closing = 'Local rules decide.',
+  closing = say('Local rules decide.'),
 }: {
   title: string;
   children: ReactNode;
@@ -20,13 +22,16 @@ export function CautionCard({
   closing?: string;
 }) {
   return (
-    <aside className={classes.card} aria-label={`Caution: ${title}`}>
+    <aside className={classes.card} aria-label={say('Caution: {title}', { title })}>
       <IconShieldExclamation size={24} stroke={1.5} aria-hidden="true" className={classes.icon} />
       <div>
         <p className={classes.title}>{title}</p>
         <div className={classes.words}>{children}</div>
         <p className={classes.source}>
-          Source: {sourceHref ? <a href={sourceHref}>{source}</a> : source}. {closing}
+          {sayWith('Source: {source}. {closing}', {
+            source: sourceHref ? <a href={sourceHref}>{source}</a> : source,
+            closing,
+          })}
         </p>
       </div>
     </aside>

@@ -2,6 +2,7 @@
 
 import { Button, Textarea } from '@mantine/core';
 import { type KeyboardEvent, type ReactNode, useEffect, useId, useRef, useState } from 'react';
+import { say } from '@/lib/platform/words/say';
 import classes from './confirm-inline.module.css';
 
 /**
@@ -12,7 +13,7 @@ export function ConfirmInline({
   act,
   question,
   confirm,
-  keep = 'Leave it as it is',
+  keep = say('Leave it as it is'),
   tone = 'stop',
   reason,
   busy = false,

@@ -2,10 +2,11 @@
 
 import { Button } from '@mantine/core';
 import { type ReactNode, useEffect, useRef, useState } from 'react';
+import { sayWith } from '@/components/ui/say-with';
+import { countOf, say } from '@/lib/platform/words/say';
 import classes from './conflict-merge.module.css';
 import { type Difference, findDifferences, type MergeSide, mergeChoices } from './merge';
 import { Moment } from './moment';
-import { countOf } from './words';
 
 export type MergeField<T> = {
   name: keyof T & string;
@@ -34,14 +35,14 @@ function Choice<T>({
 }) {
   const show = (field.show ?? showPlain) as (value: unknown) => ReactNode;
   const sides = [
-    { side: 'mine', label: 'Yours', value: difference.mine },
+    { side: 'mine', label: say('Yours'), value: difference.mine },
     { side: 'theirs', label: who, value: difference.theirs },
   ] as const;
   return (
     <fieldset className={classes.field}>
       <legend>
         {field.label}
-        {difference.settled && <span className={classes.note}> changed by one of you only</span>}
+        {difference.settled && <span className={classes.note}>{say(' changed by one of you only')}</span>}
       </legend>
       <div className={classes.sides}>
         {sides.map(({ side, label, value }) => (
@@ -113,17 +114,15 @@ export function ConflictMerge<T extends object>({
       ),
     );
   return (
-    <section className={classes.conflict} aria-label="Two versions of this record">
+    <section className={classes.conflict} aria-label={say('Two versions of this record')}>
       <h2 ref={title} tabIndex={-1}>
-        {who} changed this record while you wrote
+        {say('{who} changed this record while you wrote', { who })}
       </h2>
       <p>
-        {at && (
-          <>
-            Saved <Moment at={at} show="both" />.{' '}
-          </>
+        {sayWith(
+          '{at}Nothing of yours is lost. Choose which value stands in each field; the other stays in the history.',
+          { at: at && <>{sayWith('Saved {moment}. ', { moment: <Moment at={at} show="both" /> })}</> },
         )}
-        Nothing of yours is lost. Choose which value stands in each field; the other stays in the history.
       </p>
       {differences.map((difference) => {
         const field = fields.find((candidate) => candidate.name === difference.field);
@@ -140,13 +139,13 @@ export function ConflictMerge<T extends object>({
       })}
       <div className={classes.acts}>
         <Button onClick={save} loading={busy} disabled={open > 0}>
-          Save the chosen version
+          {say('Save the chosen version')}
         </Button>
         <Button variant="default" onClick={onTakeTheirs} disabled={busy}>
-          Take the version of {who}
+          {say('Take the version of {who}', { who })}
         </Button>
         <span role="status" className={classes.note}>
-          {open > 0 ? `${countOf(open, 'field')} to choose` : ''}
+          {open > 0 ? say('{of} to choose', { of: countOf(open, 'field') }) : ''}
         </span>
       </div>
     </section>

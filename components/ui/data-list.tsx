@@ -1,6 +1,7 @@
 'use client';
 
 import { IconArrowDown, IconArrowsSort, IconArrowUp } from '@tabler/icons-react';
+import { say } from '@/lib/platform/words/say';
 import classes from './data-list.module.css';
 import { type Column, type DataListProps, ROLES, type Sort } from './data-list-shape';
 import { DataRow } from './data-row';
@@ -57,12 +58,12 @@ function PhoneSort<Row>({ columns, sort, onSort }: Pick<DataListProps<Row>, 'col
   return (
     <div className={classes.phoneSort}>
       <label className={classes.size}>
-        Sorted by
+        {say('Sorted by')}
         <select
           value={sort?.by ?? ''}
           onChange={(event) => onSort({ by: event.currentTarget.value, direction: sort?.direction ?? 'up' })}
         >
-          {sort === undefined && <option value="">as they come</option>}
+          {sort === undefined && <option value="">{say('as they come')}</option>}
           {sortable.map((column) => (
             <option key={column.id} value={column.sort}>
               {column.head}
@@ -72,7 +73,7 @@ function PhoneSort<Row>({ columns, sort, onSort }: Pick<DataListProps<Row>, 'col
       </label>
       {sort && (
         <button type="button" className={classes.sort} onClick={() => onSort(turn(sort, sort.by))}>
-          {sort.direction === 'up' ? 'Upwards' : 'Downwards'}
+          {sort.direction === 'up' ? say('Upwards') : say('Downwards')}
         </button>
       )}
     </div>
@@ -100,14 +101,20 @@ export function DataList<Row>(props: DataListProps<Row>) {
       }),
   );
   if (error)
-    return <ErrorState what={`${label}: the list could not be loaded.`} error={error} onRetry={onRetry} />;
-  if (rows === undefined) return <Loading what={`Loading: ${label}`} lines={8} />;
+    return (
+      <ErrorState
+        what={say('{label}: the list could not be loaded.', { label })}
+        error={error}
+        onRetry={onRetry}
+      />
+    );
+  if (rows === undefined) return <Loading what={say('Loading: {label}', { label })} lines={8} />;
   const everySelected = rows.length > 0 && rows.every((row) => selection?.selected.has(rowId(row)));
   return (
     <div className={classes.list} aria-busy={loading}>
       <PhoneSort columns={columns} sort={props.sort} onSort={props.onSort} />
       {rows.length === 0 ? (
-        (props.empty ?? <EmptyState title="Nothing here" />)
+        (props.empty ?? <EmptyState title={say('Nothing here')} />)
       ) : (
         <div className={classes.scroll}>
           <table {...ROLES.table} className={classes.table} aria-label={label}>
@@ -117,7 +124,7 @@ export function DataList<Row>(props: DataListProps<Row>) {
                   <th {...ROLES.head} scope="col" className={classes.tick}>
                     <input
                       type="checkbox"
-                      aria-label="Select all on this page"
+                      aria-label={say('Select all on this page')}
                       checked={everySelected}
                       onChange={() => selection.onChange(new Set(everySelected ? [] : rows.map(rowId)))}
                     />
@@ -145,10 +152,10 @@ export function DataList<Row>(props: DataListProps<Row>) {
       )}
       {selection && selection.selected.size > 0 && (
         <div className={classes.bulk}>
-          <span role="status">{selection.selected.size} selected</span>
+          <span role="status">{say('{size} selected', { size: selection.selected.size })}</span>
           {props.bulk}
           <button type="button" className={classes.sort} onClick={() => selection.onChange(new Set())}>
-            Select none
+            {say('Select none')}
           </button>
         </div>
       )}

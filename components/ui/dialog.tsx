@@ -2,6 +2,7 @@
 
 import { Modal } from '@mantine/core';
 import type { ReactNode } from 'react';
+import { say } from '@/lib/platform/words/say';
 import classes from './dialog.module.css';
 
 /**
@@ -39,7 +40,7 @@ export function Dialog({
       <Modal.Content>
         <div className={classes.head}>
           <Modal.Title>{title}</Modal.Title>
-          <Modal.CloseButton aria-label="Close" size="lg" />
+          <Modal.CloseButton aria-label={say('Close')} size="lg" />
         </div>
         <Modal.Body className={classes.body}>{children}</Modal.Body>
       </Modal.Content>

@@ -3,6 +3,7 @@
 import { Button } from '@mantine/core';
 import { IconAlertOctagon } from '@tabler/icons-react';
 import type { ReactNode } from 'react';
+import { say } from '@/lib/platform/words/say';
 import { problemOf } from './problem';
 import classes from './states.module.css';
 
@@ -12,7 +13,7 @@ import classes from './states.module.css';
  */
 export function ErrorState({
   what,
-  kept = 'Nothing was changed.',
+  kept = say('Nothing was changed.'),
   todo,
   error,
   onRetry,
@@ -28,21 +29,27 @@ export function ErrorState({
   const problem = problemOf(error);
   const advice =
     todo ??
-    (onRetry ? 'Try again; if it stays, tell an administrator.' : 'Tell an administrator if it stays.');
+    (onRetry
+      ? say('Try again; if it stays, tell an administrator.')
+      : say('Tell an administrator if it stays.'));
   return (
     <div className={classes.state} data-tone="stop" role="alert">
       <IconAlertOctagon size={28} stroke={1.5} aria-hidden="true" className={classes.icon} />
       <div>
-        <p className={classes.title}>{what ?? problem.title ?? 'This could not be loaded.'}</p>
+        <p className={classes.title}>{what ?? problem.title ?? say('This could not be loaded.')}</p>
         <p>
           {kept} {advice}
         </p>
-        {problem.requestId && <p className={classes.small}>Number of this failure: {problem.requestId}</p>}
+        {problem.requestId && (
+          <p className={classes.small}>
+            {say('Number of this failure: {requestId}', { requestId: problem.requestId })}
+          </p>
+        )}
         {(onRetry || children) && (
           <div className={classes.acts}>
             {onRetry && (
               <Button variant="default" onClick={onRetry}>
-                Try again
+                {say('Try again')}
               </Button>
             )}
             {children}

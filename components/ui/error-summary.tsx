@@ -1,6 +1,7 @@
 'use client';
 
 import { useEffect, useRef } from 'react';
+import { say } from '@/lib/platform/words/say';
 import classes from './error-summary.module.css';
 import { fieldId } from './field-id';
 
@@ -12,7 +13,7 @@ export type FieldProblem = { path: string; message: string };
  */
 export function ErrorSummary({
   problems,
-  title = 'Nothing was sent yet. Please look at:',
+  title = say('Nothing was sent yet. Please look at:'),
   attempt = 0,
 }: {
   problems: readonly FieldProblem[];

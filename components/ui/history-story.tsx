@@ -3,6 +3,7 @@
 import { Button } from '@mantine/core';
 import type { ReactNode } from 'react';
 import { dayOfInstant, sayDay } from '@/lib/platform/say-dates';
+import { say } from '@/lib/platform/words/say';
 import { EmptyState } from './empty-state';
 import { ErrorState } from './error-state';
 import classes from './history-story.module.css';
@@ -37,7 +38,8 @@ function Change({ change }: { change: FieldChange }) {
       ) : (
         <>
           <del>{from}</del> <span aria-hidden="true">→</span>
-          <span className="f-hidden"> became </span> {isNothing(to) ? <em>nothing</em> : <ins>{to}</ins>}
+          <span className="f-hidden">{say(' became ')}</span>{' '}
+          {isNothing(to) ? <em>{say('nothing')}</em> : <ins>{to}</ins>}
         </>
       )}
     </li>
@@ -98,9 +100,10 @@ export function HistoryStory({
   loadingMore?: boolean;
 }) {
   const clock = useClock();
-  if (error) return <ErrorState what="The history could not be loaded." error={error} onRetry={onRetry} />;
-  if (loading || events === undefined) return <Loading what="Loading the history" />;
-  if (events.length === 0) return <EmptyState title="No history yet" />;
+  if (error)
+    return <ErrorState what={say('The history could not be loaded.')} error={error} onRetry={onRetry} />;
+  if (loading || events === undefined) return <Loading what={say('Loading the history')} />;
+  if (events.length === 0) return <EmptyState title={say('No history yet')} />;
   return (
     <div className={classes.story}>
       {groupByDay(events, (at) => dayOfInstant(at, clock)).map(([day, ofDay]) => (
@@ -117,7 +120,7 @@ export function HistoryStory({
       ))}
       {onMore && (
         <Button variant="default" onClick={onMore} loading={loadingMore} className="f-screen-only">
-          Show earlier
+          {say('Show earlier')}
         </Button>
       )}
     </div>

@@ -2,6 +2,7 @@
 
 import { IconAlertTriangle } from '@tabler/icons-react';
 import { type ReactNode, useId } from 'react';
+import { say } from '@/lib/platform/words/say';
 import { fieldId } from './field-id';
 import classes from './labelled-field.module.css';
 
@@ -50,8 +51,8 @@ export function LabelledField({
     <div className={classes.field} data-error={error ? true : undefined}>
       <label htmlFor={id} className={classes.label}>
         {label}
-        {unit && <span className={classes.unit}> in {unit}</span>}
-        {required && <span className={classes.unit}> (needed)</span>}
+        {unit && <span className={classes.unit}>{say(' in {unit}', { unit })}</span>}
+        {required && <span className={classes.unit}>{say(' (needed)')}</span>}
       </label>
       {help && (
         <p id={`${id}-help`} className={classes.help}>
@@ -60,7 +61,7 @@ export function LabelledField({
       )}
       {method && (
         <details className={classes.method}>
-          <summary>How it is measured</summary>
+          <summary>{say('How it is measured')}</summary>
           <div>{method}</div>
         </details>
       )}
@@ -111,7 +112,9 @@ export function MeasureField({
             type="text"
             inputMode={inputMode}
             autoComplete="off"
-            aria-label={words.unit ? `${words.label} in ${words.unit}` : undefined}
+            aria-label={
+              words.unit ? say('{label} in {unit}', { label: words.label, unit: words.unit }) : undefined
+            }
             value={value}
             disabled={disabled}
             onChange={(event) => onChange(event.currentTarget.value)}

@@ -1,3 +1,4 @@
+import { phrases, say } from '@/lib/platform/words/say';
 /** Where the dots and lines of a record's life line lie. Pure; x in columns, y in px. */
 
 export type LifeState = 'done' | 'current' | 'waiting' | 'stopped';
@@ -93,12 +94,12 @@ export function layOutLifeLine(stages: readonly LifeStage[], branches: readonly 
   };
 }
 
-const STATE_WORDS: Record<LifeState, string> = {
+const STATE_WORDS: Record<LifeState, string> = phrases({
   done: 'done',
   current: 'now here',
   waiting: 'still to come',
   stopped: 'stopped',
-};
+});
 
 /** The state of a dot in words, for those who do not see it. */
 export const sayLifeState = (state: LifeState): string => STATE_WORDS[state];
@@ -109,8 +110,8 @@ export function sayLifeLine(stages: readonly LifeStage[], branches: readonly Lif
   const trunk = latest(stages);
   const parts = branches.map((branch) => {
     const stage = latest(branch.stages);
-    return `${branch.kind} ${branch.label}: ${stage ? stage.label.toLowerCase() : 'not begun'}`;
+    return `${branch.kind} ${branch.label}: ${stage ? stage.label.toLowerCase() : say('not begun')}`;
   });
   if (trunk) parts.unshift(`${trunk.label}: ${sayLifeState(trunk.state)}`);
-  return parts.length === 0 ? 'Nothing has happened yet.' : `${parts.join('. ')}.`;
+  return parts.length === 0 ? say('Nothing has happened yet.') : `${parts.join('. ')}.`;
 }

@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import type { CSSProperties } from 'react';
+import { say } from '@/lib/platform/words/say';
 import classes from './life-line.module.css';
 import {
   isAhead,
@@ -67,7 +68,7 @@ function Stage({ stage, x, y, column }: { stage: LifeStage; x: number; y: number
 export function LifeLine({
   stages,
   branches = [],
-  label = 'Life line',
+  label = say('Life line'),
 }: {
   stages: readonly LifeStage[];
   branches?: readonly LifeBranch[];

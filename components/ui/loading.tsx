@@ -1,7 +1,8 @@
+import { say } from '@/lib/platform/words/say';
 import classes from './states.module.css';
 
 /** Lines where text will be. Appears after a moment, so that fast answers do not flicker. */
-export function Loading({ what = 'Loading', lines = 4 }: { what?: string; lines?: number }) {
+export function Loading({ what = say('Loading'), lines = 4 }: { what?: string; lines?: number }) {
   return (
     <div className={classes.loading} role="status">
       <span className="f-hidden">{what}…</span>

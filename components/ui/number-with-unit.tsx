@@ -1,3 +1,4 @@
+import { currentLocale } from '@/lib/platform/words/say';
 import classes from './text.module.css';
 
 const MINUS = '\u2212';
@@ -8,7 +9,7 @@ export function sayNumber(value: number, decimals?: number): string {
     decimals === undefined
       ? { maximumFractionDigits: 6 }
       : { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
-  return value.toLocaleString('en-GB', digits).replace('-', MINUS);
+  return value.toLocaleString(currentLocale(), digits).replace('-', MINUS);
 }
 
 /** A figure with its unit (and ± where known), never broken across lines; null reads "not recorded". */

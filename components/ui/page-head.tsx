@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { say } from '@/lib/platform/words/say';
 import classes from './page-head.module.css';
 
 export type Crumb = { label: string; href: string };
@@ -10,7 +11,7 @@ function Acts({ children }: { children?: ReactNode }) {
 
 function BackTo({ crumb }: { crumb?: Crumb }) {
   return crumb ? (
-    <nav aria-label="Where this belongs" className={classes.back}>
+    <nav aria-label={say('Where this belongs')} className={classes.back}>
       <Link href={crumb.href}>{crumb.label}</Link>
     </nav>
   ) : null;
@@ -94,7 +95,7 @@ export function RecordHead({
       </div>
       {lifeLine && <div className={classes.life}>{lifeLine}</div>}
       {sections.length > 0 && (
-        <nav aria-label="Sections of this record" className={classes.sections}>
+        <nav aria-label={say('Sections of this record')} className={classes.sections}>
           {sections.map((section) => (
             <a key={section.id} href={`#${section.id}`}>
               {section.label}

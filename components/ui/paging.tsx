@@ -1,6 +1,7 @@
 'use client';
 
 import { IconChevronLeft, IconChevronRight } from '@tabler/icons-react';
+import { currentLocale, say } from '@/lib/platform/words/say';
 import classes from './data-list.module.css';
 
 export type PagingProps = {
@@ -20,22 +21,24 @@ export type PagingProps = {
 const SIZES = [25, 50, 100, 200] as const;
 
 function sayRange({ total, from, shown }: PagingProps): string {
-  const say = (value: number) => value.toLocaleString('en-GB');
+  const sayNumber = (value: number) => value.toLocaleString(currentLocale());
   if (from === undefined)
-    return total === undefined ? `${say(shown)} on this page` : `${say(shown)} of ${say(total)}`;
-  const range = shown === 0 ? '0' : `${say(from)}–${say(from + shown - 1)}`;
-  return total === undefined ? range : `${range} of ${say(total)}`;
+    return total === undefined
+      ? say('{number} on this page', { number: sayNumber(shown) })
+      : say('{number} of {number2}', { number: sayNumber(shown), number2: sayNumber(total) });
+  const range = shown === 0 ? '0' : `${sayNumber(from)}–${sayNumber(from + shown - 1)}`;
+  return total === undefined ? range : say('{range} of {number}', { range, number: sayNumber(total) });
 }
 
 /** Forwards and back through a long list, and how many rows at a time. */
 export function Paging(props: PagingProps) {
   const { onPrevious, onNext, size, onSize } = props;
   return (
-    <nav className={classes.paging} aria-label="Pages of this list">
+    <nav className={classes.paging} aria-label={say('Pages of this list')}>
       <span role="status">{sayRange(props)}</span>
       {onSize && (
         <label className={classes.size}>
-          Rows
+          {say('Rows')}
           <select value={size} onChange={(event) => onSize(Number(event.currentTarget.value))}>
             {[...new Set([...SIZES, size])]
               .sort((a, b) => a - b)
@@ -50,10 +53,10 @@ export function Paging(props: PagingProps) {
       <span className={classes.steps}>
         <button type="button" disabled={!onPrevious} onClick={onPrevious}>
           <IconChevronLeft size={18} stroke={1.75} aria-hidden="true" />
-          Previous
+          {say('Previous')}
         </button>
         <button type="button" disabled={!onNext} onClick={onNext}>
-          Next
+          {say('Next')}
           <IconChevronRight size={18} stroke={1.75} aria-hidden="true" />
         </button>
       </span>

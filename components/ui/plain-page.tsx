@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { sayWith } from '@/components/ui/say-with';
 import { Mark } from './mark';
 import classes from './plain-page.module.css';
 
@@ -19,8 +20,7 @@ export function PlainPage({
     <div className={classes.page}>
       <header className={classes.brand}>
         <Link href="/" className={classes.name}>
-          <Mark />
-          Furcula
+          {sayWith('{mark}Furcula', { mark: <Mark /> })}
         </Link>
       </header>
       <main id="main" className={classes.column} data-wide={wide || undefined}>

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { translate } from '@/lib/platform/words/say';
 
 /** What the pages know of a failed call: the title for the person, the status, the number to quote. */
 export type ProblemLike = {
@@ -26,4 +27,4 @@ export function isFinalError(error: unknown): boolean {
 
 /** What a form's schema refuses, by the path of each field. */
 export const problemsIn = (error: z.ZodError): { path: string; message: string }[] =>
-  error.issues.map(({ path, message }) => ({ path: path.join('.'), message }));
+  error.issues.map(({ path, message }) => ({ path: path.join('.'), message: translate(message) }));

@@ -5,6 +5,8 @@ import { Notifications } from '@mantine/notifications';
 import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
 import { type ReactNode, useState } from 'react';
 import { z } from 'zod';
+import { LanguageContext } from '@/lib/platform/words/ambient-page';
+import type { Language } from '@/lib/platform/words/languages';
 import { isFinalError } from './problem';
 import { cssVariablesResolver, theme } from './theme';
 
@@ -28,14 +30,16 @@ function makeQueryClient(): QueryClient {
 }
 
 /** Everything the pages share in the browser: theme, notices, and the store of what was fetched. */
-export function Providers({ children }: { children: ReactNode }) {
+export function Providers({ language, children }: { language: Language; children: ReactNode }) {
   const [queryClient] = useState(makeQueryClient);
   return (
-    <QueryClientProvider client={queryClient}>
-      <MantineProvider theme={theme} cssVariablesResolver={cssVariablesResolver} defaultColorScheme="auto">
-        <Notifications position="bottom-right" autoClose={6 * SECOND_MS} />
-        {children}
-      </MantineProvider>
-    </QueryClientProvider>
+    <LanguageContext value={language}>
+      <QueryClientProvider client={queryClient}>
+        <MantineProvider theme={theme} cssVariablesResolver={cssVariablesResolver} defaultColorScheme="auto">
+          <Notifications position="bottom-right" autoClose={6 * SECOND_MS} />
+          {children}
+        </MantineProvider>
+      </QueryClientProvider>
+    </LanguageContext>
   );
 }

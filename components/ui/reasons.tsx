@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { say } from '@/lib/platform/words/say';
 import type { Tone } from './colours';
 import classes from './reasons.module.css';
 import { ToneIcon } from './tone-icon';
@@ -25,7 +26,9 @@ function ReasonLine({ reason }: { reason: Reason }) {
   const cites = [
     reason.clause && <Cited key="clause" words={reason.clause} href={reason.clauseHref} />,
     reason.citation && <Cited key="citation" words={reason.citation} href={reason.citationHref} />,
-    reason.unverified && <span key="unverified">unverified: to be confirmed by a permit officer</span>,
+    reason.unverified && (
+      <span key="unverified">{say('unverified: to be confirmed by a permit officer')}</span>
+    ),
   ].filter(Boolean);
   return (
     <li className={classes.reason} data-tone={reason.tone}>
@@ -43,7 +46,7 @@ export function Reasons({
   tone,
   verdict,
   reasons,
-  closing = 'This informs, it is no legal advice: the issuing office and local rules decide.',
+  closing = say('This informs, it is no legal advice: the issuing office and local rules decide.'),
 }: {
   tone: Tone;
   verdict: string;

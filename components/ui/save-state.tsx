@@ -1,9 +1,10 @@
 'use client';
 
 import { IconAlertTriangle, IconCheck, IconCloudOff, IconLoader2 } from '@tabler/icons-react';
+import { sayWith } from '@/components/ui/say-with';
+import { countOf, say } from '@/lib/platform/words/say';
 import { Moment } from './moment';
 import classes from './save-state.module.css';
-import { countOf } from './words';
 
 export type SaveStatus =
   | { kind: 'saved'; at?: string }
@@ -21,17 +22,13 @@ const ICONS = {
 const TONES = { saved: 'settled', saving: 'neutral', 'not-sent': 'attention', failed: 'stop' } as const;
 
 function Words({ status }: { status: SaveStatus }) {
-  if (status.kind === 'saving') return <>Saving…</>;
+  if (status.kind === 'saving') return <>{say('Saving…')}</>;
   if (status.kind === 'not-sent')
-    return <>Not sent yet: {countOf(status.changes, 'change')} kept on this device</>;
-  if (status.kind === 'failed') return <>Not saved: {status.why}</>;
-  return status.at ? (
-    <>
-      Saved <Moment at={status.at} show="time" />
-    </>
-  ) : (
-    <>Saved</>
-  );
+    return <>{say('Not sent yet: {of} kept on this device', { of: countOf(status.changes, 'change') })}</>;
+  if (status.kind === 'failed') return <>{say('Not saved: {why}', { why: status.why })}</>;
+  return status.at
+    ? sayWith('Saved {moment}', { moment: <Moment at={status.at} show="time" /> })
+    : say('Saved');
 }
 
 /** Says whether what was typed is safe: saved, on its way, kept here until the connection returns, or refused. */

@@ -1,8 +1,9 @@
+import { phrases, say } from '@/lib/platform/words/say';
 /** A value beside others of its kind: where it lies, in words and on a strip. Pure. */
 
 export type Comparison = { more: string; less: string };
-export const LONGER: Comparison = { more: 'longer', less: 'shorter' };
-export const HEAVIER: Comparison = { more: 'heavier', less: 'lighter' };
+export const LONGER: Comparison = phrases({ more: 'longer', less: 'shorter' });
+export const HEAVIER: Comparison = phrases({ more: 'heavier', less: 'lighter' });
 
 /** Up to four significant figures, as they would be read out. */
 export const sayFigure = (value: number): string =>
@@ -22,14 +23,21 @@ export function sayAgainst(value: {
 }): string {
   const { others, comparison = LONGER } = value;
   const head = `${value.name} ${sayFigure(value.value)} ${value.unit}`;
-  if (others.length === 0) return `${head}: no ${value.group} to compare with`;
+  if (others.length === 0) return say('{head}: no {group} to compare with', { head, group: value.group });
   const [low, high] = [Math.min(...others), Math.max(...others)];
   const range = `(${sayFigure(low)}–${sayFigure(high)})`;
-  const all = `all ${others.length} ${value.group} ${range}`;
-  if (value.value > high) return `${head}: ${comparison.more} than ${all}`;
-  if (value.value < low) return `${head}: ${comparison.less} than ${all}`;
+  const all = say('all {length} {group} {range}', { length: others.length, group: value.group, range });
+  if (value.value > high) return say('{head}: {more} than {all}', { head, more: comparison.more, all });
+  if (value.value < low) return say('{head}: {less} than {all}', { head, less: comparison.less, all });
   const smaller = others.filter((other) => other < value.value).length;
-  return `${head}: ${comparison.more} than ${smaller} of ${others.length} ${value.group} ${range}`;
+  return say('{head}: {more} than {smaller} of {length} {group} {range}', {
+    head,
+    more: comparison.more,
+    smaller,
+    length: others.length,
+    group: value.group,
+    range,
+  });
 }
 
 export type StripDot = { value: number; xPercent: number; level: number };

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import { splitScientificName } from './scientific-name';
 import classes from './text.module.css';
 
@@ -15,7 +16,7 @@ export function TaxonName({
   /** Common name on a line of its own: for heads and first columns. */
   stacked?: boolean;
 }) {
-  if (!scientific) return <span className={classes.taxon}>{common || 'Not yet identified'}</span>;
+  if (!scientific) return <span className={classes.taxon}>{common || say('Not yet identified')}</span>;
   return (
     <span className={classes.taxon} data-stacked={stacked || undefined}>
       <span className={classes.scientific} translate="no">

@@ -8,6 +8,7 @@ import { cutPage, type PageQuery, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import { takeNumber } from '@/lib/platform/sequence';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { accessionEvents } from './events';
 import {
   findAccession,
@@ -53,9 +54,9 @@ export async function makeAccession(
   authorise(actor, 'accessions.make');
   return withTx(context, async (work) => {
     const lots = await lockLots(work.db, actor.collectionId, request.salvageIds);
-    if (lots.length !== new Set(request.salvageIds).size) throw notFound('One of the chosen birds');
+    if (lots.length !== new Set(request.salvageIds).size) throw notFound(say('One of the chosen birds'));
     const problems = accessionProblems(lots.map(factsOf), request.receivedOn);
-    if (problems.length > 0) throw notValid('The accession was not made.', problems);
+    if (problems.length > 0) throw notValid(say('The accession was not made.'), problems);
     const number = await takeNumber(work, 'accession');
     const made = await insertAccession(work.db, {
       ...request,
@@ -95,7 +96,7 @@ export async function changeAccession(
     const before = await loadRecord(work.db, actor, id);
     const changes = differences(before, wanted);
     if ((await updateAccession(work.db, id, version, wanted)) === 0)
-      throw staleVersion('This accession', before);
+      throw staleVersion(say('This accession'), before);
     work.audit(
       accessionEvents.make(
         'accessions.changed',
@@ -109,7 +110,7 @@ export async function changeAccession(
 
 async function loadRecord(tx: Tx, actor: Actor, id: string): Promise<AccessionRecord> {
   const found = await findAccession(tx, actor.collectionId, id);
-  if (found === null) throw notFound('This accession');
+  if (found === null) throw notFound(say('This accession'));
   return {
     ...toRow(found, found.salvages.length),
     agreement: found.agreement,

@@ -2,6 +2,7 @@ import 'server-only';
 import ExifReader from 'exifreader';
 import sharp from 'sharp';
 import { notValid } from '@/lib/platform/errors';
+import { say } from '@/lib/platform/words/say';
 
 /** Longest side of the copy that everybody sees, and of the thumbnail. */
 const PUBLIC_PX = 2400;
@@ -42,7 +43,7 @@ export async function readPicture(bytes: Uint8Array): Promise<ReadPicture> {
       thumb: thumb.data,
     };
   } catch (cause) {
-    const message = 'This picture cannot be read: it is damaged or cut short. Nothing was kept.';
+    const message = say('This picture cannot be read: it is damaged or cut short. Nothing was kept.');
     throw notValid(message, [{ path: 'file', message: cause instanceof Error ? message : String(cause) }]);
   }
 }

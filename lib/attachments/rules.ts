@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 /** What a file is, told by its first and last bytes and not by its name. */
 export type FileKind = 'image/jpeg' | 'image/png' | 'image/webp' | 'image/tiff' | 'application/pdf';
 export type KindVerdict = { ok: true; kind: FileKind } | { ok: false; reason: string };
@@ -31,13 +32,16 @@ export function kindOf(bytes: Uint8Array): KindVerdict {
     if (PHONE_BRANDS.includes(brand))
       return {
         ok: false,
-        reason:
+        reason: say(
           'This is a HEIC or AVIF photo, which cannot be read here. Have the phone save as JPEG (“most compatible”) and add it again.',
+        ),
       };
   }
   return {
     ok: false,
-    reason: `What is in this file is neither a photo nor a PDF, whatever its name says. ${WHAT_GOES}`,
+    reason: say('What is in this file is neither a photo nor a PDF, whatever its name says. {whatGoes}', {
+      whatGoes: WHAT_GOES,
+    }),
   };
 }
 
@@ -45,7 +49,7 @@ function pdfVerdict(bytes: Uint8Array): KindVerdict {
   const tail = String.fromCharCode(...bytes.subarray(Math.max(0, bytes.length - PDF_TAIL)));
   return tail.includes('%%EOF')
     ? { ok: true, kind: 'application/pdf' }
-    : { ok: false, reason: 'This PDF ends too early: it was cut short. Save it again and add it.' };
+    : { ok: false, reason: say('This PDF ends too early: it was cut short. Save it again and add it.') };
 }
 
 export const isPicture = (mediaType: string): boolean => mediaType.startsWith('image/');

@@ -6,6 +6,7 @@ import { AppError, conflict, notFound, notValid } from '@/lib/platform/errors';
 import type { FileAnswer } from '@/lib/platform/http';
 import { may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { attachmentEvents } from './events';
 import { readPicture } from './pictures';
 import { type FileFacts, maySeeFile, maySeeOriginal, maySeeWords } from './policy';
@@ -37,7 +38,9 @@ import { dropCopies, putCopies, readCopy, saysDiskIsFull, sha256Of } from './sto
 const noRoom = (cause: unknown) =>
   new AppError(
     'unavailable',
-    'There is no room left for files, so this one was not kept. Tell whoever runs the installation; everything else works.',
+    say(
+      'There is no room left for files, so this one was not kept. Tell whoever runs the installation; everything else works.',
+    ),
     { cause, detail: String(cause) },
   );
 
@@ -61,7 +64,7 @@ export async function listFiles(actor: Actor, query: AttachmentListQuery): Promi
   const { subjectType, subjectId } = query;
   const subject = await findSubject(db(), actor.collectionId, subjectType, subjectId);
   if (subject === null || !may(actor, 'attachments.see', { approved: subject.approved }))
-    throw notFound('What these files belong to');
+    throw notFound(say('What these files belong to'));
   const files = await findFiles(db(), actor.collectionId, subjectType, subjectId);
   const rows: AttachmentRow[] = [];
   const names = await findUploaders(
@@ -80,7 +83,7 @@ export async function listFiles(actor: Actor, query: AttachmentListQuery): Promi
 async function subjectOf(actor: Actor, file: FoundFile, listed: FileSubject): Promise<FileSubject> {
   if (file.birdId === listed.birdId) return listed;
   const own = await findSubject(db(), actor.collectionId, typeOf(file.subjectType), file.subjectId);
-  if (own === null) throw notFound('What this file belongs to');
+  if (own === null) throw notFound(say('What this file belongs to'));
   return own;
 }
 
@@ -91,7 +94,7 @@ function toRow(actor: Actor, file: FoundFile, facts: FileFacts, uploadedBy: stri
     id: file.id,
     subjectType: typeOf(file.subjectType),
     subjectId: file.subjectId,
-    fileName: words && isStaff ? file.fileName : facts.isPicture ? 'Photo' : 'Document',
+    fileName: words && isStaff ? file.fileName : facts.isPicture ? say('Photo') : say('Document'),
     mediaType: file.mediaType,
     isPicture: facts.isPicture,
     sizeBytes: file.sizeBytes,
@@ -117,12 +120,14 @@ async function readBody(body: ReadableStream<Uint8Array> | null): Promise<Buffer
       await reader?.cancel();
       throw new AppError(
         'bad-request',
-        `The file is larger than ${LARGEST_FILE_BYTES >> 20} MB. Nothing was kept.`,
+        say('The file is larger than {largestFileBytes} MB. Nothing was kept.', {
+          largestFileBytes: LARGEST_FILE_BYTES >> 20,
+        }),
       );
     }
     pieces.push(step.value);
   }
-  if (sizeBytes === 0) throw new AppError('bad-request', 'The file is empty. Choose another one.');
+  if (sizeBytes === 0) throw new AppError('bad-request', say('The file is empty. Choose another one.'));
   return Buffer.concat(pieces);
 }
 
@@ -139,7 +144,7 @@ export async function addFile(
   authorise(actor, 'attachments.add');
   const { subjectType, subjectId } = upload;
   const subject = await findSubject(db(), actor.collectionId, subjectType, subjectId);
-  if (subject === null) throw notFound('What this file should belong to');
+  if (subject === null) throw notFound(say('What this file should belong to'));
   const bytes = await readBody(body);
   const verdict = kindOf(bytes);
   if (!verdict.ok) throw notValid(verdict.reason, [{ path: 'file', message: verdict.reason }]);
@@ -166,7 +171,7 @@ export async function addFile(
     removedAt: null,
   };
   if ((await findSameFile(db(), subjectType, subjectId, file.sha256)) !== null)
-    throw conflict('This file is here already.');
+    throw conflict(say('This file is here already.'));
   try {
     await putCopies(stored, {
       original: bytes,
@@ -196,9 +201,9 @@ async function loadFile(actor: Actor, id: string): Promise<{ file: FoundFile; fa
   const file = await findFile(db(), actor.collectionId, id);
   const subject =
     file && (await findSubject(db(), actor.collectionId, typeOf(file.subjectType), file.subjectId));
-  if (file === null || subject === null) throw notFound('This file');
+  if (file === null || subject === null) throw notFound(say('This file'));
   const facts = factsOf(file, subject);
-  if (!maySeeFile(actor, facts)) throw notFound('This file');
+  if (!maySeeFile(actor, facts)) throw notFound(say('This file'));
   return { file, facts };
 }
 
@@ -213,16 +218,16 @@ export async function openFile(context: CommandContext, id: string, copy: FileCo
   authorise(actor, 'attachments.see');
   const { file, facts } = await loadFile(actor, id);
   const isOriginal = copy === 'original' || !facts.isPicture;
-  if (isOriginal && !maySeeOriginal(actor, facts)) throw notFound('This file');
+  if (isOriginal && !maySeeOriginal(actor, facts)) throw notFound(say('This file'));
   const wanted = isOriginal ? 'original' : copy;
   const bytes = await readCopy(file, wanted);
   const digest = wanted === 'original' ? file.sha256 : file[OTHER_COPY[wanted]];
   if (bytes === null || sha256Of(bytes) !== digest)
     throw new AppError(
       'unavailable',
-      'This file is not in the store as it was handed in. Tell an administrator.',
+      say('This file is not in the store as it was handed in. Tell an administrator.'),
       {
-        detail: `attachment ${id} (${wanted}) is missing or damaged`,
+        detail: say('attachment {id} ({wanted}) is missing or damaged', { id, wanted }),
       },
     );
   if (wanted === 'original' && facts.sensitive && file.hasPlace)
@@ -247,7 +252,8 @@ export async function captionFile(
   const { file, facts } = await loadFile(actor, id);
   authorise(actor, 'attachments.remove', { ownerIds: [file.uploadedById] });
   return withTx(context, async (work) => {
-    if ((await writeCaption(work.db, id, caption || null)) === 0) throw conflict('This file was removed.');
+    if ((await writeCaption(work.db, id, caption || null)) === 0)
+      throw conflict(say('This file was removed.'));
     work.audit(attachmentEvents.make('attachments.captioned', eventSubject(file), file));
     const names = await findUploaders(work.db, [file.uploadedById]);
     const row = { ...file, caption: caption || null };
@@ -265,7 +271,8 @@ export async function removeFile(
   const { file } = await loadFile(actor, id);
   authorise(actor, 'attachments.remove', { ownerIds: [file.uploadedById] });
   return withTx(context, async (work) => {
-    if ((await markRemoved(work.db, id, work.now)) === 0) throw conflict('This file was removed already.');
+    if ((await markRemoved(work.db, id, work.now)) === 0)
+      throw conflict(say('This file was removed already.'));
     work.audit(attachmentEvents.make('attachments.removed', eventSubject(file, reason), file));
     return { id };
   });

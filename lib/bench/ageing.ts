@@ -1,4 +1,5 @@
 import type { BenchValues } from '@/lib/bench/fields';
+import { say } from '@/lib/platform/words/say';
 
 /** Ages that evidence can speak for: hatched within about the last year, or older. */
 export type AgeGroup = 'young' | 'older';
@@ -35,8 +36,10 @@ export function deriveAge(values: BenchValues): AgeFromEvidence {
   if (!first?.supports) return { age: 'undetermined', confidence: 'none', findings, contradictions: [] };
   const excluding = speaking.find(({ excludes }) => excludes);
   if (groups.size > 1) {
-    const sides = speaking.map(
-      ({ seen, supports }) => `${seen} speaks for ${supports === 'young' ? 'a young' : 'an older'} bird`,
+    const sides = speaking.map(({ seen, supports }) =>
+      supports === 'young'
+        ? say('{seen} speaks for a young bird', { seen })
+        : say('{seen} speaks for an older bird', { seen }),
     );
     return excluding?.supports
       ? { age: excluding.supports, confidence: 'weak', findings, contradictions: [sides.join('; ')] }
@@ -52,12 +55,12 @@ function readSkull({ skullOssificationPct: percent }: BenchValues): AgeFinding |
   const whole = percent === 100;
   return {
     evidence: 'skull',
-    seen: whole ? 'A fully ossified skull' : `A skull ossified to ${percent} %`,
+    seen: whole ? say('A fully ossified skull') : say('A skull ossified to {percent} %', { percent }),
     supports: whole ? 'older' : 'young',
     excludes: false,
     caution: whole
-      ? 'Does not prove an adult: some passerines finish within two months of hatching'
-      : 'Does not prove a young bird: some species keep windows as adults',
+      ? say('Does not prove an adult: some passerines finish within two months of hatching')
+      : say('Does not prove a young bird: some species keep windows as adults'),
     source: SKULL_SOURCE,
   };
 }
@@ -65,18 +68,25 @@ function readSkull({ skullOssificationPct: percent }: BenchValues): AgeFinding |
 function readBursa({ bursa }: BenchValues): AgeFinding | null {
   if (!bursa) return null;
   if (bursa.state === 'not-looked-for') {
-    const caution = 'Not looked for: it says nothing';
-    return { evidence: 'bursa', seen: 'The bursa', supports: null, excludes: false, caution, source: COMMON };
+    const caution = say('Not looked for: it says nothing');
+    return {
+      evidence: 'bursa',
+      seen: say('The bursa'),
+      supports: null,
+      excludes: false,
+      caution,
+      source: COMMON,
+    };
   }
   const present = bursa.state === 'present';
   return {
     evidence: 'bursa',
-    seen: present ? 'A bursa' : 'No bursa',
+    seen: present ? say('A bursa') : say('No bursa'),
     supports: present ? 'young' : 'older',
     excludes: false,
     caution: present
-      ? 'It peaks at 4 to 6 months and then shrinks; how long a remnant stays differs by species'
-      : 'Does not prove an adult: it may have shrunk already in the first year, or been overlooked',
+      ? say('It peaks at 4 to 6 months and then shrinks; how long a remnant stays differs by species')
+      : say('Does not prove an adult: it may have shrunk already in the first year, or been overlooked'),
     source: BURSA_SOURCE,
   };
 }
@@ -87,29 +97,30 @@ function readPlumage({ plumageAge }: BenchValues): AgeFinding | null {
     case 'juvenile':
       return {
         evidence: 'plumage',
-        seen: plumageAge === 'downy' ? 'Down' : 'Juvenile plumage',
+        seen: plumageAge === 'downy' ? say('Down') : say('Juvenile plumage'),
         supports: 'young',
         excludes: true,
-        caution:
+        caution: say(
           'How long juvenile plumage is worn differs by species: weeks in many small birds, a year in some large ones',
+        ),
         source: COMMON,
       };
     case 'mixed':
       return {
         evidence: 'plumage',
-        seen: 'Juvenile beside later feathers',
+        seen: say('Juvenile beside later feathers'),
         supports: 'young',
         excludes: false,
-        caution: 'Large species keep single juvenile feathers for two years or more',
+        caution: say('Large species keep single juvenile feathers for two years or more'),
         source: COMMON,
       };
     case 'definitive':
       return {
         evidence: 'plumage',
-        seen: 'Definitive plumage',
+        seen: say('Definitive plumage'),
         supports: 'older',
         excludes: false,
-        caution: 'Does not prove an adult: many species look alike from their first autumn on',
+        caution: say('Does not prove an adult: many species look alike from their first autumn on'),
         source: COMMON,
       };
     default:

@@ -1,4 +1,5 @@
 import { median } from 'd3-array';
+import { phrases, say } from '@/lib/platform/words/say';
 
 /**
  * Do wing, tail, tarsus and mass belong to one bird? Lengths grow with a power of the mass:
@@ -24,12 +25,12 @@ const SPREADS_TO_BLAME_MASS = 2;
 export const MOST_RATIO = 1.25;
 
 const LENGTHS = Object.keys(ALLOMETRY) as AllometricLength[];
-const LABELS: Record<AllometricField, string> = {
+const LABELS: Record<AllometricField, string> = phrases({
   massG: 'Mass',
   wingMm: 'Wing',
   tailMm: 'Tail',
   tarsusMm: 'Tarsus',
-};
+});
 const UNITS: Record<AllometricField, string> = { massG: 'g', wingMm: 'mm', tailMm: 'mm', tarsusMm: 'mm' };
 
 export interface AllometricFinding {
@@ -90,11 +91,18 @@ function compareWithAllBirds(measures: AllometricMeasures): AllometricFinding[] 
   ) {
     const ranges = taken.map(({ field, lengthMm }) => expectedMassG(field, lengthMm));
     const expected = ranges.reduce((best, range) => (range[1] / range[0] < best[1] / best[0] ? range : best));
-    const beside = taken.map(({ field, lengthMm }) => say(field, lengthMm).toLowerCase()).join(', ');
-    return [finding('massG', massG, expected, `does not go with ${beside}: birds with these have`)];
+    const beside = taken.map(({ field, lengthMm }) => sayLength(field, lengthMm).toLowerCase()).join(', ');
+    return [
+      finding('massG', massG, expected, say('does not go with {beside}: birds with these have', { beside })),
+    ];
   }
   return odd.map(({ field, lengthMm }) =>
-    finding(field, lengthMm, expectedLengthMm(field, massG), `birds of ${round(massG)} g have`),
+    finding(
+      field,
+      lengthMm,
+      expectedLengthMm(field, massG),
+      say('birds of {round} g have', { round: round(massG) }),
+    ),
   );
 }
 
@@ -127,7 +135,7 @@ function compareWithTaxon(
         field,
         measures[field] ?? 0,
         [centre / reach, centre * reach],
-        'by its other measures this bird should have',
+        say('by its other measures this bird should have'),
       ),
     ];
   });
@@ -143,12 +151,13 @@ function finding(
   return {
     field,
     expected,
-    sentence: `${say(field, value)}${why.startsWith('does') ? ' ' : ': '}${why} ${range}`,
+    sentence: `${sayLength(field, value)}${why.startsWith('does') ? ' ' : ': '}${why} ${range}`,
   };
 }
 
 const within = (value: number, [low, high]: [number, number]): boolean => value >= low && value <= high;
-const say = (field: AllometricField, value: number): string => `${LABELS[field]} ${value} ${UNITS[field]}`;
+const sayLength = (field: AllometricField, value: number): string =>
+  `${LABELS[field]} ${value} ${UNITS[field]}`;
 
 /** Three figures are enough for a sentence. */
 const round = (value: number): number => Number(value.toPrecision(3));

@@ -1,3 +1,4 @@
+import { phrases } from '@/lib/platform/words/say';
 /** Caution cards. Each names its source, and where local rules stand above it. */
 export interface Caution {
   id: string;
@@ -9,7 +10,7 @@ export interface Caution {
 /** Every card ends with this. */
 export const CAUTION_ENDING = "Local rules and the institution's safety officer decide.";
 
-export const CAUTIONS = [
+export const CAUTIONS = phrases([
   {
     id: 'dead-birds',
     title: 'Dead birds can carry disease',
@@ -64,6 +65,6 @@ export const CAUTIONS = [
     text: 'A discarded bird is still counted on its permit. Record why, and dispose of it as infectious waste where that is required.',
     source: 'Common practice, no source',
   },
-] as const satisfies readonly Caution[];
+] as const) satisfies readonly Caution[];
 
 export type CautionId = (typeof CAUTIONS)[number]['id'];

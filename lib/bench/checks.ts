@@ -5,6 +5,7 @@ import { type Judgement, judgeAgainstPeers, type PeerGroup } from '@/lib/bench/p
 import { compareWithDetermination, deriveSex, type TaxonForSexing } from '@/lib/bench/sexing';
 import { sizeClassOf } from '@/lib/bench/size-limits';
 import { checkWingSum } from '@/lib/bench/wing';
+import { say } from '@/lib/platform/words/say';
 
 /** A check warns and explains; it never blocks the truth. An override keeps its reason beside the id. */
 export interface BenchWarning {
@@ -41,7 +42,7 @@ export function judgeNumbers(
     const peers = context.peers?.[field];
     if (value === undefined || !peers) continue;
     const { label, unit } = FIELDS[field];
-    const words = field === 'massG' ? { more: 'heavier', less: 'lighter' } : {};
+    const words = field === 'massG' ? { more: say('heavier'), less: say('lighter') } : {};
     judgements[field] = judgeAgainstPeers({ label, value, unit, ...words }, peers);
   }
   return judgements;
@@ -78,7 +79,10 @@ function checkSizes(values: BenchValues, context: CheckContext): BenchWarning[] 
     if (value === undefined || !range || (value >= range[0] && value <= range[1])) return [];
     const { label, unit } = FIELDS[field];
     const figures = `${size}: ${range[0]}–${range[1]} ${unit}`;
-    const sentence = `${label} ${value} ${unit}: far outside what birds of this size have (${figures}). Check the unit and the decimal mark`;
+    const sentence = say(
+      '{label} {value} {unit}: far outside what birds of this size have ({figures}). Check the unit and the decimal mark',
+      { label, value, unit, figures },
+    );
     return [warn('size', field, sentence, value)];
   });
 }

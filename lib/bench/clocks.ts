@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '@/lib/platform/words/say';
 
 /** How long the work at the bench may take: settings of the lab. Start values: common practice, no source. */
 export const clockSettings = z.object({
@@ -73,6 +74,8 @@ export function sayMinutes(minutes: number): string {
   const hours = Math.floor(whole / 60);
   const rest = whole % 60;
   const sign = minutes < 0 && whole > 0 ? '−' : '';
-  if (hours >= DAYS_FROM_HOURS) return `${sign}${Math.floor(hours / 24)} days`;
-  return hours === 0 ? `${sign}${rest} min` : `${sign}${hours} h ${String(rest).padStart(2, '0')} min`;
+  if (hours >= DAYS_FROM_HOURS) return say('{sign}{floor} days', { sign, floor: Math.floor(hours / 24) });
+  return hours === 0
+    ? say('{sign}{rest} min', { sign, rest })
+    : say('{sign}{hours} h {padStart} min', { sign, hours, padStart: String(rest).padStart(2, '0') });
 }

@@ -5,6 +5,7 @@ import { type BenchValues, FIELD_IDS, FIELDS, type FieldId, type NumberFieldId }
 import { type GonadInSeason, type GonadPeer, placeGonadInSeason } from '@/lib/bench/gonads';
 import { choosePeers, type PeerBasis, type PeerGroup } from '@/lib/bench/plausibility';
 import { deriveSex } from '@/lib/bench/sexing';
+import { say } from '@/lib/platform/words/say';
 
 const fieldId = z.enum(FIELD_IDS as [FieldId, ...FieldId[]]);
 const peer = { sex: z.string().nullable(), month: z.number().int().nullable() };
@@ -40,8 +41,8 @@ export function sexForPeers(values: BenchValues, order: string | null): string |
 }
 
 function sayPeers(basis: PeerBasis, sex: string | null, scientificName: string): string {
-  if (basis === 'same-taxon') return `${scientificName} of either sex`;
-  return `${sex} ${scientificName}${basis === 'same-taxon-sex' ? '' : ' of the same season'}`;
+  if (basis === 'same-taxon') return say('{scientificName} of either sex', { scientificName });
+  return `${sex} ${scientificName}${basis === 'same-taxon-sex' ? '' : say(' of the same season')}`;
 }
 
 /** The peers of each number as the record stands: its sex decides who they are. */
@@ -93,7 +94,10 @@ export function gonadsInSeason(
       .filter((one) => one.field === field)
       .map((one) => ({ ...one, taxonId: scientificName }));
     const { label } = FIELDS[field];
-    const peersName = `${sex === 'female' || sex === 'male' ? `${sex} ` : ''}${scientificName} of the same month`;
+    const peersName = say('{x}{scientificName} of the same month', {
+      x: sex === 'female' ? say('female ') : sex === 'male' ? say('male ') : '',
+      scientificName,
+    });
     const subject = { taxonId: scientificName, sex, month, label, peersName };
     return [{ field, label, ...placeGonadInSeason(size, subject, others) }];
   });

@@ -11,6 +11,7 @@ import { fatAndMoultFields } from '@/lib/bench/catalogue/fat-and-moult';
 import { measurementFields } from '@/lib/bench/catalogue/measurements';
 import { sexingFields } from '@/lib/bench/catalogue/sexing';
 import { type FieldSpec, SECTIONS, type SectionId } from '@/lib/bench/catalogue/types';
+import { phrases, say } from '@/lib/platform/words/say';
 
 const CATALOGUE = {
   ...identificationFields,
@@ -33,7 +34,7 @@ export type NumberFieldId = { [F in FieldId]: FieldValue<F> extends number ? F :
 export type BenchValues = { [F in FieldId]?: FieldValue<F> };
 
 /** Every field of the bench record, in the order of the work. */
-export const FIELDS: Readonly<Record<FieldId, FieldSpec>> = CATALOGUE;
+export const FIELDS: Readonly<Record<FieldId, FieldSpec>> = phrases(CATALOGUE);
 
 export const FIELD_IDS = Object.keys(CATALOGUE) as FieldId[];
 
@@ -66,11 +67,14 @@ export function parseFieldValue(field: FieldId, value: unknown, method: string |
   if (!parsed.success) {
     return {
       ok: false,
-      message: `${spec.label}: ${parsed.error.issues[0]?.message ?? 'not a value of this field'}`,
+      message: `${spec.label}: ${parsed.error.issues[0]?.message ?? say('not a value of this field')}`,
     };
   }
   if (method !== null && !spec.methods.some((known) => known.id === method)) {
-    return { ok: false, message: `${spec.label}: "${method}" is not one of its methods` };
+    return {
+      ok: false,
+      message: say('{label}: "{method}" is not one of its methods', { label: spec.label, method }),
+    };
   }
   return { ok: true, value: parsed.data as FieldValue, unit: spec.unit, method };
 }

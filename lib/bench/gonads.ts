@@ -1,5 +1,6 @@
 import type { SizeValue } from '@/lib/bench/catalogue/types';
 import { type Judgement, judgeAgainstPeers, monthsApart } from '@/lib/bench/plausibility';
+import { say } from '@/lib/platform/words/say';
 
 /**
  * Volume in mm³ of a gonad taken as an ellipsoid of revolution: π·W²·L/6 with length and width in mm.
@@ -52,11 +53,11 @@ export function placeGonadInSeason(
         )
       : judgeAgainstPeers(
           {
-            label: `${subject.label}, volume`,
+            label: say('{label}, volume', { label: subject.label }),
             value: volumeMm3,
             unit: 'mm³',
-            more: 'larger',
-            less: 'smaller',
+            more: say('larger'),
+            less: say('smaller'),
           },
           group(peers.flatMap((peer) => gonadVolumeMm3(peer.size) ?? [])),
         );

@@ -1,4 +1,5 @@
 import { median } from 'd3-array';
+import { say } from '@/lib/platform/words/say';
 
 /** From 3.5 on a modified z-score marks an outlier (Iglewicz & Hoaglin 1993). */
 export const OUTLIER_THRESHOLD = 3.5;
@@ -53,33 +54,53 @@ export function judgeAgainstPeers(judged: JudgedValue, peers: PeerGroup): Judgem
   const n = values.length;
   const said = `${judged.label} ${sayValue(judged.value, judged.unit)}`;
   if (n < FEWEST_PEERS) {
-    const others = n === 0 ? `no ${peers.name} here yet` : `only ${n} ${peers.name} here`;
-    return { verdict: 'cannot-judge', reason: 'too-few', n, sentence: `${said}: cannot judge, ${others}` };
+    const others =
+      n === 0
+        ? say('no {name} here yet', { name: peers.name })
+        : say('only {n} {name} here', { n, name: peers.name });
+    return {
+      verdict: 'cannot-judge',
+      reason: 'too-few',
+      n,
+      sentence: say('{said}: cannot judge, {others}', { said, others }),
+    };
   }
   const modifiedZ = modifiedZScore(judged.value, values);
   if (modifiedZ === null) {
     const same = sayValue(median(values) ?? 0, judged.unit);
-    const sentence = `${said}: cannot judge, at least half of the ${n} ${peers.name} here have exactly ${same}`;
+    const sentence = say('{said}: cannot judge, at least half of the {n} {name} here have exactly {same}', {
+      said,
+      n,
+      name: peers.name,
+      same,
+    });
     return { verdict: 'cannot-judge', reason: 'no-spread', n, sentence };
   }
   const min = Math.min(...values);
   const max = Math.max(...values);
   const verdict = Math.abs(modifiedZ) > OUTLIER_THRESHOLD ? 'unusual' : 'usual';
-  const sentence = `${said}: ${placeAmong(judged, peers.name, values)} here (${trim(min)}–${trim(max)})`;
+  const sentence = say('{said}: {placeAmong} here ({trim}–{trim2})', {
+    said,
+    placeAmong: placeAmong(judged, peers.name, values),
+    trim: trim(min),
+    trim2: trim(max),
+  });
   return { verdict, modifiedZ, n, min, max, sentence };
 }
 
 function placeAmong(
-  { value, more = 'longer', less = 'shorter' }: JudgedValue,
+  { value, more = say('longer'), less = say('shorter') }: JudgedValue,
   name: string,
   values: readonly number[],
 ) {
   const n = values.length;
   const below = values.filter((other) => other < value).length;
   const above = values.filter((other) => other > value).length;
-  if (below === n) return `${more} than all ${n} ${name}`;
-  if (above === n) return `${less} than all ${n} ${name}`;
-  return below >= above ? `${more} than ${below} of ${n} ${name}` : `${less} than ${above} of ${n} ${name}`;
+  if (below === n) return say('{more} than all {n} {name}', { more, n, name });
+  if (above === n) return say('{less} than all {n} {name}', { less, n, name });
+  return below >= above
+    ? say('{more} than {below} of {n} {name}', { more, below, n, name })
+    : say('{less} than {above} of {n} {name}', { less, above, n, name });
 }
 
 const trim = (value: number): string => String(Math.round(value * 100) / 100);

@@ -1,5 +1,6 @@
 import type { MaterialKind } from '@/lib/bench/schema';
 import type { PreparationStyle } from '@/lib/bench/styles';
+import { say, sayCode } from '@/lib/platform/words/say';
 
 /** Progress with which a product begins; kinds without progress of their own have none. */
 const FIRST_STATES: Partial<Record<MaterialKind, string>> = { skin: 'pinned', skeleton: 'rough-cleaned' };
@@ -16,7 +17,7 @@ export function productProblems(
   vials: number,
 ): string[] {
   if (style.id === 'discard') {
-    return ['A bird that is discarded is not divided: note how and before whom it was disposed of.'];
+    return [say('A bird that is discarded is not divided: note how and before whom it was disposed of.')];
   }
   const made = (kind: MaterialKind): number =>
     kind === 'vial'
@@ -26,7 +27,19 @@ export function productProblems(
     .filter(({ kind, least }) => made(kind) < least)
     .map(({ kind, least }) =>
       kind === 'vial'
-        ? `${style.label} needs ${least} tissue vial${least === 1 ? '' : 's'}: fill it before the carcass is divided.`
-        : `${style.label} gives ${least} ${kind.replace('-', ' ')} at least. Choose another style if it did not come of it.`,
+        ? least === 1
+          ? say('{label} needs {least} tissue vial: fill it before the carcass is divided.', {
+              label: style.label,
+              least,
+            })
+          : say('{label} needs {least} tissue vials: fill it before the carcass is divided.', {
+              label: style.label,
+              least,
+            })
+        : say('{label} gives {least} {replace} at least. Choose another style if it did not come of it.', {
+            label: style.label,
+            least,
+            replace: sayCode(kind),
+          }),
     );
 }

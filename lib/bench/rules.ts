@@ -1,5 +1,6 @@
 import type { BenchValues } from '@/lib/bench/fields';
 import type { BenchState, PreparationStyleId } from '@/lib/bench/schema';
+import { phrases } from '@/lib/platform/words/say';
 
 export const BENCH_ACTS = ['send-to-review', 'take-back', 'return-with-remarks', 'approve'] as const;
 export type BenchAct = (typeof BENCH_ACTS)[number];
@@ -45,7 +46,7 @@ export interface Lack {
 const has = (values: BenchValues, ...fields: (keyof BenchValues)[]): boolean =>
   fields.some((field) => values[field] !== undefined);
 
-const WHOLE_RECORD: readonly (Lack & { filled: (values: BenchValues) => boolean })[] = [
+const WHOLE_RECORD: readonly (Lack & { filled: (values: BenchValues) => boolean })[] = phrases([
   { id: 'mass', sentence: 'No mass', filled: (values) => has(values, 'massG') },
   { id: 'sex', sentence: 'No sex, not even "undetermined"', filled: (values) => has(values, 'sex') },
   {
@@ -91,7 +92,7 @@ const WHOLE_RECORD: readonly (Lack & { filled: (values: BenchValues) => boolean 
     filled: (values) => has(values, 'causeOfDeathFound', 'trauma'),
   },
   { id: 'tissues', sentence: 'No tissue vial', filled: (values) => has(values, 'tissueVials') },
-];
+]);
 
 const SHORT_RECORD: Partial<Record<PreparationStyleId, readonly Lack['id'][]>> = {
   'tissue-only': ['mass', 'sex', 'tissues'],

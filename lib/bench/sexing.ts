@@ -1,6 +1,7 @@
 import type { OrganId } from '@/lib/bench/catalogue/sexing';
 import type { BenchValues } from '@/lib/bench/fields';
 import type { Sex } from '@/lib/bench/schema';
+import { say, sayCode } from '@/lib/platform/words/say';
 
 export type Confidence = 'certain' | 'probable' | 'weak' | 'none';
 
@@ -77,9 +78,12 @@ function sexByGonads(organs: Organs, values: BenchValues): Evidence | null {
   const oviduct = organs.has('oviduct');
   if (!testes && !ovaries && !oviduct) return null;
   if (testes && (ovaries || oviduct)) {
-    const clash = `Testis and ${ovaries ? 'ovary' : 'oviduct'} are both recorded: a slip, or a bird with organs of both sexes. Look again and keep photographs`;
+    const clash = say(
+      'Testis and {x} are both recorded: a slip, or a bird with organs of both sexes. Look again and keep photographs',
+      { x: ovaries ? say('ovary') : say('oviduct') },
+    );
     return {
-      says: 'The gonads say',
+      says: say('The gonads say'),
       sex: 'undetermined',
       confidence: 'none',
       reasons: [],
@@ -87,7 +91,7 @@ function sexByGonads(organs: Organs, values: BenchValues): Evidence | null {
     };
   }
   return {
-    says: 'The gonads say',
+    says: say('The gonads say'),
     contradictions: [],
     ...(testes ? judgeTestes(organs) : judgeOvary(ovaries, values, oviduct)),
   };
@@ -95,12 +99,12 @@ function sexByGonads(organs: Organs, values: BenchValues): Evidence | null {
 
 function judgeTestes(organs: Organs): Pick<Evidence, 'sex' | 'confidence' | 'reasons'> {
   if (organs.has('left-testis') && organs.has('right-testis')) {
-    return { sex: 'male', confidence: 'certain', reasons: ['Both testes seen'] };
+    return { sex: 'male', confidence: 'certain', reasons: [say('Both testes seen')] };
   }
   return {
     sex: 'male',
     confidence: 'probable',
-    reasons: ['One testis seen: a small one alone can be taken for an adrenal gland or a smooth ovary'],
+    reasons: [say('One testis seen: a small one alone can be taken for an adrenal gland or a smooth ovary')],
   };
 }
 
@@ -110,34 +114,44 @@ function judgeOvary(
   oviduct: boolean,
 ): Pick<Evidence, 'sex' | 'confidence' | 'reasons'> {
   const reasons: string[] = [];
-  if (ovary) reasons.push('Ovary seen');
+  if (ovary) reasons.push(say('Ovary seen'));
   const follicles = values.largestFollicleMm !== undefined || (values.ovaryState ?? 'smooth') !== 'smooth';
-  if (follicles) reasons.push('Its surface shows follicles');
-  if (oviduct) reasons.push('Oviduct seen');
+  if (follicles) reasons.push(say('Its surface shows follicles'));
+  if (oviduct) reasons.push(say('Oviduct seen'));
   const structures = [ovary, follicles, oviduct].filter(Boolean).length;
   if (ovary && structures < 2) {
-    reasons.push('Without follicles or oviduct a smooth ovary can be taken for a testis or an adrenal gland');
+    reasons.push(
+      say('Without follicles or oviduct a smooth ovary can be taken for a testis or an adrenal gland'),
+    );
   }
   return { sex: 'female', confidence: structures >= 2 ? 'certain' : 'probable', reasons };
 }
 
 function sexByDna({ molecularSex }: BenchValues): Evidence | null {
   if (molecularSex !== 'female' && molecularSex !== 'male') return null;
-  const reasons = [`DNA test: ${molecularSex}`];
-  return { says: 'The DNA test says', sex: molecularSex, confidence: 'certain', reasons, contradictions: [] };
+  const reasons = [say('DNA test: {molecularSex}', { molecularSex })];
+  return {
+    says: say('The DNA test says'),
+    sex: molecularSex,
+    confidence: 'certain',
+    reasons,
+    contradictions: [],
+  };
 }
 
 function sexByPlumage({ plumageSex }: BenchValues): Evidence | null {
   if (plumageSex !== 'female' && plumageSex !== 'male') return null;
   const reasons = [
-    `${plumageSex === 'male' ? 'Male' : 'Female'} plumage: as good as the sexes of this taxon differ`,
+    say('{x} plumage: as good as the sexes of this taxon differ', {
+      x: plumageSex === 'male' ? say('Male') : say('Female'),
+    }),
   ];
-  return { says: 'The plumage says', sex: plumageSex, confidence: 'weak', reasons, contradictions: [] };
+  return { says: say('The plumage says'), sex: plumageSex, confidence: 'weak', reasons, contradictions: [] };
 }
 
 function reasonsForNothing(organs: Organs): string[] {
-  if (organs.has('destroyed')) return ['Gonads destroyed or decomposed'];
-  return organs.has('none-found') ? ['Gonads looked for and not found'] : [];
+  if (organs.has('destroyed')) return [say('Gonads destroyed or decomposed')];
+  return organs.has('none-found') ? [say('Gonads looked for and not found')] : [];
 }
 
 const disagree = (a: Evidence | null, b: Evidence | null): boolean =>
@@ -159,15 +173,18 @@ function disagreements(found: readonly Evidence[]): string[] {
 function warnOfOvaries(organs: Organs, { order }: TaxonForSexing): string[] {
   if (!organs.has('right-ovary') || order === 'Apterygiformes') return [];
   const paired = organs.has('left-ovary');
-  const what = paired ? 'Paired ovaries' : 'A right ovary without a left one';
+  const what = paired ? say('Paired ovaries') : say('A right ovary without a left one');
   return [
-    `${what}: uncommon but known from at least 86 species of 16 orders, half of them birds of prey (Kinsky 1971). Check the side, describe and photograph it`,
+    say(
+      '{what}: uncommon but known from at least 86 species of 16 orders, half of them birds of prey (Kinsky 1971). Check the side, describe and photograph it',
+      { what },
+    ),
   ];
 }
 
 function warnOfRightTestis(organs: Organs): string[] {
   return organs.has('right-testis') && !organs.has('left-testis')
-    ? ['Only the right testis is recorded: look for the left one and measure it too']
+    ? [say('Only the right testis is recorded: look for the left one and measure it too')]
     : [];
 }
 
@@ -177,7 +194,12 @@ export function compareWithDetermination(values: BenchValues, derived: SexFromEv
   if (derived.sex === 'undetermined') {
     return values.sex === 'undetermined'
       ? null
-      : `Determined as ${values.sex}, but the recorded evidence does not settle it`;
+      : say('Determined as {sex}, but the recorded evidence does not settle it', {
+          sex: sayCode(values.sex),
+        });
   }
-  return `Determined as ${values.sex}, but the recorded evidence says ${derived.sex}`;
+  return say('Determined as {sex}, but the recorded evidence says {sex2}', {
+    sex: sayCode(values.sex),
+    sex2: sayCode(derived.sex),
+  });
 }

@@ -1,4 +1,5 @@
 import type { NumberFieldId } from '@/lib/bench/fields';
+import { phrases } from '@/lib/platform/words/say';
 
 type Limits = Partial<Record<NumberFieldId, readonly [number, number]>>;
 
@@ -17,7 +18,7 @@ export interface SizeClass {
  * placeholders of flightless birds left out. A value outside is almost surely a slip: a wrong unit, a lost
  * decimal mark, two fields exchanged.
  */
-export const SIZE_CLASSES: readonly SizeClass[] = [
+export const SIZE_CLASSES: readonly SizeClass[] = phrases([
   {
     label: 'below 12 g',
     fromG: 0,
@@ -123,7 +124,7 @@ export const SIZE_CLASSES: readonly SizeClass[] = [
       kippsDistanceMm: [0.13, 460],
     },
   },
-];
+]);
 
 /** The size class of a taxon with this body mass in g (its usual mass, or the bird's own where that is unknown). */
 export function sizeClassOf(massG: number): SizeClass {

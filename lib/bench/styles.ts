@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { CAUTIONS, type CautionId } from '@/lib/bench/cautions';
 import { FIELD_IDS } from '@/lib/bench/fields';
 import { materialKind, type PreparationStyleId, preparationStyleId } from '@/lib/bench/schema';
+import { phrases } from '@/lib/platform/words/say';
 
 const cautionIds = CAUTIONS.map(({ id }) => id) as [CautionId, ...CautionId[]];
 
@@ -43,79 +44,93 @@ const step = (
   fields: StyleStep['fields'] = [],
 ): StyleStep => ({ id, label, detail, cautions, fields });
 
-const THAW = step(
-  'thaw',
-  'Thaw until workable',
-  'Only as far as the work needs: ice crystals inside are welcome while tissue is still to come.',
-  ['dead-birds', 'aerosol'],
+const THAW = phrases(
+  step(
+    'thaw',
+    'Thaw until workable',
+    'Only as far as the work needs: ice crystals inside are welcome while tissue is still to come.',
+    ['dead-birds', 'aerosol'],
+  ),
 );
-const OUTSIDE = step(
-  'outside',
-  'Look, weigh, measure',
-  'Before the first cut: identification, condition, mass, measurements, colours of soft parts, moult, brood patch, parasites on the plumage.',
-  ['dead-birds'],
-  [
-    'massG',
-    'wingMm',
-    'tailMm',
-    'tarsusMm',
-    'culmenExposedMm',
-    'totalLengthMm',
-    'irisColour',
-    'billColour',
-    'legColour',
-    'broodPatch',
-    'moult',
-    'parasites',
-    'carcassCondition',
-  ],
+const OUTSIDE = phrases(
+  step(
+    'outside',
+    'Look, weigh, measure',
+    'Before the first cut: identification, condition, mass, measurements, colours of soft parts, moult, brood patch, parasites on the plumage.',
+    ['dead-birds'],
+    [
+      'massG',
+      'wingMm',
+      'tailMm',
+      'tarsusMm',
+      'culmenExposedMm',
+      'totalLengthMm',
+      'irisColour',
+      'billColour',
+      'legColour',
+      'broodPatch',
+      'moult',
+      'parasites',
+      'carcassCondition',
+    ],
+  ),
 );
-const SEX = step(
-  'sex',
-  'Look for the sex',
-  'From the left flank, by the hindmost ribs against the back. Measure the gonads in place, length by width; describe follicles and oviduct; look for the bursa.',
-  ['sharps'],
-  [
-    'organsSeen',
-    'leftTestis',
-    'rightTestis',
-    'leftOvary',
-    'largestFollicleMm',
-    'oviductState',
-    'bursa',
+const SEX = phrases(
+  step(
     'sex',
-  ],
+    'Look for the sex',
+    'From the left flank, by the hindmost ribs against the back. Measure the gonads in place, length by width; describe follicles and oviduct; look for the bursa.',
+    ['sharps'],
+    [
+      'organsSeen',
+      'leftTestis',
+      'rightTestis',
+      'leftOvary',
+      'largestFollicleMm',
+      'oviductState',
+      'bursa',
+      'sex',
+    ],
+  ),
 );
-const TISSUE = step(
-  'tissue',
-  'Take tissue at once',
-  'While still cold, with clean tools, into two duplicate vials; larger organs are shared between the two. Label before filling.',
-  ['liquid-nitrogen', 'ethanol'],
-  ['tissueVials'],
+const TISSUE = phrases(
+  step(
+    'tissue',
+    'Take tissue at once',
+    'While still cold, with clean tools, into two duplicate vials; larger organs are shared between the two. Label before filling.',
+    ['liquid-nitrogen', 'ethanol'],
+    ['tissueVials'],
+  ),
 );
-const INSIDE = step(
-  'inside',
-  'Open the body',
-  'Fat, injuries, parasites; stomach contents into their own vial. Hold the cause of death found against what the finder reported.',
-  ['sharps', 'salmonella'],
-  ['fat', 'stomachContents', 'parasites', 'trauma', 'brokenBones', 'causeOfDeathFound'],
+const INSIDE = phrases(
+  step(
+    'inside',
+    'Open the body',
+    'Fat, injuries, parasites; stomach contents into their own vial. Hold the cause of death found against what the finder reported.',
+    ['sharps', 'salmonella'],
+    ['fat', 'stomachContents', 'parasites', 'trauma', 'brokenBones', 'causeOfDeathFound'],
+  ),
 );
-const SKULL = step(
-  'skull',
-  'Look at the skull',
-  'Ossification under the lens; note windows and breaks.',
-  [],
-  ['skullOssificationPct', 'skullRemarks'],
+const SKULL = phrases(
+  step(
+    'skull',
+    'Look at the skull',
+    'Ossification under the lens; note windows and breaks.',
+    [],
+    ['skullOssificationPct', 'skullRemarks'],
+  ),
 );
-const LABEL = step(
-  'label',
-  'Write and tie the label',
-  'Number, sex with gonads, mass, date, place. Tie it before the bird leaves the bench.',
+const LABEL = phrases(
+  step(
+    'label',
+    'Write and tie the label',
+    'Number, sex with gonads, mass, date, place. Tie it before the bird leaves the bench.',
+  ),
 );
 const vials = { kind: 'vial', least: 0, usual: 2 } as const;
 const stomach = { kind: 'stomach', least: 0, usual: 1 } as const;
 
-export const PREPARATION_STYLE_DATA: Readonly<Record<PreparationStyleId, PreparationStyle>> = {
+export const PREPARATION_STYLE_DATA: Readonly<Record<PreparationStyleId, PreparationStyle>> = phrases({
   'skin-with-partial-skeleton': {
     id: 'skin-with-partial-skeleton',
     version: 1,
@@ -333,4 +348,4 @@ export const PREPARATION_STYLE_DATA: Readonly<Record<PreparationStyleId, Prepara
       step('dispose', 'Dispose of it', 'As the permit and local rules ask.', ['waste']),
     ],
   },
-};
+});

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 /** Hand-wing index: 100 · Kipp's distance / wing (both mm). Null unless both are positive and Kipp ≤ wing. */
 export function handWingIndex(kippsDistanceMm: number, wingMm: number): number | null {
   if (!(wingMm > 0) || !(kippsDistanceMm > 0) || kippsDistanceMm > wingMm) return null;
@@ -21,8 +22,11 @@ export function checkWingSum(wingMm: number, kippsDistanceMm: number, firstSecon
   const consistent = Math.abs(differenceMm) <= WING_SUM_TOLERANCE_MM;
   const sum = Math.round(sumMm * 100) / 100;
   const sentence = consistent
-    ? `First secondary and Kipp's distance add up to the wing (${sum} and ${wingMm} mm)`
-    : `First secondary ${firstSecondaryMm} + Kipp's distance ${kippsDistanceMm} = ${sum} mm, but the wing is ${wingMm} mm`;
+    ? say("First secondary and Kipp's distance add up to the wing ({sum} and {wingMm} mm)", { sum, wingMm })
+    : say(
+        "First secondary {firstSecondaryMm} + Kipp's distance {kippsDistanceMm} = {sum} mm, but the wing is {wingMm} mm",
+        { firstSecondaryMm, kippsDistanceMm, sum, wingMm },
+      );
   return { consistent, differenceMm, sentence };
 }
 

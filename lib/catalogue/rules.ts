@@ -1,3 +1,4 @@
+import { phrases, say } from '@/lib/platform/words/say';
 import type { MaterialKind } from '@/lib/queue/schema';
 import type { ReviewRemark, ReviewState } from './schema';
 
@@ -16,19 +17,19 @@ export const REVIEW_TRANSITIONS: Record<ReviewAct, Partial<Record<ReviewState, R
 
 export type ReviewMove = { ok: true; to: ReviewState } | { ok: false; code: string; reason: string };
 
-const STATE_WORDS: Record<ReviewState, string> = {
+const STATE_WORDS: Record<ReviewState, string> = phrases({
   draft: 'a draft',
   'in-review': 'in review',
   returned: 'returned with remarks',
   approved: 'approved and locked',
-};
-const ACT_WORDS: Record<ReviewAct, string> = {
+});
+const ACT_WORDS: Record<ReviewAct, string> = phrases({
   send: 'sent to review',
   'take-back': 'taken back',
   return: 'returned',
   approve: 'approved',
   amend: 'amended',
-};
+});
 
 /** Whether a bench record may take this step, and where it then is. Never throws. */
 export function moveReview(from: ReviewState, act: ReviewAct): ReviewMove {
@@ -37,7 +38,10 @@ export function moveReview(from: ReviewState, act: ReviewAct): ReviewMove {
   return {
     ok: false,
     code: 'not-from-here',
-    reason: `A record that is ${STATE_WORDS[from]} cannot be ${ACT_WORDS[act]}.`,
+    reason: say('A record that is {state_words} cannot be {act_words}.', {
+      state_words: STATE_WORDS[from],
+      act_words: ACT_WORDS[act],
+    }),
   };
 }
 
@@ -81,15 +85,20 @@ const point = (code: string, field: string | null, sentence: string): ReviewPoin
 function boneBookPoint({ boneImbalances, boneExplanation }: ReviewFacts): ReviewPoint[] {
   if (boneImbalances.length === 0 || boneExplanation?.trim()) return [];
   const first = boneImbalances.slice(0, 3).join('; ');
-  const more = boneImbalances.length > 3 ? ` and ${boneImbalances.length - 3} more` : '';
+  const more =
+    boneImbalances.length > 3 ? say(' and {length} more', { length: boneImbalances.length - 3 }) : '';
   return [
-    point('bone-book', 'bones', `The bone book does not balance and is not explained: ${first}${more}.`),
+    point(
+      'bone-book',
+      'bones',
+      say('The bone book does not balance and is not explained: {first}{more}.', { first, more }),
+    ),
   ];
 }
 
 function sexPoint({ sex, sexingEvidence, sexReason }: ReviewFacts): ReviewPoint[] {
   if (sex === null)
-    return [point('no-sex', 'sex', 'Sex is not recorded: say undetermined, and why, if it is.')];
+    return [point('no-sex', 'sex', say('Sex is not recorded: say undetermined, and why, if it is.'))];
   if (sex === 'undetermined')
     return sexReason?.trim() || sexingEvidence > 0
       ? []
@@ -97,34 +106,34 @@ function sexPoint({ sex, sexingEvidence, sexReason }: ReviewFacts): ReviewPoint[
           point(
             'no-sex-reason',
             'sex',
-            'Sex undetermined: say what was looked for and why it could not be told.',
+            say('Sex undetermined: say what was looked for and why it could not be told.'),
           ),
         ];
   return sexingEvidence > 0
     ? []
-    : [point('no-sexing-evidence', 'sex', `Sexed as ${sex} without any evidence recorded.`)];
+    : [point('no-sexing-evidence', 'sex', say('Sexed as {sex} without any evidence recorded.', { sex }))];
 }
 
 function originPoints({ hasTaxon, foundOn, locality, materialKinds }: ReviewFacts): ReviewPoint[] {
   return [
     ...(hasTaxon
       ? []
-      : [point('no-taxon', 'taxon', 'No identification: give the lowest taxon that is certain.')]),
-    ...(foundOn ? [] : [point('no-date', 'foundOn', 'The date of finding is missing.')]),
-    ...(locality?.trim() ? [] : [point('no-place', 'locality', 'The place of finding is missing.')]),
+      : [point('no-taxon', 'taxon', say('No identification: give the lowest taxon that is certain.'))]),
+    ...(foundOn ? [] : [point('no-date', 'foundOn', say('The date of finding is missing.'))]),
+    ...(locality?.trim() ? [] : [point('no-place', 'locality', say('The place of finding is missing.'))]),
     ...(materialKinds.some((kind) => kind !== 'carcass')
       ? []
-      : [point('no-material', null, 'Nothing was kept of this bird.')]),
+      : [point('no-material', null, say('Nothing was kept of this bird.'))]),
   ];
 }
 
 function lawPoints({ holds, coverage, coverageRuled }: ReviewFacts): ReviewPoint[] {
-  const onHold = holds.map((hold) => point('on-hold', null, `On hold: ${hold}.`));
+  const onHold = holds.map((hold) => point('on-hold', null, say('On hold: {hold}.', { hold })));
   if (coverage === 'covered' || coverageRuled) return onHold;
   const sentence = {
-    'needs-attention': 'Its permit coverage needs the permit officer’s ruling.',
-    'not-covered': 'No authority covers it: the permit officer decides.',
-    unchecked: 'Its permit coverage has not been checked.',
+    'needs-attention': say('Its permit coverage needs the permit officer’s ruling.'),
+    'not-covered': say('No authority covers it: the permit officer decides.'),
+    unchecked: say('Its permit coverage has not been checked.'),
   }[coverage];
   return [...onHold, point('coverage', null, sentence)];
 }
@@ -139,12 +148,14 @@ export function reviewPoints(
 ): { blocks: ReviewPoint[]; notes: ReviewPoint[] } {
   const own = facts.workerIds.includes(reviewerId);
   const remarks = facts.openRemarks.map(({ field, remark }) =>
-    point('open-remark', field, `Not answered: ${remark}`),
+    point('open-remark', field, say('Not answered: {remark}', { remark })),
   );
   const explained = facts.boneExplanation?.trim();
   return {
     blocks: [
-      ...(own ? [point('own-record', null, 'Nobody approves their own work: another curator must.')] : []),
+      ...(own
+        ? [point('own-record', null, say('Nobody approves their own work: another curator must.'))]
+        : []),
       ...boneBookPoint(facts),
       ...sexPoint(facts),
       ...originPoints(facts),
@@ -152,7 +163,13 @@ export function reviewPoints(
     ],
     notes: [
       ...(facts.boneImbalances.length > 0 && explained
-        ? [point('bone-book-explained', 'bones', `The bone book does not balance; explained: ${explained}`)]
+        ? [
+            point(
+              'bone-book-explained',
+              'bones',
+              say('The bone book does not balance; explained: {explained}', { explained }),
+            ),
+          ]
         : []),
       ...facts.openWarnings.map((warning) => point('open-warning', null, warning)),
       ...remarks,

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { chosenBirds } from '@/lib/platform/bulk-wire';
 import { givenDay } from '@/lib/platform/days';
+import { phrases } from '@/lib/platform/words/say';
 
 /** State of a bench record on its way to the catalogue. */
 export const REVIEW_STATES = ['draft', 'in-review', 'returned', 'approved'] as const;
@@ -69,9 +70,11 @@ const deaccessionShape = z.object({
   documentId: z.uuid().nullish(),
   reason: z.string().trim().min(3, 'Say why.').max(2000),
 });
-export const deaccessionRequest = deaccessionShape.refine(
-  ({ method, recipient }) => !HANDED_OVER.includes(method) || Boolean(recipient),
-  { path: ['recipient'], message: 'Say who receives it.' },
+export const deaccessionRequest = phrases(
+  deaccessionShape.refine(({ method, recipient }) => !HANDED_OVER.includes(method) || Boolean(recipient), {
+    path: ['recipient'],
+    message: 'Say who receives it.',
+  }),
 );
 export type DeaccessionRequest = z.infer<typeof deaccessionRequest>;
 

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { isFieldId } from '@/lib/bench/public';
 import { dayOf } from '@/lib/platform/clock';
+import { say } from '@/lib/platform/words/say';
 import { labelOf, placePath } from '@/lib/storage/public';
 import type { PlaceDetail } from './policy';
 import type { ReviewedRecord } from './repo/review';
@@ -51,7 +52,7 @@ export function benchFields(
       .map((entry) => ({
         value: entry.value as BenchField['value'],
         at: entry.enteredAt.toISOString(),
-        by: names.get(entry.enteredById) ?? 'somebody who left',
+        by: names.get(entry.enteredById) ?? say('somebody who left'),
       })),
   }));
 }

@@ -6,6 +6,7 @@ import { dayOf } from '@/lib/platform/clock';
 import { notFound } from '@/lib/platform/errors';
 import { materialNumber } from '@/lib/platform/numbers';
 import { may } from '@/lib/platform/permissions';
+import { say } from '@/lib/platform/words/say';
 import { placePath } from '@/lib/storage/public';
 import { type FoundBird, findBird, findMarks, findNames } from './repo/bird';
 import { type LifeFacts, lifeOf, type Mark } from './rules/life';
@@ -15,7 +16,7 @@ import type { BirdRecord } from './schema';
 export async function showBird(actor: Actor, id: string): Promise<BirdRecord> {
   authorise(actor, 'salvage.see');
   const bird = await findBird(actor.collectionId, id);
-  if (bird === null) throw notFound('This bird');
+  if (bird === null) throw notFound(say('This bird'));
   const [marks, names] = await Promise.all([
     findMarks(actor.collectionId, id, bird.salvageId),
     findNames([
@@ -72,7 +73,7 @@ function sectionsOf(bird: FoundBird, names: Map<string, string>, exact: boolean)
             prepNumber: bench.prepNumber,
             state: bench.state,
             styleId: bench.styleId,
-            preparator: names.get(bench.preparatorId) ?? 'somebody who left',
+            preparator: names.get(bench.preparatorId) ?? say('somebody who left'),
           },
     materials: bird.materials.map((material) => ({
       id: material.id,

@@ -7,12 +7,13 @@ import { paths } from '@/lib/platform/paths';
 import { may } from '@/lib/platform/permissions';
 import { sayDay } from '@/lib/platform/say-dates';
 import { findTroubledJobs, readBackups } from '@/lib/platform/system';
+import { say } from '@/lib/platform/words/say';
 import { findGivenUpWebhooks, findInvited, findWithoutSecondFactor } from './repo/installation';
 import { SHOWN } from './repo/piles';
 import { judgeBackup, judgeJob, TASK_WORDS } from './rules/installation';
 import type { DeskPile } from './schema';
 
-const say = (at: Date) => sayDay(dayOf(at));
+const sayAt = (at: Date) => sayDay(dayOf(at));
 
 /** What an administrator looks after, as far as this person is one: work, backups, webhooks, accounts. */
 export function installationPiles(actor: Actor, at: Date): Promise<DeskPile>[] {
@@ -27,8 +28,8 @@ async function jobPile(at: Date): Promise<DeskPile> {
   const jobs = await findTroubledJobs(at, SHOWN);
   return {
     id: 'jobs',
-    title: 'Background work to look at',
-    empty: 'No background work failed or waits too long.',
+    title: say('Background work to look at'),
+    empty: say('No background work failed or waits too long.'),
     total: jobs[0]?.total ?? 0,
     items: jobs.map((job) => ({
       id: job.id,
@@ -45,11 +46,11 @@ async function backupPile(at: Date): Promise<DeskPile> {
   const { late, note, tone } = judgeBackup(readBackups(), at);
   return {
     id: 'backups',
-    title: 'Backups',
-    empty: `Backups are made. ${note}`,
+    title: say('Backups'),
+    empty: say('Backups are made. {note}', { note }),
     total: late ? 1 : 0,
     items: late
-      ? [{ id: 'newest', label: 'Nightly backup', scientificName: null, note, tone, href: null }]
+      ? [{ id: 'newest', label: say('Nightly backup'), scientificName: null, note, tone, href: null }]
       : [],
     href: null,
   };
@@ -59,14 +60,14 @@ async function webhookPile(actor: Actor): Promise<DeskPile> {
   const rows = await findGivenUpWebhooks(actor.collectionId);
   return {
     id: 'webhooks',
-    title: 'Webhooks that were switched off',
-    empty: 'Every webhook that is wanted is on.',
+    title: say('Webhooks that were switched off'),
+    empty: say('Every webhook that is wanted is on.'),
     total: rows[0]?.total ?? 0,
     items: rows.map(({ id, name, switchedOffAt, reason }) => ({
       id,
       label: name,
       scientificName: null,
-      note: `${say(switchedOffAt)}: ${reason ?? 'no reason was given'}`,
+      note: `${sayAt(switchedOffAt)}: ${reason ?? say('no reason was given')}`,
       tone: 'attention',
       href: paths.webhooks,
     })),
@@ -81,16 +82,16 @@ async function factorPile(actor: Actor): Promise<DeskPile> {
     : { total: 0, rows: [] };
   return {
     id: 'second-factor',
-    title: 'Must have a second factor, and have none',
+    title: say('Must have a second factor, and have none'),
     empty: required
-      ? 'Everybody who must have a second factor has one.'
-      : 'Nobody must have a second factor here (REQUIRE_SECOND_FACTOR is not set).',
+      ? say('Everybody who must have a second factor has one.')
+      : say('Nobody must have a second factor here (REQUIRE_SECOND_FACTOR is not set).'),
     total,
     items: rows.map((person) => ({
       id: person.id,
       label: person.name,
       scientificName: null,
-      note: 'must set it up at the next sign-in',
+      note: say('must set it up at the next sign-in'),
       tone: 'attention',
       href: paths.person(person.id),
     })),
@@ -102,8 +103,8 @@ async function invitedPile(actor: Actor, at: Date): Promise<DeskPile> {
   const { total, rows } = await findInvited(actor.collectionId, at);
   return {
     id: 'invited',
-    title: 'Invited, not here yet',
-    empty: 'Everybody invited has come.',
+    title: say('Invited, not here yet'),
+    empty: say('Everybody invited has come.'),
     total,
     items: rows.map((person) => ({
       id: person.id,
@@ -111,8 +112,8 @@ async function invitedPile(actor: Actor, at: Date): Promise<DeskPile> {
       scientificName: null,
       note: `${person.email}, ${
         person.openUntil === null
-          ? 'the link has ended: make a new one'
-          : `link open until ${say(person.openUntil)}`
+          ? say('the link has ended: make a new one')
+          : say('link open until {at}', { at: sayAt(person.openUntil) })
       }`,
       tone: person.openUntil === null ? 'attention' : 'neutral',
       href: paths.person(person.id),

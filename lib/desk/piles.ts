@@ -4,6 +4,7 @@ import { dateColumn, dayIn, dayOf, now } from '@/lib/platform/clock';
 import { paths } from '@/lib/platform/paths';
 import { may } from '@/lib/platform/permissions';
 import { sayDay } from '@/lib/platform/say-dates';
+import { say, sayCode } from '@/lib/platform/words/say';
 import { labelOf, placePath } from '@/lib/storage/public';
 import { installationPiles } from './installation-piles';
 import {
@@ -23,7 +24,7 @@ const DAY_MS = 86_400_000;
 const EXPIRY_AHEAD_DAYS = 60;
 const LOAN_AHEAD_DAYS = 14;
 
-const say = (at: Date) => sayDay(dayOf(at));
+const sayAt = (at: Date) => sayDay(dayOf(at));
 
 type Day = { today: string; at: Date };
 
@@ -71,13 +72,13 @@ async function myBirds(actor: Actor): Promise<DeskPile> {
   );
   return {
     id: 'my-birds',
-    title: 'Your birds',
-    empty: 'You have no bird. Take one from the queue.',
+    title: say('Your birds'),
+    empty: say('You have no bird. Take one from the queue.'),
     total,
     items: rows.map((bird) =>
       birdItem(
         bird,
-        `${bird.state.replaceAll('-', ' ')}; ${placePath(bird.materials[0]?.placement ?? null) ?? 'no place noted'}`,
+        `${sayCode(bird.state)}; ${placePath(bird.materials[0]?.placement ?? null) ?? say('no place noted')}`,
         bird.state === 'thawing' ? 'attention' : 'neutral',
       ),
     ),
@@ -92,8 +93,8 @@ async function returnedPile(actor: Actor): Promise<DeskPile> {
   });
   return {
     id: 'returned',
-    title: 'Returned to you with remarks',
-    empty: 'Nothing was returned to you.',
+    title: say('Returned to you with remarks'),
+    empty: say('Nothing was returned to you.'),
     total,
     items: rows.map((record) => ({
       id: record.id,
@@ -111,7 +112,7 @@ function remarksOf(remarks: unknown): string {
   const first = Array.isArray(remarks)
     ? (remarks.at(-1) as { text?: string; remark?: string } | undefined)
     : undefined;
-  return first?.text ?? first?.remark ?? 'See the remarks on the record.';
+  return first?.text ?? first?.remark ?? say('See the remarks on the record.');
 }
 
 async function nextPile(actor: Actor): Promise<DeskPile> {
@@ -122,13 +123,16 @@ async function nextPile(actor: Actor): Promise<DeskPile> {
   );
   return {
     id: 'next',
-    title: 'Next in the queue',
-    empty: 'The queue is empty.',
+    title: say('Next in the queue'),
+    empty: say('The queue is empty.'),
     total,
     items: rows.map((bird) =>
       birdItem(
         bird,
-        `priority ${Math.round(bird.priority)}; ${placePath(bird.materials[0]?.placement ?? null) ?? 'no place noted'}`,
+        say('priority {round}; {placePath}', {
+          round: Math.round(bird.priority),
+          placePath: placePath(bird.materials[0]?.placement ?? null) ?? say('no place noted'),
+        }),
       ),
     ),
     href: paths.queue,
@@ -142,14 +146,14 @@ async function reviewPile(actor: Actor): Promise<DeskPile> {
   });
   return {
     id: 'review',
-    title: 'To review',
-    empty: 'No record waits for a curator.',
+    title: say('To review'),
+    empty: say('No record waits for a curator.'),
     total,
     items: rows.map((record) => ({
       id: record.id,
       label: record.prepNumber,
       scientificName: birdName(record.bird),
-      note: record.sentAt === null ? '' : `sent ${say(record.sentAt)}`,
+      note: record.sentAt === null ? '' : say('sent {at}', { at: sayAt(record.sentAt) }),
       tone: 'neutral',
       href: paths.reviewRecord(record.id),
     })),
@@ -173,13 +177,17 @@ async function triagePile(actor: Actor): Promise<DeskPile> {
   });
   return {
     id: 'triage',
-    title: 'Triage',
-    empty: 'No new bird waits.',
+    title: say('Triage'),
+    empty: say('No new bird waits.'),
     total,
     items: rows.map((row) =>
       salvageItem(
         row,
-        row.holds[0]?.reason ?? `${row.county || 'place unknown'}, found ${say(row.foundFrom)}`,
+        row.holds[0]?.reason ??
+          say('{county}, found {at}', {
+            county: row.county || say('place unknown'),
+            at: sayAt(row.foundFrom),
+          }),
         row.holds.length > 0 ? 'stop' : 'neutral',
       ),
     ),
@@ -195,15 +203,11 @@ async function coveragePile(actor: Actor): Promise<DeskPile> {
   });
   return {
     id: 'coverage',
-    title: 'Coverage to rule on',
-    empty: 'Every bird is covered or ruled on.',
+    title: say('Coverage to rule on'),
+    empty: say('Every bird is covered or ruled on.'),
     total,
     items: rows.map((row) =>
-      salvageItem(
-        row,
-        row.coverage.replaceAll('-', ' '),
-        row.coverage === 'not-covered' ? 'stop' : 'attention',
-      ),
+      salvageItem(row, sayCode(row.coverage), row.coverage === 'not-covered' ? 'stop' : 'attention'),
     ),
     href: `${paths.salvage}?coverage=needs-attention`,
   };
@@ -218,14 +222,17 @@ async function permitPile(actor: Actor, { today, at }: Day): Promise<DeskPile> {
   );
   return {
     id: 'permits',
-    title: `Permits ending within ${EXPIRY_AHEAD_DAYS} days`,
-    empty: 'No permit ends soon.',
+    title: say('Permits ending within {expiryAheadDays} days', { expiryAheadDays: EXPIRY_AHEAD_DAYS }),
+    empty: say('No permit ends soon.'),
     total,
     items: rows.map((permit) => ({
       id: permit.id,
       label: permit.number,
       scientificName: null,
-      note: `${permit.authority}, until ${permit.expiresOn === null ? 'further notice' : say(permit.expiresOn)}`,
+      note: say('{authority}, until {at}', {
+        authority: permit.authority,
+        at: permit.expiresOn === null ? say('further notice') : sayAt(permit.expiresOn),
+      }),
       tone: 'attention',
       href: paths.permit(permit.id),
     })),
@@ -237,14 +244,18 @@ async function reportPile(actor: Actor): Promise<DeskPile> {
   const { total, rows } = await findOpenReports(actor.collectionId);
   return {
     id: 'reports',
-    title: 'Reports not signed yet',
-    empty: 'No report is open.',
+    title: say('Reports not signed yet'),
+    empty: say('No report is open.'),
     total,
     items: rows.map((report) => ({
       id: report.id,
       label: report.permit.number,
       scientificName: null,
-      note: `${say(report.fromOn)} to ${say(report.toOn)}, ${report.state}`,
+      note: say('{at} to {at2}, {state}', {
+        at: sayAt(report.fromOn),
+        at2: sayAt(report.toOn),
+        state: report.state,
+      }),
       tone: 'neutral',
       href: paths.report(report.id),
     })),
@@ -256,10 +267,10 @@ async function accessionPile(actor: Actor): Promise<DeskPile> {
   const { total, rows } = await findSalvages(actor.collectionId, { state: 'accepted', accessionId: null });
   return {
     id: 'accessions',
-    title: 'Accepted, in no accession yet',
-    empty: 'Every accepted bird is in an accession.',
+    title: say('Accepted, in no accession yet'),
+    empty: say('Every accepted bird is in an accession.'),
     total,
-    items: rows.map((row) => salvageItem(row, `arrived ${say(row.receivedOn)}`, 'neutral')),
+    items: rows.map((row) => salvageItem(row, say('arrived {at}', { at: sayAt(row.receivedOn) }), 'neutral')),
     href: paths.accessionNew,
   };
 }
@@ -281,8 +292,8 @@ async function decisionPile(actor: Actor): Promise<DeskPile> {
   });
   return {
     id: 'loan-decisions',
-    title: 'Loans to decide',
-    empty: 'No loan waits for a decision.',
+    title: say('Loans to decide'),
+    empty: say('No loan waits for a decision.'),
     total,
     items: rows.map((loan) => loanItem(loan, `${loan.borrower.institution}: ${loan.purpose}`, 'neutral')),
     href: paths.loans,
@@ -301,15 +312,15 @@ async function loanPile(actor: Actor, { today, at }: Day): Promise<DeskPile> {
   });
   return {
     id: 'loans',
-    title: 'Loans to pack, or due',
-    empty: 'No loan needs you today.',
+    title: say('Loans to pack, or due'),
+    empty: say('No loan needs you today.'),
     total,
     items: rows.map((loan) => {
       const due = loan.dueOn === null ? null : dayOf(loan.dueOn);
       const overdue = due !== null && due < today && loan.state !== 'granted' && loan.state !== 'packed';
       return loanItem(
         loan,
-        `${loan.borrower.institution}, ${overdue ? `overdue since ${sayDay(due)}` : loan.state}`,
+        `${loan.borrower.institution}, ${overdue ? say('overdue since {day}', { day: sayDay(due) }) : loan.state}`,
         overdue ? 'stop' : 'neutral',
       );
     }),
@@ -321,14 +332,17 @@ async function overduePile(actor: Actor, { at }: Day): Promise<DeskPile> {
   const { total, rows } = await findOverdueSteps(actor.collectionId, at);
   return {
     id: 'overdue',
-    title: 'Cleaning and drying, overdue',
-    empty: 'Nothing is overdue.',
+    title: say('Cleaning and drying, overdue'),
+    empty: say('Nothing is overdue.'),
     total,
     items: rows.map(({ id, material, step, dueAt }) => ({
       id,
       label: labelOf(material),
       scientificName: material.bird.taxon?.scientificName ?? null,
-      note: `${step.replaceAll('-', ' ')}, due ${dueAt === null ? '' : say(dueAt)}`,
+      note: say('{step}, due {at}', {
+        step: sayCode(step),
+        at: dueAt === null ? '' : sayAt(dueAt),
+      }),
       tone: 'attention',
       href: paths.material(material.id),
     })),
@@ -344,10 +358,10 @@ async function unqueuedPile(actor: Actor): Promise<DeskPile> {
   );
   return {
     id: 'unqueued',
-    title: 'Accessioned, not queued yet',
-    empty: 'Every accessioned bird is queued.',
+    title: say('Accessioned, not queued yet'),
+    empty: say('Every accessioned bird is queued.'),
     total,
-    items: rows.map((bird) => birdItem(bird, 'choose its preparation')),
+    items: rows.map((bird) => birdItem(bird, say('choose its preparation'))),
     href: `${paths.queue}#not-queued`,
   };
 }

@@ -1,5 +1,6 @@
 import { paths } from '@/lib/platform/paths';
 import { may, type Permission, type Role } from '@/lib/platform/permissions';
+import { phrases } from '@/lib/platform/words/say';
 import { STAGE_IDS, type StageId } from './schema';
 
 /**
@@ -34,7 +35,7 @@ const beside = place('beside');
 const page = place('page');
 const task = place('task');
 
-export const PLACES: readonly Place[] = [
+export const PLACES: readonly Place[] = phrases([
   task('log', 'Log a find', paths.salvageNew, 'salvage.log', 'new bird, report, salvage, carcass'),
   task('triage', 'Triage new birds', paths.triage, 'salvage.triage', 'accept, decline, identify, check in'),
   task(
@@ -229,7 +230,7 @@ export const PLACES: readonly Place[] = [
     'workspace.enter',
     'password, sign in, security, codes',
   ),
-];
+]);
 
 type Who = { personId: string | null; roles: readonly Role[] };
 

@@ -1,4 +1,5 @@
 import type { CautionId } from '@/lib/bench/public';
+import { phrases } from '@/lib/platform/words/say';
 
 /** What of the bird that is followed belongs to a station: a dot of its life line, or what was made of it. */
 export type StationFacts = { stage: string } | { kinds: readonly string[] } | null;
@@ -17,7 +18,7 @@ export type Station = {
  * The stations of a bird's way from find to shelf and beyond, as the tour for newcomers tells them. The order of work is
  * common practice, no source; a lab's own styles and procedures stand above it.
  */
-export const STATIONS: readonly Station[] = [
+export const STATIONS: readonly Station[] = phrases([
   {
     id: 'found',
     title: 'It is found',
@@ -114,4 +115,4 @@ export const STATIONS: readonly Station[] = [
     places: ['loans', 'reports', 'export'],
     cautions: [],
   },
-];
+]);

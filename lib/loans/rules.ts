@@ -1,4 +1,5 @@
 import { daysBetween } from '@/lib/platform/days';
+import { say, sayCode } from '@/lib/platform/words/say';
 import type { CustodyState } from '@/lib/queue/schema';
 import type {
   BorderCondition,
@@ -51,7 +52,6 @@ export type Refusal = { ok: false; code: string; reason: string };
 export type LoanMove = { ok: true; to: LoanState } | Refusal;
 
 const refuse = (code: string, reason: string): Refusal => ({ ok: false, code, reason });
-const words = (text: string) => text.replaceAll('-', ' ');
 
 export type LoanBalance = { sent: number; returned: number; consumed: number; lost: number; out: number };
 
@@ -77,19 +77,30 @@ export type LoanFacts = {
 export function moveLoan(loan: LoanFacts, act: LoanAct, actorId: string): LoanMove {
   const to = LOAN_TRANSITIONS[act][loan.state];
   if (to === undefined)
-    return refuse('not-from-here', `A loan that is ${words(loan.state)} cannot ${words(act)}.`);
+    return refuse(
+      'not-from-here',
+      say('A loan that is {words} cannot {words2}.', { words: sayCode(loan.state), words2: sayCode(act) }),
+    );
   if ((act === 'grant' || act === 'decline') && loan.askedById === actorId)
-    return refuse('own-request', 'Nobody decides on their own request: another curator must.');
+    return refuse('own-request', say('Nobody decides on their own request: another curator must.'));
   if ((act === 'grant' || act === 'pack') && loan.lines.length === 0)
-    return refuse('no-lines', 'No material is chosen for it yet.');
+    return refuse('no-lines', say('No material is chosen for it yet.'));
   if (act === 'send' && loan.missingDocuments.length > 0)
-    return refuse('documents-missing', `Before it leaves: ${loan.missingDocuments.join('; ')}.`);
-  if (act === 'send' && loan.dueOn === null) return refuse('no-due-date', 'Say when it is due back.');
+    return refuse(
+      'documents-missing',
+      say('Before it leaves: {missingDocuments}.', { missingDocuments: loan.missingDocuments.join('; ') }),
+    );
+  if (act === 'send' && loan.dueOn === null) return refuse('no-due-date', say('Say when it is due back.'));
   const { out } = loanBalance(loan.lines);
   if (act === 'close' && out > 0)
-    return refuse('still-out', `${out} ${out === 1 ? 'material is' : 'materials are'} still out.`);
+    return refuse(
+      'still-out',
+      out === 1
+        ? say('{out} material is still out.', { out })
+        : say('{out} materials are still out.', { out }),
+    );
   if (act === 'take-back' && out === 0)
-    return refuse('nothing-out', 'Nothing is out any more: close the loan.');
+    return refuse('nothing-out', say('Nothing is out any more: close the loan.'));
   return { ok: true, to };
 }
 
@@ -121,18 +132,30 @@ export function settleLines(
   settlements: readonly Settlement[],
 ): { ok: true; lines: LoanLine[]; to: LoanState } | Refusal {
   if (LOAN_TRANSITIONS['take-back'][loan.state] === undefined)
-    return refuse('not-from-here', `A loan that is ${words(loan.state)} has nothing out.`);
-  if (settlements.length === 0) return refuse('nothing-said', 'Say which lines came back.');
+    return refuse(
+      'not-from-here',
+      say('A loan that is {words} has nothing out.', { words: sayCode(loan.state) }),
+    );
+  if (settlements.length === 0) return refuse('nothing-said', say('Say which lines came back.'));
   const chosen = new Map(settlements.map((one) => [one.lineId, one]));
-  if (chosen.size !== settlements.length) return refuse('line-twice', 'A line can be settled once only.');
+  if (chosen.size !== settlements.length)
+    return refuse('line-twice', say('A line can be settled once only.'));
   for (const { lineId, outcome, on } of settlements) {
     const line = loan.lines.find((one) => one.lineId === lineId);
-    if (line === undefined) return refuse('no-such-line', 'That material is not on this loan.');
-    if (line.sentOn === null) return refuse('not-sent', 'That material was never sent.');
-    if (line.outcome !== null) return refuse('settled', `That material is settled already: ${line.outcome}.`);
-    if (on < line.sentOn) return refuse('before-sent', `It was sent on ${line.sentOn}: not settled before.`);
+    if (line === undefined) return refuse('no-such-line', say('That material is not on this loan.'));
+    if (line.sentOn === null) return refuse('not-sent', say('That material was never sent.'));
+    if (line.outcome !== null)
+      return refuse(
+        'settled',
+        say('That material is settled already: {outcome}.', { outcome: line.outcome }),
+      );
+    if (on < line.sentOn)
+      return refuse(
+        'before-sent',
+        say('It was sent on {sentOn}: not settled before.', { sentOn: line.sentOn }),
+      );
     if (outcome === 'consumed' && loan.kind !== 'grant')
-      return refuse('not-a-grant', 'Only a grant may be consumed; a loan comes back or is lost.');
+      return refuse('not-a-grant', say('Only a grant may be consumed; a loan comes back or is lost.'));
   }
   const lines = loan.lines.map((line): LoanLine => {
     const settled = chosen.get(line.lineId);
@@ -182,18 +205,35 @@ export function mayExtend(
   asked: ExtensionAsked,
   settings: LoanSettings,
 ): { ok: true; isLate: boolean; note: string | null } | Refusal {
-  if (!isOut(loan.state)) return refuse('not-out', `A loan that is ${words(loan.state)} cannot be extended.`);
-  if (loan.dueOn === null) return refuse('no-due-date', 'It has no due date to extend.');
-  if (asked.toDueOn <= loan.dueOn) return refuse('not-later', `It is due on ${loan.dueOn} already.`);
+  if (!isOut(loan.state))
+    return refuse(
+      'not-out',
+      say('A loan that is {words} cannot be extended.', { words: sayCode(loan.state) }),
+    );
+  if (loan.dueOn === null) return refuse('no-due-date', say('It has no due date to extend.'));
+  if (asked.toDueOn <= loan.dueOn)
+    return refuse('not-later', say('It is due on {dueOn} already.', { dueOn: loan.dueOn }));
   if (loan.extensions.length >= settings.maxExtensions)
-    return refuse('too-many', `It has been extended ${loan.extensions.length} times: ask for it back first.`);
+    return refuse(
+      'too-many',
+      say('It has been extended {length} times: ask for it back first.', { length: loan.extensions.length }),
+    );
   const longer = daysBetween(loan.dueOn, asked.toDueOn);
   if (longer > settings.longestDays)
-    return refuse('too-long', `An extension is for at most ${settings.longestDays} days, not ${longer}.`);
+    return refuse(
+      'too-long',
+      say('An extension is for at most {longestDays} days, not {longer}.', {
+        longestDays: settings.longestDays,
+        longer,
+      }),
+    );
   const ahead = daysBetween(asked.askedOn, loan.dueOn);
   const isLate = ahead < settings.extensionAskedDaysAhead;
   const note = isLate
-    ? `Asked ${ahead >= 0 ? `${ahead} days before` : `${-ahead} days after`} it was due; the terms say ${settings.extensionAskedDaysAhead} days before.`
+    ? say('Asked {x} it was due; the terms say {extensionAskedDaysAhead} days before.', {
+        x: ahead >= 0 ? say('{ahead} days before', { ahead }) : say('{x} days after', { x: -ahead }),
+        extensionAskedDaysAhead: settings.extensionAskedDaysAhead,
+      })
     : null;
   return { ok: true, isLate, note };
 }
@@ -238,12 +278,14 @@ export function lendingProblems(material: {
   loanKind: LoanKind;
 }): string[] {
   return [
-    ...(material.custody === 'on-shelf' ? [] : [`It is ${words(material.custody)}.`]),
-    ...(material.openLoanNumber === null ? [] : [`It is on loan ${material.openLoanNumber} already.`]),
-    ...material.holds.map((hold) => `On hold: ${hold}.`),
-    ...(material.isCatalogued ? [] : ['It is not catalogued yet.']),
+    ...(material.custody === 'on-shelf' ? [] : [say('It is {words}.', { words: sayCode(material.custody) })]),
+    ...(material.openLoanNumber === null
+      ? []
+      : [say('It is on loan {openLoanNumber} already.', { openLoanNumber: material.openLoanNumber })]),
+    ...material.holds.map((hold) => say('On hold: {hold}.', { hold })),
+    ...(material.isCatalogued ? [] : [say('It is not catalogued yet.')]),
     ...(material.loanKind === 'grant' && material.samplingForbidden
-      ? ['Sampling it needs a separate authorisation.']
+      ? [say('Sampling it needs a separate authorisation.')]
       : []),
   ];
 }

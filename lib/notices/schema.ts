@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { chosenBirds } from '@/lib/platform/bulk-wire';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 import { ROLES } from '@/lib/platform/permissions';
+import { phrases } from '@/lib/platform/words/say';
 import { noticeKind } from './kinds';
 
 /** Records that one comments on and follows. */
@@ -23,11 +24,13 @@ export const MOST_MENTIONS = 20;
 export const subjectRef = z.object({ subjectType: commentSubject, subjectId: z.uuid() });
 export type Subject = z.infer<typeof subjectRef>;
 
-const commentText = z
-  .string()
-  .trim()
-  .min(1, 'Write something.')
-  .max(LONGEST_COMMENT, `A comment has at most ${LONGEST_COMMENT} characters.`);
+const commentText = phrases(
+  z
+    .string()
+    .trim()
+    .min(1, 'Write something.')
+    .max(LONGEST_COMMENT, `A comment has at most ${LONGEST_COMMENT} characters.`),
+);
 
 export const commentRequest = subjectRef.extend({
   text: commentText,

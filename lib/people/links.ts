@@ -7,6 +7,7 @@ import { AppError, type FieldProblem, notValid } from '@/lib/platform/errors';
 import { hashPassword } from '@/lib/platform/identity/passwords';
 import { digestToken } from '@/lib/platform/identity/tokens';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { peopleEvents } from './events';
 import { type PasswordOwner, passwordProblem } from './passwords';
 import {
@@ -48,7 +49,10 @@ export async function offerLink(
 }
 
 const ended = () =>
-  new AppError('not-found', 'This link was used already or has ended. Ask an administrator for a new one.');
+  new AppError(
+    'not-found',
+    say('This link was used already or has ended. Ask an administrator for a new one.'),
+  );
 
 /** What a link is for, for the page behind it. @throws AppError not-found when it has ended. */
 export async function describeLink(token: string): Promise<{ purpose: Purpose; name: string | null }> {
@@ -90,17 +94,18 @@ async function foundCollection(
 ): Promise<{ email: string }> {
   const { collection, name, email } = use;
   const missing: FieldProblem[] = [];
-  if (name === undefined) missing.push({ path: 'name', message: 'Write your name.' });
-  if (email === undefined) missing.push({ path: 'email', message: 'Write your e-mail address.' });
-  if (collection === undefined) missing.push({ path: 'collection', message: 'Name the collection.' });
+  if (name === undefined) missing.push({ path: 'name', message: say('Write your name.') });
+  if (email === undefined) missing.push({ path: 'email', message: say('Write your e-mail address.') });
+  if (collection === undefined) missing.push({ path: 'collection', message: say('Name the collection.') });
   if (name === undefined || email === undefined || collection === undefined) {
-    throw notValid('Something is missing.', missing);
+    throw notValid(say('Something is missing.'), missing);
   }
   refuseWeak(use.password, { email, name, institution: collection.name });
   // The collection's id is needed before its first transaction: every event belongs to a collection.
   const made = await db().$transaction(async (tx) => {
     if ((await consumeLink(tx, linkId, now())) === 0) throw ended();
-    if ((await findPersonByEmail(tx, email)) !== null) throw notValid('This e-mail has an account already.');
+    if ((await findPersonByEmail(tx, email)) !== null)
+      throw notValid(say('This e-mail has an account already.'));
     const founded = await insertCollection(tx, collection);
     const person = await insertPerson(tx, { name, email: email.toLowerCase(), passwordDigest });
     await replaceRoles(tx, founded.id, person.id, ['administrator']);

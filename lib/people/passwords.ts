@@ -1,4 +1,5 @@
 import { dictionary } from '@zxcvbn-ts/language-common';
+import { say } from '@/lib/platform/words/say';
 
 /**
  * NIST SP 800-63B (from memory): a password that is set or changed is compared with those that are commonly used,
@@ -40,15 +41,21 @@ export type PasswordOwner = { email: string; name: string; institution: string }
 export function passwordProblem(password: string, owner: PasswordOwner): string | null {
   const plain = password.normalize('NFKC').toLowerCase();
   if (isWellKnown(plain))
-    return 'This password is among the first that anybody tries, or is one with a few figures added. Take a few words that do not belong together.';
+    return say(
+      'This password is among the first that anybody tries, or is one with a few figures added. Take a few words that do not belong together.',
+    );
   const [account = ''] = owner.email.toLowerCase().split('@');
   if (account.length >= RUN_LENGTH && plain.includes(account))
-    return 'The password contains your e-mail name. Take words that have nothing to do with you.';
+    return say('The password contains your e-mail name. Take words that have nothing to do with you.');
   const without = ownWordsOf(owner).reduce((left, word) => left.replaceAll(word, ' '), plain);
   if (without !== plain && ownSigns(withoutPatterns(without)) < MIN_OWN)
-    return 'The password is little more than a name: yours, the institution’s or this program’s. Take words that have nothing to do with you.';
+    return say(
+      'The password is little more than a name: yours, the institution’s or this program’s. Take words that have nothing to do with you.',
+    );
   if (ownSigns(withoutPatterns(plain)) < MIN_OWN)
-    return 'The password is little more than a run of the keyboard, a repetition or a year. Take a few words that do not belong together.';
+    return say(
+      'The password is little more than a run of the keyboard, a repetition or a year. Take a few words that do not belong together.',
+    );
   return null;
 }
 

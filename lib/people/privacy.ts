@@ -2,6 +2,7 @@ import 'server-only';
 import { authorise, type CommandContext, unkept } from '@/lib/platform/actor';
 import { conflict, notFound } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { peopleEvents } from './events';
 import { dropOwnData, eraseAccount, findActsOf, findOwnData, findStanding, findWorkOf } from './repo/kept';
 import { countOtherAdministrators, findPerson, hasRolesElsewhere } from './repo/people';
@@ -20,7 +21,7 @@ export async function exportPerson(context: CommandContext, id: string): Promise
   return withTx(unkept(context), async (work) => {
     const { collectionId } = work.actor;
     const person = await findPerson(work.db, collectionId, id);
-    if (person === null) throw notFound('This person');
+    if (person === null) throw notFound(say('This person'));
     work.audit(peopleEvents.make('people.exported', subject(id), { person: person.name }));
     const { name, email, active, locale, createdAt, lastSignInAt, erasedAt } = person;
     return {
@@ -51,7 +52,7 @@ export async function erasePerson(
   await withTx(context, async (work) => {
     const { collectionId } = work.actor;
     const person = await findPerson(work.db, collectionId, id);
-    if (person === null) throw notFound('This person');
+    if (person === null) throw notFound(say('This person'));
     const problem =
       erasureProblem({
         erased: person.erasedAt !== null,

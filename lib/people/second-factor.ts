@@ -17,6 +17,7 @@ import { digestToken } from '@/lib/platform/identity/tokens';
 import { base32, enrolmentAddress, matchingStep } from '@/lib/platform/identity/totp';
 import { paths } from '@/lib/platform/paths';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { peopleEvents } from './events';
 import {
   confirmFactor,
@@ -36,7 +37,7 @@ const SECRET_BYTES = 20;
 const subject = (id: string, reason?: string) => ({ subjectType: 'person', subjectId: id, reason });
 
 const ended = () =>
-  new AppError('not-found', 'This link was used already or has ended. Sign in again to get a new one.');
+  new AppError('not-found', say('This link was used already or has ended. Sign in again to get a new one.'));
 
 async function openLink(token: string) {
   const tokenDigest = digestToken(token);
@@ -72,7 +73,9 @@ export async function confirmEnrolment({ token, code }: EnrolmentConfirmation): 
   if (secret === null) throw ended();
   const step = matchingStep(secret, code.replace(/\s/g, ''), now());
   if (step === null) {
-    const message = 'This is not the code the app shows now. Check that the clock of the phone is right.';
+    const message = say(
+      'This is not the code the app shows now. Check that the clock of the phone is right.',
+    );
     throw notValid(message, [{ path: 'code', message }]);
   }
   const codes = makeRecoveryCodes();
@@ -92,16 +95,16 @@ export async function confirmEnrolment({ token, code }: EnrolmentConfirmation): 
 export async function beginEnrolment(context: CommandContext, password: string): Promise<{ link: string }> {
   const { actor } = context;
   if (actor.scopes !== undefined)
-    throw forbidden('A token cannot set up a second factor; sign in to do that.');
+    throw forbidden(say('A token cannot set up a second factor; sign in to do that.'));
   const person = await findPerson(db(), actor.collectionId, personOf(actor));
-  if (person === null) throw notFound('This person');
+  if (person === null) throw notFound(say('This person'));
   await countAttempt(person.id);
   if (!(await verifyPassword(person.passwordDigest, password))) {
-    const message = 'This is not your password.';
+    const message = say('This is not your password.');
     throw notValid(message, [{ path: 'password', message }]);
   }
   if ((await findFactor(db(), person.id))?.confirmedAt)
-    throw conflict('You have a second factor already. An administrator can reset it.');
+    throw conflict(say('You have a second factor already. An administrator can reset it.'));
   return { link: paths.secondFactorSetUp(await offerEnrolment(db(), person)) };
 }
 
@@ -114,8 +117,8 @@ export async function resetSecondFactor(
   authorise(context.actor, 'people.manage');
   await withTx(context, async (work) => {
     const person = await findPerson(work.db, work.actor.collectionId, id);
-    if (person === null) throw notFound('This person');
-    if ((await dropFactor(work.db, id)) === 0) throw conflict('This person has no second factor.');
+    if (person === null) throw notFound(say('This person'));
+    if ((await dropFactor(work.db, id)) === 0) throw conflict(say('This person has no second factor.'));
     await raiseEpoch(work.db, id);
     work.audit(peopleEvents.make('people.second-factor-reset', subject(id, reason), { person: person.name }));
   });

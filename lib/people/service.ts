@@ -5,6 +5,7 @@ import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may, type Role } from '@/lib/platform/permissions';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { peopleEvents } from './events';
 import { offerLink } from './links';
 import {
@@ -35,7 +36,7 @@ export async function listPeople(
 export async function showPerson(actor: Actor, id: string): Promise<PersonRecord> {
   authorise(actor, 'people.manage');
   const found = await findPerson(db(), actor.collectionId, id);
-  if (found === null) throw notFound('This person');
+  if (found === null) throw notFound(say('This person'));
   return toRecord(actor, found);
 }
 
@@ -43,9 +44,9 @@ const subject = (id: string, reason?: string) => ({ subjectType: 'person', subje
 
 async function load(work: Work, id: string): Promise<Found> {
   const found = await findPerson(work.db, work.actor.collectionId, id);
-  if (found === null) throw notFound('This person');
+  if (found === null) throw notFound(say('This person'));
   if (found.erasedAt !== null)
-    throw conflict('The data of this person were erased; the account stays closed.');
+    throw conflict(say('The data of this person were erased; the account stays closed.'));
   return found;
 }
 
@@ -54,8 +55,8 @@ export async function invitePerson(context: CommandContext, { name, email, roles
   authorise(context.actor, 'people.manage');
   return withTx(unkept(context), async (work) => {
     if ((await findPersonByEmail(work.db, email)) !== null) {
-      throw notValid('Somebody with this e-mail has an account already.', [
-        { path: 'email', message: 'Choose the person in the list and change the roles instead.' },
+      throw notValid(say('Somebody with this e-mail has an account already.'), [
+        { path: 'email', message: say('Choose the person in the list and change the roles instead.') },
       ]);
     }
     const made = await insertPerson(work.db, { name, email: email.toLowerCase() });
@@ -86,7 +87,7 @@ export async function changeRoles(
   return withTx(context, async (work) => {
     const person = await load(work, id);
     const before = rolesOf(person);
-    if (roles.length === 0) throw notValid('Choose at least one role, or close the account instead.');
+    if (roles.length === 0) throw notValid(say('Choose at least one role, or close the account instead.'));
     const problem = rolesProblem({
       own: id === work.actor.personId,
       before,

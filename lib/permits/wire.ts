@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
+import { phrases } from '@/lib/platform/words/say';
 import { statusDecision, taxonList } from './coverage-schema';
 import { ruleMark } from './pack-schema';
 import {
@@ -107,12 +108,14 @@ export const correctPermitRequest = z.object({
 });
 export type CorrectPermitRequest = z.infer<typeof correctPermitRequest>;
 
-export const renewPermitRequest = z
-  .object({ number: words(200), effectiveOn: calendarDay, expiresOn: calendarDay.nullable() })
-  .refine((renewal) => renewal.expiresOn === null || renewal.expiresOn >= renewal.effectiveOn, {
-    path: ['expiresOn'],
-    message: 'the permit expires before it takes effect',
-  });
+export const renewPermitRequest = phrases(
+  z
+    .object({ number: words(200), effectiveOn: calendarDay, expiresOn: calendarDay.nullable() })
+    .refine((renewal) => renewal.expiresOn === null || renewal.expiresOn >= renewal.effectiveOn, {
+      path: ['expiresOn'],
+      message: 'the permit expires before it takes effect',
+    }),
+);
 export type RenewPermitRequest = z.infer<typeof renewPermitRequest>;
 
 export const packRow = z.object({

@@ -8,6 +8,7 @@ import {
 import { type GridDatum, wrapLongitude } from '@/lib/places/geodesy';
 import { looksLikeGrid, parseGridReference } from '@/lib/places/grid-references';
 import { accept, type Outcome, refuse } from '@/lib/places/outcome';
+import { say, sayCode } from '@/lib/platform/words/say';
 
 export interface CoordinateOptions {
   /** Refuse anything that is not written in this system. */
@@ -48,10 +49,16 @@ export function parseCoordinates(
   options: CoordinateOptions = {},
 ): Outcome<ParsedCoordinates> {
   const text = plainSigns(verbatim);
-  if (text === '') return refuse('empty', 'No coordinates were given.');
+  if (text === '') return refuse('empty', say('No coordinates were given.'));
   const parsed = readAny(text, verbatim, options);
   if (parsed.ok && options.system && parsed.value.system !== options.system) {
-    return refuse('unreadable', `Written as ${parsed.value.system}, but ${options.system} was declared.`);
+    return refuse(
+      'unreadable',
+      say('Written as {system}, but {system2} was declared.', {
+        system: parsed.value.system,
+        system2: options.system,
+      }),
+    );
   }
   return parsed;
 }
@@ -63,8 +70,11 @@ function readAny(text: string, verbatim: string, options: CoordinateOptions): Ou
   const tokens = tokenizeCoordinate(verbatim);
   if (!tokens) {
     return /\d,\d/.test(text)
-      ? refuse('ambiguous', 'The commas can be decimal commas or dividers; write points and one divider.')
-      : refuse('unreadable', 'A word or sign in it is not one of a coordinate.');
+      ? refuse(
+          'ambiguous',
+          say('The commas can be decimal commas or dividers; write points and one divider.'),
+        )
+      : refuse('unreadable', say('A word or sign in it is not one of a coordinate.'));
   }
   const halves = splitHalves(tokens);
   return halves.ok ? joinHalves(halves.value, verbatim) : halves;
@@ -79,11 +89,21 @@ export function parseLatitudeLongitude(latitude: string, longitude: string): Out
     [longitude, 'longitude'],
   ] as const) {
     const tokens = tokenizeCoordinate(/^\s*[+-]?\d+,\d+\s*$/.test(text) ? text.replace(',', '.') : text);
-    if (!tokens?.length) return refuse(text.trim() ? 'unreadable' : 'empty', `The ${axis} cannot be read.`);
+    if (!tokens?.length)
+      return refuse(
+        text.trim() ? 'unreadable' : 'empty',
+        say('The {axis} cannot be read.', { axis: sayCode(axis) }),
+      );
     const half = readHalf(tokens);
     if (!half.ok) return half;
     if (half.value.axis && half.value.axis !== axis) {
-      return refuse('unreadable', `A ${half.value.axis} was written where the ${axis} belongs.`);
+      return refuse(
+        'unreadable',
+        say('A {axis} was written where the {axis2} belongs.', {
+          axis: sayCode(half.value.axis),
+          axis2: sayCode(axis),
+        }),
+      );
     }
     pair.push({ ...half.value, axis });
   }
@@ -115,7 +135,7 @@ function parseIso6709(text: string, verbatim: string): Outcome<ParsedCoordinates
   };
   const latitude = read(latDigits, 2, latFraction, latSign);
   const longitude = read(lonDigits, 3, lonFraction, lonSign);
-  if (!latitude || !longitude) return refuse('out-of-range', 'Minutes and seconds end at 59.');
+  if (!latitude || !longitude) return refuse('out-of-range', say('Minutes and seconds end at 59.'));
   const joined = joinHalves(
     [
       { ...latitude, axis: 'latitude' },
@@ -131,13 +151,13 @@ function splitHalves(tokens: CoordinateToken[]): Outcome<Half[]> {
   if (cut === null) {
     return refuse(
       'incomplete',
-      'Latitude and longitude cannot be told apart; put a comma or N, S, E, W between them.',
+      say('Latitude and longitude cannot be told apart; put a comma or N, S, E, W between them.'),
     );
   }
   if (tokens[cut - 1]?.kind === 'join') {
     return refuse(
       'ambiguous',
-      'A hyphen between the two numbers can be a dash or a minus; put a comma between them.',
+      say('A hyphen between the two numbers can be a dash or a minus; put a comma between them.'),
     );
   }
   const first = readHalf(tokens.slice(0, cut).filter((token) => token.kind !== 'separator'));
@@ -171,9 +191,9 @@ function readHalf(tokens: CoordinateToken[]): Outcome<Half> {
   const hemispheres = tokens.filter((token) => token.kind === 'hemisphere');
   const label = tokens.find((token) => token.kind === 'label');
   const [degrees] = numbers;
-  if (!degrees) return refuse('incomplete', 'One of latitude and longitude has no number.');
+  if (!degrees) return refuse('incomplete', say('One of latitude and longitude has no number.'));
   if (numbers.length > 3 || hemispheres.length > 1) {
-    return refuse('unreadable', 'More numbers or hemispheres than a latitude or longitude has.');
+    return refuse('unreadable', say('More numbers or hemispheres than a latitude or longitude has.'));
   }
   const shape = checkParts(tokens, numbers);
   if (shape) return shape;
@@ -182,7 +202,7 @@ function readHalf(tokens: CoordinateToken[]): Outcome<Half> {
   if (hemisphere && degrees.signed)
     return refuseSignedHemisphere(sum, hemisphere, degrees.text.startsWith('-'));
   if (numbers.length > 1 && !hemisphere && !degrees.signed) {
-    return refuse('ambiguous', 'Degrees with minutes need N, S, E, W or a sign.', [
+    return refuse('ambiguous', say('Degrees with minutes need N, S, E, W or a sign.'), [
       String(sum),
       String(-sum),
     ]);
@@ -203,13 +223,13 @@ function checkParts(
   const order = ['degrees', 'minutes', 'seconds'];
   const units = tokens.filter((token) => token.kind === 'unit').map((token) => token.unit);
   if (units.length > numbers.length || units.some((unit, index) => unit !== order[index])) {
-    return refuse('unreadable', 'The signs of degrees, minutes and seconds do not follow each other.');
+    return refuse('unreadable', say('The signs of degrees, minutes and seconds do not follow each other.'));
   }
   if (numbers.slice(0, -1).some((part) => part.text.includes('.'))) {
-    return refuse('unreadable', 'Only the last number of a latitude or longitude can have a fraction.');
+    return refuse('unreadable', say('Only the last number of a latitude or longitude can have a fraction.'));
   }
   if (numbers.slice(1).some((part) => part.value >= 60 || part.signed)) {
-    return refuse('out-of-range', 'Minutes and seconds run from 0 to 59 and have no sign of their own.');
+    return refuse('out-of-range', say('Minutes and seconds run from 0 to 59 and have no sign of their own.'));
   }
   return null;
 }
@@ -217,21 +237,23 @@ function checkParts(
 function refuseSignedHemisphere(sum: number, hemisphere: Hemisphere, negative: boolean): Outcome<Half> {
   const meant = 'SW'.includes(hemisphere) ? -sum : sum;
   const multiplied = negative ? -meant : meant;
-  const message = `A sign and the letter ${hemisphere} together can be read two ways; keep one of them.`;
+  const message = say('A sign and the letter {hemisphere} together can be read two ways; keep one of them.', {
+    hemisphere,
+  });
   return refuse('ambiguous', message, [...new Set([String(meant), String(multiplied)])]);
 }
 
 function joinHalves(halves: Half[], verbatim: string): Outcome<ParsedCoordinates> {
   const [first, second] = halves;
-  if (!first || !second) return refuse('incomplete', 'Latitude or longitude is missing.');
+  if (!first || !second) return refuse('incomplete', say('Latitude or longitude is missing.'));
   if (first.axis !== null && first.axis === second.axis) {
-    return refuse('unreadable', `Both numbers are a ${first.axis}.`);
+    return refuse('unreadable', say('Both numbers are a {axis}.', { axis: sayCode(first.axis) }));
   }
   const bare = [first, second].find((half) => half.sided === null);
   if (bare && bare.value !== 0 && [first, second].some((half) => half.sided === 'letter')) {
     return refuse(
       'ambiguous',
-      'One number has its hemisphere and the other has none; say N, S, E or W for both.',
+      say('One number has its hemisphere and the other has none; say N, S, E or W for both.'),
     );
   }
   const remarks: string[] = [];
@@ -243,12 +265,13 @@ function joinHalves(halves: Half[], verbatim: string): Outcome<ParsedCoordinates
     Math.abs(second.value) <= 90
   ) {
     swapped = true;
-    remarks.push('The first number is too large for a latitude, so it was read as the longitude.');
+    remarks.push(say('The first number is too large for a latitude, so it was read as the longitude.'));
   }
   const [latitude, longitude] = swapped ? [second, first] : [first, second];
-  if (Math.abs(latitude.value) > 90) return refuse('out-of-range', 'A latitude ends at 90 degrees.');
-  if (Math.abs(longitude.value) > 180) return refuse('out-of-range', 'A longitude ends at 180 degrees.');
-  if (latitude.value === 0 && longitude.value === 0) remarks.push('Zero, zero is usually a missing value.');
+  if (Math.abs(latitude.value) > 90) return refuse('out-of-range', say('A latitude ends at 90 degrees.'));
+  if (Math.abs(longitude.value) > 180) return refuse('out-of-range', say('A longitude ends at 180 degrees.'));
+  if (latitude.value === 0 && longitude.value === 0)
+    remarks.push(say('Zero, zero is usually a missing value.'));
   return accept({
     latitude: latitude.value,
     longitude: longitude.value === -180 ? wrapLongitude(longitude.value) : longitude.value,

@@ -1,6 +1,7 @@
 import type { Point } from '@/lib/places/geodesy';
 import { isInside, loadOutlines, measureDistanceToBorder, type Outline } from '@/lib/places/outlines';
 import { STATE_ABBREVIATIONS } from '@/lib/places/us-states';
+import { say } from '@/lib/platform/words/say';
 
 /** The outlines are drawn for maps of 1:10 million, so a border may be off by a kilometre or two. */
 export const OUTLINE_TOLERANCE_M = 2000;
@@ -100,9 +101,12 @@ export function findNamed(named: NamedPlace): { outlines: Outline[]; label: stri
 }
 
 function writeWhere(found: LocatedPlace | null): string {
-  if (!found) return 'in the sea or a large lake';
-  if (found.countryCode === 'US' && !found.state) return 'on a lake or at the shore of the United States';
-  return `in ${[found.county, found.state, found.state ? null : found.country].filter(Boolean).join(', ')}`;
+  if (!found) return say('in the sea or a large lake');
+  if (found.countryCode === 'US' && !found.state)
+    return say('on a lake or at the shore of the United States');
+  return say('in {filter}', {
+    filter: [found.county, found.state, found.state ? null : found.country].filter(Boolean).join(', '),
+  });
 }
 
 /**
@@ -117,26 +121,46 @@ export function checkPlaceAgreement(
   const found = locatePoint(point);
   const where = writeWhere(found);
   if (![named.country, named.countryCode, named.stateProvince, named.county].some((name) => name?.trim())) {
-    return { verdict: 'nothing-named', message: `The coordinates lie ${where}.`, found, distanceM: null };
+    return {
+      verdict: 'nothing-named',
+      message: say('The coordinates lie {where}.', { where }),
+      found,
+      distanceM: null,
+    };
   }
   const wanted = findNamed(named);
   if (!wanted) {
     const names = [named.county, named.stateProvince, named.country ?? named.countryCode]
       .filter(Boolean)
       .join(', ');
-    const message = `No outline of "${names}" is known here, so it was not compared. The coordinates lie ${where}.`;
+    const message = say(
+      'No outline of "{names}" is known here, so it was not compared. The coordinates lie {where}.',
+      { names, where },
+    );
     return { verdict: 'unknown-name', message, found, distanceM: null };
   }
   if (wanted.outlines.some((outline) => isInside(point, outline))) {
-    return { verdict: 'agrees', message: `The coordinates lie in ${wanted.label}.`, found, distanceM: 0 };
+    return {
+      verdict: 'agrees',
+      message: say('The coordinates lie in {label}.', { label: wanted.label }),
+      found,
+      distanceM: 0,
+    };
   }
   const distanceM = Math.min(...wanted.outlines.map((outline) => measureDistanceToBorder(point, outline)));
   const km = (distanceM / 1000).toFixed(distanceM < 10_000 ? 1 : 0);
   if (distanceM <= OUTLINE_TOLERANCE_M + (uncertaintyM ?? 0)) {
-    const message = `The coordinates lie ${km} km outside ${wanted.label}, within what uncertainty and the coarse outline explain.`;
+    const message = say(
+      'The coordinates lie {km} km outside {label}, within what uncertainty and the coarse outline explain.',
+      { km, label: wanted.label },
+    );
     return { verdict: 'near', message, found, distanceM };
   }
-  const message = `The coordinates lie ${where}, ${km} km from ${wanted.label}. Check sign, order and digits.`;
+  const message = say('The coordinates lie {where}, {km} km from {label}. Check sign, order and digits.', {
+    where,
+    km,
+    label: wanted.label,
+  });
   const onWater = !found || (found.countryCode === 'US' && !found.state);
   return { verdict: onWater ? 'in-the-sea' : 'other-place', message, found, distanceM };
 }

@@ -8,6 +8,7 @@ import {
 } from '@/lib/places/iso-dates';
 import { findMonth } from '@/lib/places/month-names';
 import { accept, type Outcome, refuse } from '@/lib/places/outcome';
+import { say } from '@/lib/platform/words/say';
 
 export interface ParsedDate extends DateInterval {
   verbatim: string;
@@ -39,14 +40,20 @@ const [FIRST_YEAR, LAST_YEAR] = [1500, 2199];
  */
 export function parseDate(verbatim: string, options: DateOptions = {}): Outcome<ParsedDate> {
   const trimmed = verbatim.replace(/[–—−]/g, '-').replace(/\s+/g, ' ').trim();
-  if (trimmed === '') return refuse('empty', 'No date was given.');
+  if (trimmed === '') return refuse('empty', say('No date was given.'));
   const text = trimmed.replace(ABOUT, '').replace(WEEKDAY, '').trim();
   const approximate = ABOUT.test(trimmed);
   const finish = (found: Outcome<DateInterval>): Outcome<ParsedDate> => {
     if (!found.ok) return found;
     const { startOn, endOn } = found.value;
     if (startOn < `${FIRST_YEAR}` || endOn > `${LAST_YEAR}-12-31`) {
-      return refuse('out-of-range', `Years run from ${FIRST_YEAR} to ${LAST_YEAR} here.`);
+      return refuse(
+        'out-of-range',
+        say('Years run from {firstYear} to {lastYear} here.', {
+          firstYear: FIRST_YEAR,
+          lastYear: LAST_YEAR,
+        }),
+      );
     }
     return accept({ ...found.value, verbatim, approximate });
   };
@@ -66,14 +73,14 @@ function readSingle(text: string, options: DateOptions): Outcome<DateInterval> {
   const date = readPartial(time ? text.slice(0, time.index) : text, options);
   if (!date.ok) return date;
   const { year, month, day } = date.value;
-  if (year === null) return refuse('incomplete', 'The year is missing.');
+  if (year === null) return refuse('incomplete', say('The year is missing.'));
   const moment = toMoment({ year, month, day });
   if (!time) return accept(buildInterval(moment, moment));
   const [, hourText, minuteText, secondText, half] = time;
   const hour = Number(hourText) + (half?.toLowerCase() === 'p' && Number(hourText) < 12 ? 12 : 0);
   const midnight = half?.toLowerCase() === 'a' && hour === 12 ? 0 : hour;
   if (day === null || midnight > 23 || Number(minuteText) > 59)
-    return refuse('unreadable', 'The time of day cannot be read.');
+    return refuse('unreadable', say('The time of day cannot be read.'));
   const second = secondText === undefined ? null : Number(secondText);
   const clocked = { ...moment, hour: midnight, minute: Number(minuteText), second };
   return accept(buildInterval(clocked, clocked));
@@ -93,19 +100,20 @@ function readPartial(text: string, options: DateOptions): Outcome<PartialDate> {
     if (digits) items.push({ number: Number(digits), digits: digits.length, month: null });
     if (word && !/^(?:of|de|del|den|der|le)$/i.test(word)) {
       const month = findMonth(word);
-      if (month === null) return refuse('unreadable', `"${word}" is no month; give days, months or years.`);
+      if (month === null)
+        return refuse('unreadable', say('"{word}" is no month; give days, months or years.', { word }));
       items.push({ number: null, digits: 0, month });
     }
-    if (unknown) return refuse('unreadable', `"${unknown}" does not belong in a date.`);
+    if (unknown) return refuse('unreadable', say('"{unknown}" does not belong in a date.', { unknown }));
   }
   const named = items.filter((item) => item.month !== null);
   const numbers = items.filter((item) => item.number !== null);
   const years = numbers.filter((item) => item.digits === 4);
-  if (named.length > 1 || years.length > 1) return refuse('unreadable', 'More than one date.');
+  if (named.length > 1 || years.length > 1) return refuse('unreadable', say('More than one date.'));
   const year = years[0]?.number ?? null;
   const small = numbers.filter((item) => item.digits <= 2).map((item) => item.number ?? 0);
   if (small.length + years.length !== numbers.length)
-    return refuse('unreadable', 'A number in it is no day and no year.');
+    return refuse('unreadable', say('A number in it is no day and no year.'));
   if (named[0]) return withNamedMonth(named[0].month ?? 0, small, year, unknownDay);
   const yearFirst = numbers[0]?.digits === 4;
   return withNumbersOnly(small, year, yearFirst, options);
@@ -119,8 +127,8 @@ function withNamedMonth(
 ): Outcome<PartialDate> {
   if (small.length > 1) {
     return year === null
-      ? refuse('ambiguous', 'The year needs its century.')
-      : refuse('unreadable', 'More than one day.');
+      ? refuse('ambiguous', say('The year needs its century.'))
+      : refuse('unreadable', say('More than one day.'));
   }
   const day = unknownDay ? null : (small[0] ?? null);
   return checkDay({ year, month, day });
@@ -130,9 +138,9 @@ function checkDay(date: PartialDate): Outcome<PartialDate> {
   // A leap year stands in where the year is still to come from the end of the range.
   const days = date.month === null ? 31 : countDaysInMonth(date.year ?? 2000, date.month);
   if (date.month !== null && (date.month < 1 || date.month > 12))
-    return refuse('out-of-range', 'There is no such month.');
+    return refuse('out-of-range', say('There is no such month.'));
   return date.day !== null && (date.day < 1 || date.day > days)
-    ? refuse('out-of-range', 'The month has no such day.')
+    ? refuse('out-of-range', say('The month has no such day.'))
     : accept(date);
 }
 
@@ -145,13 +153,13 @@ function withNumbersOnly(
   const [first, second, ...more] = small;
   if (first === undefined) {
     return year === null
-      ? refuse('incomplete', 'There is no date in it.')
+      ? refuse('incomplete', say('There is no date in it.'))
       : accept({ year, month: null, day: null });
   }
-  if (more.length > 0) return refuse('ambiguous', 'The year needs its century.');
+  if (more.length > 0) return refuse('ambiguous', say('The year needs its century.'));
   if (second === undefined)
     return checkDay(year === null ? { year, month: null, day: first } : { year, month: first, day: null });
-  if (year === null) return refuse('incomplete', 'The year is missing.');
+  if (year === null) return refuse('incomplete', say('The year is missing.'));
   const dayFirst = checkDay({ year, month: second, day: first });
   const monthFirst = checkDay({ year, month: first, day: second });
   if (yearFirst) return monthFirst.ok ? monthFirst : dayFirst;
@@ -161,7 +169,7 @@ function withNumbersOnly(
   const readings = [dayFirst.value, monthFirst.value].map(
     (date) => buildInterval(toMoment(date), toMoment(date)).iso,
   );
-  return refuse('ambiguous', 'Day and month can be swapped; say which comes first.', readings);
+  return refuse('ambiguous', say('Day and month can be swapped; say which comes first.'), readings);
 }
 
 /** Two ends divided by a word, a dash or a slash; null when no place to divide gives two dates. */
@@ -178,7 +186,7 @@ function readRange(text: string, options: DateOptions): Outcome<DateInterval> | 
     if ([start, end].some((half) => !half.ok && half.code === 'ambiguous')) {
       return refuse(
         'ambiguous',
-        'Day and month, or the century, are not sure in the range; write the months as words.',
+        say('Day and month, or the century, are not sure in the range; write the months as words.'),
       );
     }
     if (!start.ok || !end.ok || end.value.year === null) continue;
@@ -187,7 +195,7 @@ function readRange(text: string, options: DateOptions): Outcome<DateInterval> | 
     const interval = buildInterval(toMoment(filled.value), toMoment(end.value));
     return interval.startOn <= interval.endOn
       ? accept(interval)
-      : refuse('unreadable', 'The range ends before it begins.');
+      : refuse('unreadable', say('The range ends before it begins.'));
   }
   return null;
 }

@@ -1,4 +1,5 @@
 import { accept, type Outcome, refuse } from '@/lib/places/outcome';
+import { say } from '@/lib/platform/words/say';
 
 /** Metres in a unit of length as written; international foot, yard and mile, fathom of six feet. */
 const METRES_PER_UNIT: Record<string, number> = {
@@ -66,7 +67,7 @@ const ONE_END = /^(min|max)/i;
  */
 export function parseMetreRange(verbatim: string): Outcome<MetreRange> {
   const text = verbatim.replace(/\s+/g, ' ').trim();
-  if (text === '') return refuse('empty', 'Nothing was given.');
+  if (text === '') return refuse('empty', say('Nothing was given.'));
   const range = RANGE.exec(text) ?? BOTH.exec(text);
   if (range) {
     const [, low = '', lowUnit, high = '', highUnit = ''] = range;
@@ -77,10 +78,10 @@ export function parseMetreRange(verbatim: string): Outcome<MetreRange> {
     const value: [string, string] = [single[1] ?? '', single[2] ?? ''];
     return readRange(verbatim, value, value);
   }
-  if (ONE_END.test(text)) return refuse('incomplete', 'Only one end of the range is given.');
+  if (ONE_END.test(text)) return refuse('incomplete', say('Only one end of the range is given.'));
   if (/^[-+\d., to–]+$/.test(text))
-    return refuse('ambiguous', 'A number without a unit: say metres or feet.');
-  return refuse('unreadable', 'This is not a number with a unit of length.');
+    return refuse('ambiguous', say('A number without a unit: say metres or feet.'));
+  return refuse('unreadable', say('This is not a number with a unit of length.'));
 }
 
 function readRange(verbatim: string, low: [string, string], high: [string, string]): Outcome<MetreRange> {
@@ -89,7 +90,7 @@ function readRange(verbatim: string, low: [string, string], high: [string, strin
     return metres === null ? null : tidyMetres(Number(number.replace(',', '.')) * metres);
   });
   if (lowM == null || highM == null)
-    return refuse('unreadable', `"${high[1]}" is no unit of length known here.`);
-  if (lowM > highM) return refuse('unreadable', 'The first value is larger than the second.');
+    return refuse('unreadable', say('"{high}" is no unit of length known here.', { high: high[1] }));
+  if (lowM > highM) return refuse('unreadable', say('The first value is larger than the second.'));
   return accept({ minimumM: lowM, maximumM: highM, unit: high[1], verbatim });
 }

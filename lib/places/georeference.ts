@@ -1,4 +1,5 @@
 import { measureDegree, type Point, travelGeodesic } from '@/lib/places/geodesy';
+import { say } from '@/lib/platform/words/say';
 
 /**
  * Uncertainty of a place by the point-radius method. Formulas and the printed tables after: Chapman & Wieczorek,
@@ -30,9 +31,13 @@ export function measurePrecision(
   const longitudeM = degree.longitudeM * precisionDegrees;
   return {
     id: 'precision',
-    label: 'Coordinates as precise as they were written',
+    label: say('Coordinates as precise as they were written'),
     valueM: Math.hypot(latitudeM, longitudeM),
-    formula: `√(${latitudeM.toFixed(1)}² + ${longitudeM.toFixed(1)}²) m for a step of ${precisionDegrees}°`,
+    formula: say('√({latitudeM}² + {longitudeM}²) m for a step of {precisionDegrees}°', {
+      latitudeM: latitudeM.toFixed(1),
+      longitudeM: longitudeM.toFixed(1),
+      precisionDegrees,
+    }),
     latitudeM,
     longitudeM,
   };
@@ -40,8 +45,8 @@ export function measurePrecision(
 
 export function measureDatum(datumKnown: boolean, knownShiftM = UNKNOWN_DATUM_WORST_CASE_M): UncertaintyTerm {
   return datumKnown
-    ? { id: 'datum', label: 'Datum recorded', valueM: 0, formula: '0' }
-    : { id: 'datum', label: 'Datum not recorded', valueM: knownShiftM, formula: `${knownShiftM} m` };
+    ? { id: 'datum', label: say('Datum recorded'), valueM: 0, formula: '0' }
+    : { id: 'datum', label: say('Datum not recorded'), valueM: knownShiftM, formula: `${knownShiftM} m` };
 }
 
 /** A reported accuracy counts twice; unknown accuracy is 30 m, before selective availability ended 100 m. */
@@ -49,17 +54,17 @@ export function measureGps(accuracyM: number | null, recordedOn: string | null):
   if (accuracyM !== null) {
     return {
       id: 'gps',
-      label: 'Satellite receiver',
+      label: say('Satellite receiver'),
       valueM: 2 * accuracyM,
-      formula: `2 × ${accuracyM} m as reported`,
+      formula: say('2 × {accuracyM} m as reported', { accuracyM }),
     };
   }
   const modern = recordedOn !== null && recordedOn >= '2000-05-01';
   const valueM = modern ? 30 : 100;
-  const when = modern ? 'on or after 2000-05-01' : 'before 2000-05-01 or at an unknown date';
+  const when = modern ? say('on or after 2000-05-01') : say('before 2000-05-01 or at an unknown date');
   return {
     id: 'gps',
-    label: 'Satellite receiver, accuracy not recorded',
+    label: say('Satellite receiver, accuracy not recorded'),
     valueM,
     formula: `${valueM} m ${when}`,
   };
@@ -71,9 +76,9 @@ export function measureMap(scaleDenominator: number): UncertaintyTerm {
   const valueM = (scaleDenominator * 0.0254) / inches;
   return {
     id: 'map',
-    label: `Map 1:${scaleDenominator}`,
+    label: say('Map 1:{scaleDenominator}', { scaleDenominator }),
     valueM,
-    formula: `1/${inches} inch × ${scaleDenominator}`,
+    formula: say('1/{inches} inch × {scaleDenominator}', { inches, scaleDenominator }),
   };
 }
 
@@ -81,7 +86,7 @@ export function measureMap(scaleDenominator: number): UncertaintyTerm {
 export function measureGrid(sideM: number): UncertaintyTerm {
   return {
     id: 'grid',
-    label: `Grid square of ${sideM} m`,
+    label: say('Grid square of {sideM} m', { sideM }),
     valueM: sideM / Math.SQRT2,
     formula: `${sideM} m / √2`,
   };
@@ -99,15 +104,20 @@ export type SurveySquare = keyof typeof SURVEY_SIDES_MILES;
 export function measureSurveySquare(square: SurveySquare): UncertaintyTerm {
   const miles = SURVEY_SIDES_MILES[square];
   const valueM = (miles * 1609.344) / Math.SQRT2;
-  return { id: 'survey-square', label: `Public land survey ${square}`, valueM, formula: `${miles} mi / √2` };
+  return {
+    id: 'survey-square',
+    label: say('Public land survey {square}', { square }),
+    valueM,
+    formula: say('{miles} mi / √2', { miles }),
+  };
 }
 
 export function measureExtent(radiusM: number): UncertaintyTerm {
   return {
     id: 'extent',
-    label: 'Extent of the named place',
+    label: say('Extent of the named place'),
     valueM: radiusM,
-    formula: `${radiusM} m from its centre to its far edge`,
+    formula: say('{radiusM} m from its centre to its far edge', { radiusM }),
   };
 }
 
@@ -200,11 +210,18 @@ export function combineWithDirection(
   );
   const direction: UncertaintyTerm = {
     id: 'direction',
-    label: `Direction to ±${halfAngleDegrees}°`,
+    label: say('Direction to ±{halfAngleDegrees}°', { halfAngleDegrees }),
     valueM: 2 * distanceM * Math.sin(theta / 2),
-    formula: `2 × ${distanceM.toFixed(1)} m × sin(${halfAngleDegrees}° / 2)`,
+    formula: say('2 × {distanceM} m × sin({halfAngleDegrees}° / 2)', {
+      distanceM: distanceM.toFixed(1),
+      halfAngleDegrees,
+    }),
   };
-  const formula = `√(d² + (d+δ)² − 2d(d+δ)cos θ), d ${distanceM.toFixed(1)} m, δ ${delta.toFixed(1)} m, θ ${halfAngleDegrees}°`;
+  const formula = say('√(d² + (d+δ)² − 2d(d+δ)cos θ), d {distanceM} m, δ {delta} m, θ {halfAngleDegrees}°', {
+    distanceM: distanceM.toFixed(1),
+    delta: delta.toFixed(1),
+    halfAngleDegrees,
+  });
   return combined(uncertaintyM, [...terms, direction], formula);
 }
 
@@ -260,7 +277,10 @@ export function georeferenceOffset(
 
 /** Why an uncertainty cannot be written in dwc:coordinateUncertaintyInMeters; null when it can. */
 export function checkUncertainty(uncertaintyM: number): string | null {
-  if (!Number.isFinite(uncertaintyM)) return 'The uncertainty is no number.';
-  if (uncertaintyM <= 0) return 'An uncertainty is larger than zero; leave it empty when it is not known.';
-  return uncertaintyM > LARGEST_UNCERTAINTY_M ? 'The uncertainty is larger than half the equator.' : null;
+  if (!Number.isFinite(uncertaintyM)) return say('The uncertainty is no number.');
+  if (uncertaintyM <= 0)
+    return say('An uncertainty is larger than zero; leave it empty when it is not known.');
+  return uncertaintyM > LARGEST_UNCERTAINTY_M
+    ? say('The uncertainty is larger than half the equator.')
+    : null;
 }

@@ -10,6 +10,7 @@ import {
   wrapLongitude,
 } from '@/lib/places/geodesy';
 import { accept, type Outcome, refuse } from '@/lib/places/outcome';
+import { say } from '@/lib/platform/words/say';
 
 const BANDS = 'CDEFGHJKLMNPQRSTUVWX';
 const UTM =
@@ -44,18 +45,19 @@ function parseUtm(text: string, verbatim: string, datum: GridDatum): Outcome<Par
   const [, zoneText, letter = '', before1, number1 = '', after1, before2, number2 = '', after2] =
     UTM.exec(text) ?? [];
   const zone = Number(zoneText);
-  if (zone < 1 || zone > 60) return refuse('out-of-range', 'UTM zones run from 1 to 60.');
+  if (zone < 1 || zone > 60) return refuse('out-of-range', say('UTM zones run from 1 to 60.'));
   const mark1 = (before1 ?? after1 ?? '').slice(-1).toLowerCase();
   const mark2 = (before2 ?? after2 ?? '').slice(-1).toLowerCase();
   const northFirst = mark1 === 'n' || mark2 === 'e';
   if (northFirst && (mark1 === 'e' || mark2 === 'n'))
-    return refuse('unreadable', 'Easting and northing are marked alike.');
+    return refuse('unreadable', say('Easting and northing are marked alike.'));
   const [eastText, northText] = northFirst ? [number2, number1] : [number1, number2];
   const position = { zone, eastingM: Number(eastText), northingM: Number(northText) };
   if (position.eastingM < 100_000 || position.eastingM >= 900_000) {
-    return refuse('out-of-range', 'A UTM easting lies between 100,000 and 900,000 m.');
+    return refuse('out-of-range', say('A UTM easting lies between 100,000 and 900,000 m.'));
   }
-  if (position.northingM > 10_000_000) return refuse('out-of-range', 'A UTM northing ends at 10,000,000 m.');
+  if (position.northingM > 10_000_000)
+    return refuse('out-of-range', say('A UTM northing ends at 10,000,000 m.'));
   const hemisphere = settleHemisphere(letter, position, datum);
   if (!hemisphere.ok) return hemisphere;
   const point = fromUtm({ ...position, hemisphere: hemisphere.value }, datum);
@@ -86,21 +88,29 @@ function settleHemisphere(
   if (upper === 'NORTH') return accept('north');
   if (upper === 'SOUTH') return accept('south');
   if (upper === '')
-    return refuse('ambiguous', 'A UTM zone needs its band letter or hemisphere.', [show(north), show(south)]);
-  if (!BANDS.includes(upper)) return refuse('out-of-range', `${upper} is no UTM latitude band.`);
-  if (upper === 'N') return accept('north');
-  if (upper === 'S') {
-    if (!inBand(north, 'S')) return accept('south');
-    return refuse('ambiguous', 'S can be the band from 32 to 40 degrees north or the southern hemisphere.', [
+    return refuse('ambiguous', say('A UTM zone needs its band letter or hemisphere.'), [
       show(north),
       show(south),
     ]);
+  if (!BANDS.includes(upper))
+    return refuse('out-of-range', say('{upper} is no UTM latitude band.', { upper }));
+  if (upper === 'N') return accept('north');
+  if (upper === 'S') {
+    if (!inBand(north, 'S')) return accept('south');
+    return refuse(
+      'ambiguous',
+      say('S can be the band from 32 to 40 degrees north or the southern hemisphere.'),
+      [show(north), show(south)],
+    );
   }
   const hemisphere = upper < 'N' ? 'south' : 'north';
   const point = hemisphere === 'north' ? north : south;
   return inBand(point, upper)
     ? accept(hemisphere)
-    : refuse('out-of-range', `The northing does not lie in band ${upper}; check the letter and the digits.`);
+    : refuse(
+        'out-of-range',
+        say('The northing does not lie in band {upper}; check the letter and the digits.', { upper }),
+      );
 }
 
 function show(point: Point): string {
@@ -118,15 +128,16 @@ function parseMgrs(text: string, verbatim: string, datum: GridDatum): Outcome<Pa
   const [, zone = '', band = '', square = '', digits = ''] = MGRS.exec(text) ?? [];
   const figures = digits.replace(' ', '');
   if (figures.length % 2 !== 0)
-    return refuse('incomplete', 'An MGRS reference has as many digits for east as for north.');
+    return refuse('incomplete', say('An MGRS reference has as many digits for east as for north.'));
   if (digits.includes(' ') && digits.indexOf(' ') !== figures.length / 2) {
-    return refuse('unreadable', 'The two groups of digits differ in length.');
+    return refuse('unreadable', say('The two groups of digits differ in length.'));
   }
-  if (figures.length > 10) return refuse('unreadable', 'An MGRS reference has at most five digits each way.');
+  if (figures.length > 10)
+    return refuse('unreadable', say('An MGRS reference has at most five digits each way.'));
   if (datum === 'EPSG:4267' || datum === 'EPSG:4230') {
     return refuse(
       'unreadable',
-      'The square letters of an older datum differ; give these coordinates in UTM.',
+      say('The square letters of an older datum differ; give these coordinates in UTM.'),
     );
   }
   const letters = (band + square).toUpperCase();
@@ -137,7 +148,7 @@ function parseMgrs(text: string, verbatim: string, datum: GridDatum): Outcome<Pa
   if (!centre)
     return refuse(
       'out-of-range',
-      'There is no such square: zone, band and square letters do not fit together.',
+      say('There is no such square: zone, band and square letters do not fit together.'),
     );
   return accept({
     ...centre,

@@ -1,4 +1,5 @@
 import { accept, type Outcome, refuse } from '@/lib/places/outcome';
+import { say } from '@/lib/platform/words/say';
 
 /** A stretch of local calendar days, both ends included, with what was known of clock and zone. */
 export interface DateInterval {
@@ -65,17 +66,19 @@ export function findDateOfDay(year: number, dayOfYear: number): string | null {
 /** Reads an ISO 8601 date, date with time, or interval; the end of an interval is included and may be abbreviated. */
 export function parseIsoDate(text: string): Outcome<DateInterval> {
   const written = text.trim();
-  if (written === '') return refuse('empty', 'No date was given.');
+  if (written === '') return refuse('empty', say('No date was given.'));
   const [first = '', second, ...more] = written.split('/');
   const start = readMoment(first);
-  if (!start || more.length > 0) return refuse('unreadable', 'This is no ISO 8601 date.');
+  if (!start || more.length > 0) return refuse('unreadable', say('This is no ISO 8601 date.'));
   if (second === undefined) return accept(buildInterval(start, start));
-  if (second === '' || second === '..') return refuse('incomplete', 'The interval has no end.');
+  if (second === '' || second === '..') return refuse('incomplete', say('The interval has no end.'));
   const end = readMoment(completeEnd(first, second));
-  if (!end) return refuse('unreadable', 'The end of the interval is no ISO 8601 date.');
+  if (!end) return refuse('unreadable', say('The end of the interval is no ISO 8601 date.'));
   const interval = buildInterval(start, end);
   const { startMs, endMs } = measureInterval(interval);
-  return startMs <= endMs ? accept(interval) : refuse('unreadable', 'The interval ends before it begins.');
+  return startMs <= endMs
+    ? accept(interval)
+    : refuse('unreadable', say('The interval ends before it begins.'));
 }
 
 /** "2007-11-13/15": what the end leaves out is taken from the start. */

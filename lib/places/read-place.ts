@@ -11,6 +11,7 @@ import {
 } from '@/lib/places/georeference';
 import { accept, type Outcome, refuse } from '@/lib/places/outcome';
 import type { PlaceReading, PlaceToRead } from '@/lib/places/schema';
+import { say } from '@/lib/platform/words/say';
 
 export type { PlaceReading, PlaceToRead } from '@/lib/places/schema';
 
@@ -29,7 +30,10 @@ export function readPlace(place: PlaceToRead): PlaceReading {
   }
   const { latitude, longitude, system, verbatim, precisionDegrees, gridSizeM, remarks } = parsed.value;
   const datum = place.datum.trim() === '' ? 'not recorded' : standardiseDatum(place.datum);
-  const notes = datum === null ? [`"${place.datum}" is no datum known here; it counts as not recorded.`] : [];
+  const notes =
+    datum === null
+      ? [say('"{datum}" is no datum known here; it counts as not recorded.', { datum: place.datum })]
+      : [];
   const centre = georeferenceCoordinates({
     latitude,
     precisionDegrees,
@@ -95,7 +99,7 @@ function moveByOffset(
   if (offset === null) return accept({ point: from, uncertainty: centre });
   const metresPerUnit = findMetresPerUnit(offset.unit);
   if (metresPerUnit === null)
-    return refuse('unreadable', `"${offset.unit}" is no unit of length known here.`);
+    return refuse('unreadable', say('"{unit}" is no unit of length known here.', { unit: offset.unit }));
   const moved = georeferenceOffset({
     from,
     fromTerms: centre.terms,
@@ -106,7 +110,11 @@ function moveByOffset(
   if (moved === null) {
     return refuse(
       'unreadable',
-      `"${offset.distance} ${offset.unit} ${offset.heading}" is no distance with a heading such as NE or 45°.`,
+      say('"{distance} {unit} {heading}" is no distance with a heading such as NE or 45°.', {
+        distance: offset.distance,
+        unit: offset.unit,
+        heading: offset.heading,
+      }),
     );
   }
   const { point, ...uncertainty } = moved;

@@ -6,6 +6,7 @@ import { differences } from '@/lib/platform/events';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { checkPlaceAgreement } from './counties';
 import { placesEvents } from './events';
 import { readPlace } from './read-place';
@@ -82,7 +83,7 @@ export async function changePlace(
   authorise(actor, 'places.manage');
   return withTx(context, async (work) => {
     const found = await findPlace(work.db, actor.collectionId, id);
-    if (found === null) throw notFound('This place');
+    if (found === null) throw notFound(say('This place'));
     const before: PlaceColumns & { active: boolean } = { ...pickColumns(found), active: found.active };
     const read = readColumns(keepCoordinates ? { ...request, written: null } : request);
     const wanted = {
@@ -95,7 +96,7 @@ export async function changePlace(
       active,
     };
     if ((await updatePlace(work.db, id, version, wanted)) === 0)
-      throw staleVersion('This place', await loadRecord(work.db, actor, id));
+      throw staleVersion(say('This place'), await loadRecord(work.db, actor, id));
     work.audit(
       placesEvents.make(
         'places.changed',
@@ -119,11 +120,14 @@ function readColumns({ written, remarks, ...names }: PlaceRequest): PlaceColumns
   if (written === null || written.coordinates === '') return { ...names, remarks: remarks ?? null, ...none };
   const reading = readPlace({ ...written, named: names });
   if (reading.point === null) {
-    const { message, readings } = reading.refusal ?? { message: 'They cannot be read.', readings: [] };
-    throw notValid('The place was not saved.', [
+    const { message, readings } = reading.refusal ?? { message: say('They cannot be read.'), readings: [] };
+    throw notValid(say('The place was not saved.'), [
       {
         path: 'written.coordinates',
-        message: readings.length > 0 ? `${message} It may be ${readings.join(' or ')}.` : message,
+        message:
+          readings.length > 0
+            ? say('{message} It may be {readings}.', { message, readings: readings.join(say(' or ')) })
+            : message,
       },
     ]);
   }
@@ -170,7 +174,7 @@ const toRow = (row: Found): PlaceRow => ({
 
 async function loadRecord(tx: Tx, actor: Actor, id: string): Promise<PlaceRecord> {
   const found = await findPlace(tx, actor.collectionId, id);
-  if (found === null) throw notFound('This place');
+  if (found === null) throw notFound(say('This place'));
   const { latitude, longitude } = found;
   const located = latitude !== null && longitude !== null;
   return {

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import { AppError, forbidden } from './errors';
 import { may, type OwnershipFacts, type Permission, type Role } from './permissions';
 
@@ -13,7 +14,7 @@ export type Actor = {
 
 /** The installation acting on its own (jobs, first set-up); may not be used for a request of a person. */
 export function systemActor(collectionId: string): Actor {
-  return { personId: null, name: 'Furcula', collectionId, roles: [] };
+  return { personId: null, name: say('Furcula'), collectionId, roles: [] };
 }
 
 /** What every command needs to know of the request it serves. */
@@ -32,12 +33,15 @@ export const unkept = ({ idempotency, ...context }: CommandContext): CommandCont
 export function authorise(actor: Actor, permission: Permission, facts?: OwnershipFacts): void {
   if (may(actor, permission, facts)) return;
   throw forbidden(
-    `Your roles (${actor.roles.join(', ') || 'none'}) do not allow this (${permission}). Ask an administrator if they should.`,
+    say('Your roles ({roles}) do not allow this ({permission}). Ask an administrator if they should.', {
+      roles: actor.roles.join(', ') || 'none',
+      permission,
+    }),
   );
 }
 
 /** The id of the acting person. @throws AppError where the system itself acts. */
 export function personOf(actor: Actor): string {
-  if (actor.personId === null) throw new AppError('not-signed-in', 'Please sign in.');
+  if (actor.personId === null) throw new AppError('not-signed-in', say('Please sign in.'));
   return actor.personId;
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '@/lib/platform/words/say';
 
 export const problemSchema = z.object({
   code: z.string(),
@@ -45,7 +46,7 @@ export async function callApi<S extends z.ZodType>(path: string, call: Call<S>):
       ? parsed.data
       : {
           code: 'unexpected',
-          title: `The server answered ${response.status}.`,
+          title: say('The server answered {status}.', { status: response.status }),
           status: response.status,
           fields: [],
           data: null,
@@ -68,8 +69,9 @@ async function send(path: string, call: Call<z.ZodType>): Promise<Response> {
     if (cause instanceof DOMException && cause.name === 'AbortError') throw cause;
     throw new ApiProblem({
       code: 'offline',
-      title:
+      title: say(
         'The server cannot be reached. What you typed is kept here; it will be sent when the connection returns.',
+      ),
       status: 0,
       fields: [],
       data: null,

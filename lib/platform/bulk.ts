@@ -1,4 +1,5 @@
 import 'server-only';
+import { say } from '@/lib/platform/words/say';
 import type { CommandContext } from './actor';
 import type { BulkAnswer } from './bulk-wire';
 import { AppError } from './errors';
@@ -30,5 +31,5 @@ function wordsOf(error: unknown, requestId: string | undefined): string {
   if (error instanceof AppError)
     return [error.message, ...error.fields.map(({ message }) => message)].join(' ');
   log().error({ err: error, requestId }, 'a row of a bulk act failed');
-  return 'Something went wrong here; nothing was changed in it.';
+  return say('Something went wrong here; nothing was changed in it.');
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '@/lib/platform/words/say';
 
 /** Calendar days 'YYYY-MM-DD' and how long something stays; pure, so that rules and screens may use it. */
 const DAY_MS = 86_400_000;
@@ -9,10 +10,13 @@ const LATEST = '2999-12-31';
  * A day that somebody gives: one that exists, in years that a collection can mean and that leave room to reckon with.
  * @param error what is said of anything that is no day.
  */
-export const givenDay = (error = 'Write a date as year-month-day, for example 2026-03-14.') =>
+export const givenDay = (error = say('Write a date as year-month-day, for example 2026-03-14.')) =>
   z.iso
     .date({ error })
-    .refine((day) => day >= EARLIEST && day <= LATEST, `Give a day between ${EARLIEST} and ${LATEST}.`);
+    .refine(
+      (day) => day >= EARLIEST && day <= LATEST,
+      say('Give a day between {earliest} and {latest}.', { earliest: EARLIEST, latest: LATEST }),
+    );
 
 function dayNumber(day: string): number {
   const at = /^\d{4}-\d{2}-\d{2}$/.test(day) ? Date.parse(`${day}T00:00:00Z`) : Number.NaN;

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 /** What can go wrong in a command, with the HTTP status each answers. */
 export const ERROR_STATUS = {
   'bad-request': 400,
@@ -41,7 +42,10 @@ export class AppError extends Error {
 }
 
 export const notFound = (what: string) =>
-  new AppError('not-found', `${what} was not found. It may have been removed, or you may not see it.`);
+  new AppError(
+    'not-found',
+    say('{what} was not found. It may have been removed, or you may not see it.', { what }),
+  );
 
 export const forbidden = (message: string) => new AppError('forbidden', message);
 
@@ -52,6 +56,6 @@ export const conflict = (message: string, data?: unknown) => new AppError('confl
 
 /** A save that was made on an older version; `data.current` is what stands now. */
 export const staleVersion = (what: string, current: unknown) =>
-  new AppError('stale-version', `${what} was changed by somebody else since you opened it.`, {
+  new AppError('stale-version', say('{what} was changed by somebody else since you opened it.', { what }), {
     data: { current },
   });

@@ -1,6 +1,7 @@
 import 'server-only';
 import { createHash } from 'node:crypto';
 import { Readable } from 'node:stream';
+import { say } from '@/lib/platform/words/say';
 import type { Actor } from './actor';
 import { db, type Tx } from './db';
 import { AppError } from './errors';
@@ -58,7 +59,10 @@ async function writePieces(
     sizeBytes += chunk.byteLength;
     if (sizeBytes > largestBytes) {
       const most = Math.round(largestBytes / 1024 / 1024);
-      throw new AppError('bad-request', `The file is larger than ${most} MB. Nothing was kept; split it.`);
+      throw new AppError(
+        'bad-request',
+        say('The file is larger than {most} MB. Nothing was kept; split it.', { most }),
+      );
     }
     hash.update(chunk);
     waiting.push(Buffer.from(chunk));
@@ -66,7 +70,7 @@ async function writePieces(
     if (waitingBytes >= PIECE_BYTES) await flush();
   }
   await flush();
-  if (sizeBytes === 0) throw new AppError('bad-request', 'The file is empty. Choose another one.');
+  if (sizeBytes === 0) throw new AppError('bad-request', say('The file is empty. Choose another one.'));
   return { sizeBytes, sha256: hash.digest('hex') };
 }
 

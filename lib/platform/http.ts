@@ -1,6 +1,7 @@
 import 'server-only';
 import { createHash, randomUUID } from 'node:crypto';
 import type { z } from 'zod';
+import { say, translate } from '@/lib/platform/words/say';
 import type { Actor, CommandContext } from './actor';
 import { db } from './db';
 import { settings } from './env';
@@ -15,6 +16,7 @@ import { may, type Permission } from './permissions';
 import { serve } from './serve';
 import { GIVEN_ONCE } from './tx';
 import { unfitPart } from './wire-text';
+import { inLanguageOfRequest } from './words/request-language';
 
 const MAX_BODY_BYTES = 1_000_000;
 const RETRY_SECONDS = '2';
@@ -98,7 +100,7 @@ export function defineRoute<
       return problemResponse(error, requestId);
     }
   };
-  return Object.assign(serve(renewing(handler), turnAway), {
+  return Object.assign(serve(inLanguageOfRequest(renewing(handler)), turnAway), {
     route: {
       permission: definition.permission,
       kind: definition.body === undefined ? 'read' : 'command',
@@ -147,7 +149,7 @@ export function defineUploadRoute<P extends z.ZodType, Q extends z.ZodType, R ex
       return problemResponse(error, requestId);
     }
   };
-  return Object.assign(serve(renewing(handler), turnAway), {
+  return Object.assign(serve(inLanguageOfRequest(renewing(handler)), turnAway), {
     route: {
       permission: definition.permission,
       kind: 'command',
@@ -207,7 +209,10 @@ export type FileAnswer = {
 /** Said when more requests run than MAX_REQUESTS: nothing of this one was begun. */
 const turnAway = (): Response =>
   problemResponse(
-    new AppError('unavailable', 'Many people ask at once. Nothing was saved; it is tried again in a moment.'),
+    new AppError(
+      'unavailable',
+      say('Many people ask at once. Nothing was saved; it is tried again in a moment.'),
+    ),
     randomUUID(),
   );
 
@@ -224,10 +229,10 @@ async function actorFor(request: Request, permission: Permission): Promise<Actor
   refuseForeignOrigin(request);
   const actor = await currentActor();
   if (actor === null)
-    throw new AppError('not-signed-in', 'Your session or token has ended. Sign in and try again.');
+    throw new AppError('not-signed-in', say('Your session or token has ended. Sign in and try again.'));
   if (!may(actor, permission)) {
-    const whose = actor.scopes === undefined ? 'Your roles do' : 'This token does';
-    throw new AppError('forbidden', `${whose} not allow this (${permission}).`);
+    const whose = actor.scopes === undefined ? say('Your roles do') : say('This token does');
+    throw new AppError('forbidden', say('{whose} not allow this ({permission}).', { whose, permission }));
   }
   return actor;
 }
@@ -239,7 +244,7 @@ export function refuseForeignOrigin(request: Request): void {
   const host = request.headers.get('x-forwarded-host') ?? request.headers.get('host');
   if (origin === null || host === null) return;
   if (!URL.canParse(origin) || new URL(origin).host !== host) {
-    throw new AppError('forbidden', 'This request came from another site and was refused.');
+    throw new AppError('forbidden', say('This request came from another site and was refused.'));
   }
 }
 
@@ -258,7 +263,7 @@ function parsePart<S extends z.ZodType>(
   part: string,
 ): z.output<S> | undefined {
   if (schema === undefined) return undefined;
-  const refusal = `Something in the ${part} is not right. Nothing was saved.`;
+  const refusal = say('Something in the {part} is not right. Nothing was saved.', { part });
   const unfit = unfitPart(value);
   if (unfit !== null) throw notValid(refusal, [unfit]);
   const parsed = schema.safeParse(value);
@@ -273,11 +278,12 @@ function parsePart<S extends z.ZodType>(
 
 async function readJson(request: Request): Promise<unknown> {
   const text = await request.text();
-  if (text.length > MAX_BODY_BYTES) throw new AppError('bad-request', 'The request is larger than 1 MB.');
+  if (text.length > MAX_BODY_BYTES)
+    throw new AppError('bad-request', say('The request is larger than 1 MB.'));
   try {
     return text === '' ? {} : JSON.parse(text);
   } catch (cause) {
-    throw new AppError('bad-request', 'The request body is not JSON.', { cause });
+    throw new AppError('bad-request', say('The request body is not JSON.'), { cause });
   }
 }
 
@@ -290,7 +296,7 @@ async function commandContext(
   const key = request.headers.get('idempotency-key');
   if (key === null || rawBody === undefined || actor.personId === null) return { actor, requestId };
   if (key.length > 100)
-    throw new AppError('bad-request', 'The Idempotency-Key is longer than 100 characters.');
+    throw new AppError('bad-request', say('The Idempotency-Key is longer than 100 characters.'));
   const bodyDigest = createHash('sha256').update(JSON.stringify(rawBody)).digest('hex');
   const route = `${request.method} ${new URL(request.url).pathname}`;
   const kept = await db().idempotencyKey.findUnique({
@@ -298,11 +304,11 @@ async function commandContext(
   });
   if (kept === null) return { actor, requestId, idempotency: { key, route, bodyDigest } };
   if (kept.route !== route || kept.bodyDigest !== bodyDigest) {
-    throw conflict('This Idempotency-Key was used for a different request.');
+    throw conflict(say('This Idempotency-Key was used for a different request.'));
   }
   if (kept.status === GIVEN_ONCE)
     throw conflict(
-      'This was carried out already. Its answer holds a secret or personal data and is given only once.',
+      say('This was carried out already. Its answer holds a secret or personal data and is given only once.'),
     );
   return { replay: kept.body };
 }
@@ -311,7 +317,7 @@ async function commandContext(
 function readReplay<R extends z.ZodType>(response: R, replay: unknown): z.output<R> {
   const parsed = response.safeParse(replay);
   if (!parsed.success)
-    throw conflict('This was carried out already, and its answer was lost. Reload to see what stands.');
+    throw conflict(say('This was carried out already, and its answer was lost. Reload to see what stands.'));
   return parsed.data;
 }
 
@@ -333,7 +339,7 @@ async function keepWholeAnswer({ actor, idempotency }: CommandContext, answer: u
 const databaseIsLost = (cause: unknown): AppError =>
   new AppError(
     'unavailable',
-    'The database cannot be reached just now. Look whether it was saved before you do it again.',
+    say('The database cannot be reached just now. Look whether it was saved before you do it again.'),
     { cause, detail: String(cause) },
   );
 
@@ -347,9 +353,10 @@ export function problemResponse(error: unknown, requestId: string): Response {
     {
       type: `about:blank#${known?.code ?? 'unexpected'}`,
       code: known?.code ?? 'unexpected',
-      title: known?.message ?? 'Something went wrong on our side. Nothing was saved; the failure was logged.',
+      title:
+        known?.message ?? say('Something went wrong on our side. Nothing was saved; the failure was logged.'),
       status,
-      fields: known?.fields ?? [],
+      fields: known?.fields.map(({ path, message }) => ({ path, message: translate(message) })) ?? [],
       data: known?.data ?? null,
       requestId,
     },

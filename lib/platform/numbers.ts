@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '@/lib/platform/words/say';
 
 /** The running numbers that an institution words for itself. A permit's number is its authority's own. */
 export const NUMBER_KINDS = ['salvage', 'accession', 'preparation', 'catalogue', 'loan'] as const;
@@ -41,10 +42,13 @@ function splitTemplate(template: string): { parts: Part[]; problems: TemplatePro
     if (!FIELDS.includes(field)) {
       problems.push({
         code: 'unknown-field',
-        message: `“${token}” is not a field. Fields: ${FIELDS.join(', ')}.`,
+        message: say('“{token}” is not a field. Fields: {fields}.', { token, fields: FIELDS.join(', ') }),
       });
     } else if (zeros !== undefined && (field !== 'n' || width < 1 || width > MAX_ZEROS)) {
-      problems.push({ code: 'bad-width', message: `“${token}”: only {n} takes zeros, 1 to ${MAX_ZEROS}.` });
+      problems.push({
+        code: 'bad-width',
+        message: say('“{token}”: only {n} takes zeros, 1 to {maxZeros}.', { token, maxZeros: MAX_ZEROS }),
+      });
     } else {
       parts.push({ field: field as Field, width });
     }
@@ -61,26 +65,33 @@ export function checkTemplate(template: string): TemplateProblem[] {
   const counts = new Map<string, number>();
   for (const part of parts) if ('field' in part) counts.set(part.field, (counts.get(part.field) ?? 0) + 1);
   if ((counts.get('n') ?? 0) === 0 && problems.length === 0)
-    problems.push({ code: 'no-number', message: 'A template needs {n}, the running number.' });
+    problems.push({ code: 'no-number', message: say('A template needs {n}, the running number.') });
   for (const [field, count] of counts)
-    if (count > 1) problems.push({ code: 'twice', message: `{${field}} stands there ${count} times.` });
+    if (count > 1)
+      problems.push({
+        code: 'twice',
+        message: say('{{field}} stands there {count} times.', { field, count }),
+      });
   if (has(parts, 'year') && has(parts, 'yy'))
-    problems.push({ code: 'twice', message: 'Use {year} or {yy}, not both.' });
+    problems.push({ code: 'twice', message: say('Use {year} or {yy}, not both.') });
   if (has(parts, 'month') && !has(parts, 'year') && !has(parts, 'yy'))
     problems.push({
       code: 'month-alone',
-      message: '{month} needs {year} or {yy}: the months come round again.',
+      message: say('{month} needs {year} or {yy}: the months come round again.'),
     });
   for (const part of parts)
     if ('literal' in part && !LITERAL.test(part.literal))
       problems.push({
         code: 'bad-character',
-        message: `“${part.literal}” has a character that a label code cannot hold.`,
+        message: say('“{literal}” has a character that a label code cannot hold.', { literal: part.literal }),
       });
   if (template !== template.trim() || /\s{2}/.test(template))
-    problems.push({ code: 'spaces', message: 'No space at either end and no two in a row.' });
+    problems.push({ code: 'spaces', message: say('No space at either end and no two in a row.') });
   if (template.length > MAX_TEMPLATE)
-    problems.push({ code: 'too-long', message: `At most ${MAX_TEMPLATE} characters.` });
+    problems.push({
+      code: 'too-long',
+      message: say('At most {maxTemplate} characters.', { maxTemplate: MAX_TEMPLATE }),
+    });
   problems.push(...unclearJoins(parts));
   return problems;
 }
@@ -99,7 +110,10 @@ function unclearJoins(parts: readonly Part[]): TemplateProblem[] {
     const before = parts[at - 1];
     const after = parts[at + 1];
     const unclear = endsIn(before, 'end', clash) || endsIn(after, 'start', clash);
-    const message = `Put a separator beside {${part.field}}: otherwise it cannot be told from what stands next to it.`;
+    const message = say(
+      'Put a separator beside {{field}}: otherwise it cannot be told from what stands next to it.',
+      { field: part.field },
+    );
     return unclear ? [{ code: 'unclear-join', message }] : [];
   });
 }

@@ -1,5 +1,6 @@
 import 'server-only';
 import { dehydrate, HydrationBoundary, QueryClient, type QueryKey } from '@tanstack/react-query';
+import type { Metadata } from 'next';
 import { forbidden, notFound, redirect } from 'next/navigation';
 import type { ReactNode } from 'react';
 import { z } from 'zod';
@@ -7,14 +8,25 @@ import type { Actor } from './actor';
 import { AppError } from './errors';
 import { currentActor } from './identity/session';
 import { may, type Permission } from './permissions';
+import { settlePageLanguage } from './words/request-language';
+import { say } from './words/say';
 
 /** The signed-in person for a page; sends others to sign in, or to the page that says which right is missing. */
 export async function requireActor(permission: Permission): Promise<Actor> {
+  await settlePageLanguage();
   const actor = await currentActor();
   if (actor === null) redirect('/sign-in');
   if (!may(actor, permission)) forbidden();
   return actor;
 }
+
+/** A page's title in its reader's language, beside what else the head says of it. */
+export const titled =
+  (title: string, rest: Metadata = {}) =>
+  async (): Promise<Metadata> => {
+    await settlePageLanguage();
+    return { ...rest, title: say(title) };
+  };
 
 type Prefetch = { key: QueryKey; load: () => Promise<unknown> };
 

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '@/lib/platform/words/say';
 import { notValid } from './errors';
 import { unfitPart } from './wire-text';
 
@@ -32,7 +33,7 @@ export function readCursor<S extends z.ZodType>(cursor: string, shape: S): z.out
   } catch {
     // Said below, as for every other cursor that is not ours.
   }
-  throw notValid('This page address is no longer good. Go back to the first page.');
+  throw notValid(say('This page address is no longer good. Go back to the first page.'));
 }
 
 /** Cuts size + 1 fetched rows to a page and says where the next begins. */

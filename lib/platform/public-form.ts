@@ -1,6 +1,7 @@
 import 'server-only';
 import { randomUUID } from 'node:crypto';
 import type { z } from 'zod';
+import { say } from '@/lib/platform/words/say';
 import { AppError, notFound, notValid } from './errors';
 import { problemResponse, type RouteDescription, refuseForeignOrigin } from './http';
 import { consumeAttempt } from './rate-limit';
@@ -59,25 +60,28 @@ async function refuseFlood(
   if (wait > 0)
     throw new AppError(
       'too-many',
-      `Much came this way. Try again in ${Math.ceil(wait / 60)} minutes, ${otherwise}`,
+      say('Much came this way. Try again in {ceil} minutes, {otherwise}', {
+        ceil: Math.ceil(wait / 60),
+        otherwise,
+      }),
     );
 }
 
 async function readForm<B extends z.ZodType>(request: Request, schema: B): Promise<z.output<B>> {
   const text = await request.text();
-  if (text.length > LARGEST_BODY) throw new AppError('bad-request', 'The form is too long.');
+  if (text.length > LARGEST_BODY) throw new AppError('bad-request', say('The form is too long.'));
   let body: unknown = null;
   try {
     body = JSON.parse(text);
   } catch {
-    throw new AppError('bad-request', 'The form could not be read.');
+    throw new AppError('bad-request', say('The form could not be read.'));
   }
   const unfit = unfitPart(body);
-  if (unfit !== null) throw notValid('Nothing was sent yet.', [unfit]);
+  if (unfit !== null) throw notValid(say('Nothing was sent yet.'), [unfit]);
   const parsed = schema.safeParse(body);
   if (parsed.success) return parsed.data;
   throw notValid(
-    'Nothing was sent yet.',
+    say('Nothing was sent yet.'),
     parsed.error.issues.map((issue) => ({ path: issue.path.join('.'), message: issue.message })),
   );
 }

@@ -1,6 +1,21 @@
+import { phrases } from '@/lib/platform/words/say';
+
 /** Dates as words, without the browser's or the server's own month names, so that both write the same. */
 
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] as const;
+const MONTHS = phrases([
+  'Jan',
+  'Feb',
+  'Mar',
+  'Apr',
+  'May',
+  'Jun',
+  'Jul',
+  'Aug',
+  'Sep',
+  'Oct',
+  'Nov',
+  'Dec',
+] as const);
 
 const two = (value: number): string => String(value).padStart(2, '0');
 

@@ -1,4 +1,5 @@
 import 'server-only';
+import { say } from '@/lib/platform/words/say';
 import type { Actor, CommandContext } from './actor';
 import { now } from './clock';
 import { db, type Tx } from './db';
@@ -137,17 +138,17 @@ function translateDatabaseError(error: unknown): unknown {
   if (error instanceof AppError) return error;
   const code = databaseCode(error);
   if (code === 'P2002' || code === '23505' || code === '23P01') {
-    return conflict('Somebody else took this number, place or bird a moment ago. Reload and try again.');
+    return conflict(say('Somebody else took this number, place or bird a moment ago. Reload and try again.'));
   }
   if (code === 'FU001') {
     return conflict(
-      error instanceof Error ? readableTail(error.message) : 'The database refused this change.',
+      error instanceof Error ? readableTail(error.message) : say('The database refused this change.'),
     );
   }
   if (code === 'P2028' || code === 'P2024') {
     return new AppError(
       'unavailable',
-      'The database is very busy. Nothing was saved; try again in a moment.',
+      say('The database is very busy. Nothing was saved; try again in a moment.'),
       {
         cause: error,
       },
@@ -160,6 +161,6 @@ function translateDatabaseError(error: unknown): unknown {
 function readableTail(message: string): string {
   const at = message.lastIndexOf('FURCULA: ');
   return at === -1
-    ? 'The database refused this change.'
+    ? say('The database refused this change.')
     : (message.slice(at + 9).split('\n')[0] ?? '').trim();
 }

@@ -1,3 +1,5 @@
+import { say } from '@/lib/platform/words/say';
+
 /** Deeper than any shape of ours; values of any shape (a record's content) are bounded by it. */
 const DEEPEST = 32;
 
@@ -16,18 +18,21 @@ export function unfitPart(
   const here = path.join('.');
   if (typeof value === 'string') {
     return UNFIT.test(value)
-      ? { path: here, message: 'This text holds a control character. Type it again instead of pasting it.' }
+      ? {
+          path: here,
+          message: say('This text holds a control character. Type it again instead of pasting it.'),
+        }
       : null;
   }
   if (value === null || typeof value !== 'object') return null;
   if (path.length >= DEEPEST)
     return {
       path: path.slice(0, 3).join('.'),
-      message: `Values lie more than ${DEEPEST} deep in each other here.`,
+      message: say('Values lie more than {deepest} deep in each other here.', { deepest: DEEPEST }),
     };
   for (const [key, inner] of Object.entries(value)) {
     const unfit = UNFIT.test(key)
-      ? { path: here, message: 'A name here holds a control character.' }
+      ? { path: here, message: say('A name here holds a control character.') }
       : unfitPart(inner, [...path, key]);
     if (unfit !== null) return unfit;
   }

@@ -2,6 +2,7 @@ import 'server-only';
 import { conflict, notFound } from '@/lib/platform/errors';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
 import type { Work } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { queueEvents } from './events';
 import { holdsOf } from './priorities';
 import { findBird, updateBird } from './repo/birds';
@@ -30,7 +31,7 @@ export async function applyCarcassAct(
   input: { birdId: string; act: CarcassAct; patch?: CarcassPatch; reason?: string },
 ): Promise<CarcassState> {
   const bird = await findBird(work.db, work.actor.collectionId, input.birdId);
-  if (bird === null) throw notFound('This bird');
+  if (bird === null) throw notFound(say('This bird'));
   const move = moveCarcass(bird.state as CarcassState, input.act, holdsOf(bird));
   if (!move.ok) throw conflict(move.reason);
   const changed = await updateBird(
@@ -38,7 +39,7 @@ export async function applyCarcassAct(
     { id: bird.id, state: bird.state },
     { ...input.patch, state: move.to },
   );
-  if (changed === 0) throw conflict('Somebody else moved this bird a moment ago. Reload and look.');
+  if (changed === 0) throw conflict(say('Somebody else moved this bird a moment ago. Reload and look.'));
   work.audit(
     queueEvents.make(
       'queue.carcass-moved',

@@ -6,6 +6,7 @@ import { notValid, staleVersion } from '@/lib/platform/errors';
 import { differences } from '@/lib/platform/events';
 import { may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { queueEvents } from './events';
 import { priorityFacts, refreshPriorities } from './priorities';
 import { countCatalogued, findAllQueued, findCollection, lockSettings, writeSettings } from './repo/birds';
@@ -71,9 +72,10 @@ export async function changeChoices(
     const all = await lockSettings(work.db, actor.collectionId);
     const before = readQueueSettings(all);
     const current = choicesOf(before);
-    if (Object.keys(changesBetween(current, from)).length > 0) throw staleVersion('These settings', current);
+    if (Object.keys(changesBetween(current, from)).length > 0)
+      throw staleVersion(say('These settings'), current);
     const changes = changesBetween(current, to);
-    if (Object.keys(changes).length === 0) throw notValid('Nothing is different from what is saved.');
+    if (Object.keys(changes).length === 0) throw notValid(say('Nothing is different from what is saved.'));
     const { leadHours, ...rest } = to;
     const after: QueueSettings = { ...before, ...rest, sizes: { ...before.sizes, leadHours } };
     await writeSettings(work.db, actor.collectionId, { ...all, queue: after });

@@ -2,6 +2,7 @@ import 'server-only';
 import { announce } from '@/lib/notices/public';
 import { systemActor } from '@/lib/platform/actor';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { queueEvents } from './events';
 import { findCollection, findNames, findWaitingClaims, updateBird } from './repo/birds';
 import { type ClaimStep, dueClaimSteps } from './rules/expiry';
@@ -30,7 +31,10 @@ export async function expireClaims(collectionId: string): Promise<{ told: number
     for (const step of dueClaimSteps(open, work.now, settings)) {
       const claim = claims.find(({ id }) => id === step.birdId);
       if (claim === undefined || claim.claimedById === null) continue;
-      const person = { id: claim.claimedById, name: names.get(claim.claimedById) ?? 'somebody who left' };
+      const person = {
+        id: claim.claimedById,
+        name: names.get(claim.claimedById) ?? say('somebody who left'),
+      };
       if (!(await takeStep(work, claim, step, person))) continue;
       if (step.step === 'tell') done.told += 1;
       else done.ranOut += 1;

@@ -3,6 +3,7 @@ import { announce } from '@/lib/notices/public';
 import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { conflict, forbidden, notFound, staleVersion } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { queueEvents } from './events';
 import { holdsOf } from './priorities';
 import {
@@ -58,7 +59,7 @@ const claimFacts = async (
 
 async function load(work: Work, id: string): Promise<QueueBird> {
   const bird = await findBird(work.db, work.actor.collectionId, id);
-  if (bird === null) throw notFound('This bird');
+  if (bird === null) throw notFound(say('This bird'));
   return bird;
 }
 
@@ -96,7 +97,7 @@ export async function takeBird(
   const personId = personOf(actor);
   await withTx(context, async (work) => {
     const bird = await findClaimBird(work.db, actor.collectionId, id);
-    if (bird === null) throw notFound('This bird');
+    if (bird === null) throw notFound(say('This bird'));
     const move = moveCarcass(bird.state as CarcassState, 'take', holdsOf(bird));
     if (!move.ok) throw conflict(move.reason);
     const settings = readQueueSettings((await findCollection(work.db, actor.collectionId)).settings).claims;
@@ -105,7 +106,7 @@ export async function takeBird(
       if (!verdict.ok) throw forbidden(verdict.reason);
     }
     if (!(await lockQueuedBird(work.db, id)))
-      throw conflict('Somebody else took this bird a moment ago. Choose another.');
+      throw conflict(say('Somebody else took this bird a moment ago. Choose another.'));
     const until = claimExpiresAt(work.now, settings);
     await updateBird(
       work.db,
@@ -151,7 +152,7 @@ export async function putBirdBack(context: CommandContext, id: string, reason?: 
         coWorkerId: null,
       },
     );
-    if (changed === 0) throw conflict('Somebody else changed this claim a moment ago.');
+    if (changed === 0) throw conflict(say('Somebody else changed this claim a moment ago.'));
     work.audit(
       queueEvents.make('queue.put-back', subject(bird, reason), { bird: bird.number, from: actor.name }),
     );
@@ -170,7 +171,7 @@ export async function handBirdOver(
     const bird = await load(work, id);
     authorise(actor, 'queue.hand-over', { ownerIds: [bird.claimedById] });
     const receiver = await findColleague(work.db, actor.collectionId, toPersonId);
-    if (receiver === null) throw notFound('This colleague');
+    if (receiver === null) throw notFound(say('This colleague'));
     const settings = readQueueSettings((await findCollection(work.db, actor.collectionId)).settings).claims;
     const staff = receiver.memberships.some(({ role }) => role === 'preparator' || role === 'curator');
     const verdict = staff
@@ -188,7 +189,7 @@ export async function handBirdOver(
         coWorkerId: null,
       },
     );
-    if (changed === 0) throw conflict('Somebody else changed this claim a moment ago.');
+    if (changed === 0) throw conflict(say('Somebody else changed this claim a moment ago.'));
     work.audit(
       queueEvents.make('queue.handed-over', subject(bird, reason), {
         bird: bird.number,
@@ -213,18 +214,19 @@ export async function nameCoWorker(
   await withTx(context, async (work) => {
     const bird = await load(work, id);
     authorise(actor, 'queue.hand-over', { ownerIds: [bird.claimedById] });
-    if (!SHARED_STATES.includes(bird.state)) throw conflict('Nobody has taken this bird, or it is done.');
-    if (withPersonId === bird.claimedById) throw conflict('That is the person who has the bird.');
+    if (!SHARED_STATES.includes(bird.state))
+      throw conflict(say('Nobody has taken this bird, or it is done.'));
+    if (withPersonId === bird.claimedById) throw conflict(say('That is the person who has the bird.'));
     const colleague =
       withPersonId === null ? null : await findColleague(work.db, actor.collectionId, withPersonId);
-    if (withPersonId !== null && colleague === null) throw notFound('This colleague');
+    if (withPersonId !== null && colleague === null) throw notFound(say('This colleague'));
     const names = await findNames([bird.claimedById]);
     const changed = await updateBird(
       work.db,
       { id, state: bird.state, version },
       { coWorkerId: withPersonId },
     );
-    if (changed === 0) throw staleVersion('This bird', { version: bird.version });
+    if (changed === 0) throw staleVersion(say('This bird'), { version: bird.version });
     work.audit(
       queueEvents.make('queue.co-worker-named', subject(bird), {
         bird: bird.number,

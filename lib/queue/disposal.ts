@@ -3,6 +3,7 @@ import { authorise, type CommandContext } from '@/lib/platform/actor';
 import { dateColumn } from '@/lib/platform/clock';
 import { notFound, staleVersion } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { changeCustody } from '@/lib/storage/public';
 import { applyCarcassAct } from './carcass';
 import { findBird } from './repo/birds';
@@ -24,9 +25,9 @@ export async function disposeBird(
   authorise(actor, 'queue.dispose');
   await withTx(context, async (work) => {
     const bird = await findBird(work.db, actor.collectionId, id);
-    if (bird === null) throw notFound('This bird');
+    if (bird === null) throw notFound(say('This bird'));
     const { act, on, reason, version, ...detail } = request;
-    if (bird.version !== version) throw staleVersion('This bird', { version: bird.version });
+    if (bird.version !== version) throw staleVersion(say('This bird'), { version: bird.version });
     await applyCarcassAct(work, {
       birdId: id,
       act,

@@ -4,6 +4,7 @@ import { type Actor, authorise } from '@/lib/platform/actor';
 import { dayIn, now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import type { FileAnswer } from '@/lib/platform/http';
+import { say } from '@/lib/platform/words/say';
 import { runInThread } from './compute';
 import type { BacklogForecast, ForecastQuery } from './forecast-wire';
 import { findCollection } from './repo/birds';
@@ -79,13 +80,15 @@ export async function showForecast(actor: Actor, query: ForecastQuery): Promise<
   ]);
   const said = { on, backlog, learned, seed: SEED, extra: query.extra };
   if (learned === null)
-    return { ...said, today: null, changed: null, obstacle: 'No bird has come in before today.' };
+    return { ...said, today: null, changed: null, obstacle: say('No bird has come in before today.') };
   if (learned.birdsPerPersonWeek === 0)
     return {
       ...said,
       today: null,
       changed: null,
-      obstacle: `No preparation has been finished since ${learned.from}: there is no pace to go by yet.`,
+      obstacle: say('No preparation has been finished since {from}: there is no pace to go by yet.', {
+        from: learned.from,
+      }),
     };
   const input = forecastInputSchema.parse({
     startOn: on,

@@ -3,6 +3,7 @@ import type { Actor } from '@/lib/platform/actor';
 import { dayOf } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { may } from '@/lib/platform/permissions';
+import { say } from '@/lib/platform/words/say';
 import {
   type DayPlanAnswer,
   type PlanLine,
@@ -53,7 +54,7 @@ export async function sayPlan(actor: Actor, plan: PlanRow): Promise<DayPlanAnswe
   ]);
   const toRow = await rowMaker(actor, birds);
   const byId = new Map(birds.map((bird) => [bird.id, bird]));
-  const nameOf = (id: string) => names.get(id) ?? 'somebody who left';
+  const nameOf = (id: string) => names.get(id) ?? say('somebody who left');
   const lines = given.flatMap((line): PlanLine[] => {
     const bird = byId.get(line.birdId);
     if (bird === undefined) return [];

@@ -4,6 +4,7 @@ import { authorise, type CommandContext } from '@/lib/platform/actor';
 import { dayOf } from '@/lib/platform/clock';
 import { conflict, notFound, staleVersion } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { queueEvents } from './events';
 import { type DayPlanAnswer, type PlanResult, type Refusal, storedOutcome } from './plan-wire';
 import { planSubject, showPlan } from './plans';
@@ -32,11 +33,11 @@ export async function putPlanInForce(
   authorise(actor, 'plan.make');
   await withTx(context, async (work) => {
     const plan = await findPlan(work.db, actor.collectionId, id);
-    if (plan === null) throw notFound('This day plan');
-    if (plan.version !== version) throw staleVersion('This day plan', { version: plan.version });
+    if (plan === null) throw notFound(say('This day plan'));
+    if (plan.version !== version) throw staleVersion(say('This day plan'), { version: plan.version });
     const outcome = storedOutcome.parse(plan.outcome);
     if (plan.state !== 'proposed' || outcome.result === null || !('birds' in outcome.result))
-      throw conflict('Only a proposed plan can be put in force.');
+      throw conflict(say('Only a proposed plan can be put in force.'));
     const planOn = dayOf(plan.planOn);
     const earlier = await findPlanInForce(work.db, actor.collectionId, plan.planOn);
     if (earlier !== null) {
@@ -49,7 +50,7 @@ export async function putPlanInForce(
       { id, states: ['proposed'], version },
       { state: 'in-force', outcome: { ...outcome, refused } },
     );
-    if (changed === 0) throw conflict('Somebody else changed this plan a moment ago. Reload and look.');
+    if (changed === 0) throw conflict(say('Somebody else changed this plan a moment ago. Reload and look.'));
     const given = outcome.result.birds.length - refused.length;
     work.audit(
       queueEvents.make('queue.plan-put-in-force', planSubject(plan), {
@@ -78,7 +79,11 @@ async function giveBirds(work: Work, planOn: string, planned: readonly Planned[]
   const until = claimExpiresAt(work.now, claims);
   const refused: Refusal[] = [];
   for (const line of planned.filter(({ birdId }) => !birds.some(({ id }) => id === birdId)))
-    refused.push({ birdId: line.birdId, personId: line.personId, reason: 'This bird is no longer here.' });
+    refused.push({
+      birdId: line.birdId,
+      personId: line.personId,
+      reason: say('This bird is no longer here.'),
+    });
   for (const bird of birds) {
     const line = planned.find(({ birdId }) => birdId === bird.id);
     if (line === undefined) continue;
@@ -96,8 +101,9 @@ async function giveBird(
   day: { planOn: string; until: Date; names: ReadonlyMap<string, string> },
 ): Promise<string | null> {
   if (bird.claimedById === line.personId) return null;
-  const holder = bird.claimedById === null ? null : (day.names.get(bird.claimedById) ?? 'somebody else');
-  if (holder !== null) return `${bird.number} was taken by ${holder} meanwhile.`;
+  const holder = bird.claimedById === null ? null : (day.names.get(bird.claimedById) ?? say('somebody else'));
+  if (holder !== null)
+    return say('{number} was taken by {holder} meanwhile.', { number: bird.number, holder });
   const move = moveCarcass(bird.state as CarcassState, 'take', holdsOf(bird));
   if (!move.ok) return `${bird.number}: ${move.reason}`;
   const changed = await updateBird(
@@ -112,7 +118,8 @@ async function giveBird(
       coWorkerId: null,
     },
   );
-  if (changed === 0) return `${bird.number} was changed by somebody else at the same moment.`;
+  if (changed === 0)
+    return say('{number} was changed by somebody else at the same moment.', { number: bird.number });
   work.audit(
     queueEvents.make(
       'queue.taken',
@@ -120,11 +127,11 @@ async function giveBird(
         subjectType: 'bird',
         subjectId: bird.id,
         birdId: bird.id,
-        reason: `Day plan of ${day.planOn}`,
+        reason: say('Day plan of {planOn}', { planOn: day.planOn }),
       },
       {
         bird: bird.number,
-        by: day.names.get(line.personId) ?? 'somebody who left',
+        by: day.names.get(line.personId) ?? say('somebody who left'),
         supervisor: line.supervisorId,
         until: day.until.toISOString(),
       },

@@ -1,5 +1,6 @@
 import 'server-only';
 import type { Tx } from '@/lib/platform/db';
+import { say } from '@/lib/platform/words/say';
 import type { PlanInput } from './plan-wire';
 import { holdsOf } from './priorities';
 import { findBenchPeople, findCollection, type QueueBird } from './repo/birds';
@@ -141,8 +142,12 @@ export async function buildPlanProblem(
     dropped: [
       ...(gone === 0
         ? []
-        : [`${gone} hand ${gone === 1 ? 'change names' : 'changes name'} a bird or person no longer here.`]),
-      ...(lost === 0 ? [] : [`${lost} of those named no longer work here.`]),
+        : [
+            gone === 1
+              ? say('{gone} hand change names a bird or person no longer here.', { gone })
+              : say('{gone} hand changes name a bird or person no longer here.', { gone }),
+          ]),
+      ...(lost === 0 ? [] : [say('{lost} of those named no longer work here.', { lost })]),
     ],
   };
 }

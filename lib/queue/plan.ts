@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import { type SolvedModel, solveModel } from './plan-solver';
 import { skillLevelFor } from './rules/claims';
 import { buildDayModel, type DayModel, minutesFor, PLAN_RULES, type PlanRule } from './rules/plan-model';
@@ -38,14 +39,17 @@ const DIAGNOSIS_QUESTIONS = 2 * PLAN_RULES.length;
  */
 export async function planDay(problem: PlanProblem, seconds: number): Promise<PlanOutcome> {
   if (problem.people.length === 0)
-    return { outcome: 'nothing-to-plan', sentence: 'Nobody comes on this day.' };
-  if (problem.birds.length === 0) return { outcome: 'nothing-to-plan', sentence: 'The queue is empty.' };
+    return { outcome: 'nothing-to-plan', sentence: say('Nobody comes on this day.') };
+  if (problem.birds.length === 0) return { outcome: 'nothing-to-plan', sentence: say('The queue is empty.') };
   const day = buildDayModel(problem, new Set());
   const solved = await solveModel(day.model, seconds);
   const plan = withWork(solved);
   if (plan !== null) return describePlan(problem, day, plan, seconds);
   if (solved.status === 'no-plan-found' || solved.status === 'best-found')
-    return { outcome: 'no-plan-found', sentence: `No plan was found in ${seconds} s: give it more time.` };
+    return {
+      outcome: 'no-plan-found',
+      sentence: say('No plan was found in {seconds} s: give it more time.', { seconds }),
+    };
   const rules = await findRules(problem, seconds / DIAGNOSIS_QUESTIONS);
   return { outcome: 'infeasible', rules: rules.map((rule) => ({ rule, sentence: sayRule(rule, problem) })) };
 }
@@ -100,9 +104,12 @@ function dealBirds(problem: PlanProblem, { model, birdsOfKind }: DayModel, solve
 }
 
 function sayQuality(solved: Solved, seconds: number): string {
-  if (solved.status === 'proved-best') return 'Proved best: no other plan costs less.';
+  if (solved.status === 'proved-best') return say('Proved best: no other plan costs less.');
   const gap = solved.cost - solved.costBound;
-  return `Best found in ${seconds} s: at most ${Math.ceil(gap / 10)} points better is possible.`;
+  return say('Best found in {seconds} s: at most {ceil} points better is possible.', {
+    seconds,
+    ceil: Math.ceil(gap / 10),
+  });
 }
 
 function describePlan(problem: PlanProblem, day: DayModel, solved: Solved, seconds: number): DayPlan {

@@ -6,6 +6,7 @@ import { db } from '@/lib/platform/db';
 import { conflict, notFound, staleVersion } from '@/lib/platform/errors';
 import { cutPage, readCursor, writeCursor } from '@/lib/platform/paging';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say, sayCode } from '@/lib/platform/words/say';
 import { queueEvents } from './events';
 import { sayPlan } from './plan-answer';
 import {
@@ -32,14 +33,14 @@ export const planSubject = (plan: { id: string }) => ({ subjectType: 'day-plan',
 
 async function load(work: Work, id: string): Promise<PlanRow> {
   const plan = await findPlan(work.db, work.actor.collectionId, id);
-  if (plan === null) throw notFound('This day plan');
+  if (plan === null) throw notFound(say('This day plan'));
   return plan;
 }
 
 export async function showPlan(actor: Actor, id: string): Promise<DayPlanAnswer> {
   authorise(actor, 'plan.see');
   const plan = await findPlan(db(), actor.collectionId, id);
-  if (plan === null) throw notFound('This day plan');
+  if (plan === null) throw notFound(say('This day plan'));
   return sayPlan(actor, plan);
 }
 
@@ -126,19 +127,19 @@ export async function changePlan(
   authorise(actor, 'plan.make');
   await withTx(context, async (work) => {
     const plan = await load(work, id);
-    if (plan.version !== version) throw staleVersion('This day plan', { version: plan.version });
+    if (plan.version !== version) throw staleVersion(say('This day plan'), { version: plan.version });
     if (!ASKABLE.includes(plan.state as PlanState))
       throw conflict(
         plan.state === 'in-force'
-          ? 'This plan is in force. Hand birds over on the queue page, or make a new plan for the day.'
-          : 'This plan is being worked on or was set aside.',
+          ? say('This plan is in force. Hand birds over on the queue page, or make a new plan for the day.')
+          : say('This plan is being worked on or was set aside.'),
       );
     const changed = await updatePlan(
       work.db,
       { id, states: ASKABLE, version },
       { state: 'asked', input, outcome: {}, startedAt: null, finishedAt: null },
     );
-    if (changed === 0) throw conflict('Somebody else changed this plan a moment ago. Reload and look.');
+    if (changed === 0) throw conflict(say('Somebody else changed this plan a moment ago. Reload and look.'));
     sendToSolver(work, id, dayOf(plan.planOn), input);
   });
   return showPlan(actor, id);
@@ -170,7 +171,7 @@ async function endPlan(
     const plan = await load(work, id);
     const patch = { state: step.to, finishedAt: plan.finishedAt ?? work.now };
     if ((await updatePlan(work.db, { id, states: step.from }, patch)) === 0)
-      throw conflict(`This plan is ${plan.state.replaceAll('-', ' ')} by now. Reload and look.`);
+      throw conflict(say('This plan is {state} by now. Reload and look.', { state: sayCode(plan.state) }));
     work.audit(queueEvents.make(step.event, planSubject(plan), { planOn: dayOf(plan.planOn) }));
   });
   return showPlan(actor, id);

@@ -3,6 +3,7 @@ import { holdKind as holdKindSchema } from '@/lib/permits/schema';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { may } from '@/lib/platform/permissions';
+import { say } from '@/lib/platform/words/say';
 import { holdRules } from '@/lib/salvage/public';
 import { placePath } from '@/lib/storage/public';
 import { holdsOf } from './priorities';
@@ -112,11 +113,11 @@ export async function rowMaker(
       frozenAt: bird.frozenAt?.toISOString() ?? null,
       thawStartedAt: bird.thawStartedAt?.toISOString() ?? null,
       claimedBy:
-        claimant === null ? null : { id: claimant, name: names.get(claimant) ?? 'somebody who left' },
+        claimant === null ? null : { id: claimant, name: names.get(claimant) ?? say('somebody who left') },
       coWorker:
         bird.coWorkerId === null
           ? null
-          : { id: bird.coWorkerId, name: names.get(bird.coWorkerId) ?? 'somebody who left' },
+          : { id: bird.coWorkerId, name: names.get(bird.coWorkerId) ?? say('somebody who left') },
       claimExpiresAt: bird.claimExpiresAt?.toISOString() ?? null,
       request: bird.requestReason,
       accessioned: bird.salvage.accessionId !== null,

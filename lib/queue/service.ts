@@ -4,6 +4,7 @@ import { now } from '@/lib/platform/clock';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { applyCarcassAct } from './carcass';
 import { queueEvents } from './events';
 import { holdsOf, refreshPriorities } from './priorities';
@@ -27,7 +28,7 @@ export async function listQueue(actor: Actor, query: QueueListQuery): Promise<Ro
 export async function showQueueBird(actor: Actor, id: string): Promise<QueueRow> {
   authorise(actor, 'queue.see');
   const bird = await findShownBird(actor.collectionId, id);
-  if (bird === null) throw notFound('This bird');
+  if (bird === null) throw notFound(say('This bird'));
   return (await rowMaker(actor, [bird]))(bird);
 }
 
@@ -41,17 +42,17 @@ export async function enqueueBirds(
   return withTx(context, async (work) => {
     const ids = [...new Set(request.birdIds)];
     const birds = await findBirds(work.db, actor.collectionId, ids);
-    if (birds.length !== ids.length) throw notFound('One of the chosen birds');
+    if (birds.length !== ids.length) throw notFound(say('One of the chosen birds'));
     const problems = birds.flatMap((bird) => {
       const move = moveCarcass(bird.state as CarcassState, 'queue', holdsOf(bird));
       const why = !move.ok
         ? move.reason
         : bird.salvage.accessionId === null
-          ? 'It is in no accession yet.'
+          ? say('It is in no accession yet.')
           : null;
       return why === null ? [] : [{ path: `birdIds.${bird.id}`, message: `${bird.number}: ${why}` }];
     });
-    if (problems.length > 0) throw notValid('Nothing was queued.', problems);
+    if (problems.length > 0) throw notValid(say('Nothing was queued.'), problems);
     for (const bird of birds) {
       const changed = await updateBird(
         work.db,
@@ -59,7 +60,11 @@ export async function enqueueBirds(
         { state: 'queued', styleId: request.style, sizeClass: request.sizeClass },
       );
       if (changed === 0)
-        throw conflict(`${bird.number} was changed by somebody else a moment ago. Nothing was queued.`);
+        throw conflict(
+          say('{number} was changed by somebody else a moment ago. Nothing was queued.', {
+            number: bird.number,
+          }),
+        );
     }
     const settings = readQueueSettings((await findCollection(work.db, actor.collectionId)).settings);
     const queued = await findBirds(work.db, actor.collectionId, ids);
@@ -92,13 +97,13 @@ export async function requestQueuedBird(
   authorise(actor, 'queue.prioritise');
   await withTx(context, async (work) => {
     const bird = await findBird(work.db, actor.collectionId, id);
-    if (bird === null) throw notFound('This bird');
+    if (bird === null) throw notFound(say('This bird'));
     const changed = await updateBird(
       work.db,
       { id, state: bird.state, version },
       { requestedById: personOf(actor), requestReason: reason, requestUrgency: urgency },
     );
-    if (changed === 0) throw staleVersion('This bird', { version: bird.version });
+    if (changed === 0) throw staleVersion(say('This bird'), { version: bird.version });
     const settings = readQueueSettings((await findCollection(work.db, actor.collectionId)).settings);
     await refreshPriorities(work, await findBirds(work.db, actor.collectionId, [id]), settings);
     work.audit(
@@ -117,7 +122,7 @@ export async function takeOutOfFreezer(context: CommandContext, id: string): Pro
   const { actor } = context;
   await withTx(context, async (work) => {
     const bird = await findBird(work.db, actor.collectionId, id);
-    if (bird === null) throw notFound('This bird');
+    if (bird === null) throw notFound(say('This bird'));
     authorise(actor, 'bench.write', { ownerIds: [bird.claimedById, bird.coWorkerId] });
     await applyCarcassAct(work, { birdId: id, act: 'take-out', patch: { thawStartedAt: now() } });
   });

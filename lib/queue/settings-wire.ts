@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '@/lib/platform/words/say';
 import {
   claimSettingsSchema,
   planSettingsSchema,
@@ -54,7 +55,7 @@ export const previewQuery = z.object({
       try {
         return JSON.parse(text);
       } catch {
-        context.addIssue({ code: 'custom', message: 'Not JSON.' });
+        context.addIssue({ code: 'custom', message: say('Not JSON.') });
         return z.NEVER;
       }
     })

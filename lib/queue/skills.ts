@@ -3,6 +3,7 @@ import type { z } from 'zod';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { forbidden, notFound } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { queueEvents } from './events';
 import { findBenchPeople, findColleague, writeSkill } from './repo/birds';
 import { toSkill } from './rows';
@@ -29,10 +30,10 @@ export async function signSkill(context: CommandContext, change: SkillChange): P
   const { actor } = context;
   authorise(actor, 'skills.sign');
   if (change.personId === actor.personId)
-    throw forbidden('Nobody signs off their own skills; ask a colleague.');
+    throw forbidden(say('Nobody signs off their own skills; ask a colleague.'));
   await withTx(context, async (work) => {
     const person = await findColleague(work.db, actor.collectionId, change.personId);
-    if (person === null) throw notFound('This person');
+    if (person === null) throw notFound(say('This person'));
     await writeSkill(
       work.db,
       {

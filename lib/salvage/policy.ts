@@ -1,5 +1,6 @@
 import { type HoldKind, holdKinds } from '@/lib/permits/public-rules';
 import { may, type Role } from '@/lib/platform/permissions';
+import { say } from '@/lib/platform/words/say';
 import { canLiftHold, stoppedByHolds } from './rules/holds';
 import { canMoveSalvage } from './rules/transitions';
 import type { FindFacts, SalvageState } from './schema';
@@ -39,12 +40,12 @@ export const mayLiftHold = (actor: Asker, kind: HoldKind): boolean =>
 
 /** Why a record cannot be accepted as it is; null when nothing stands in the way. */
 export function acceptObstacle(find: Pick<FindStanding, 'state' | 'coverage' | 'openHolds'>): string | null {
-  if (find.state === 'accepted') return 'It has been accepted already.';
+  if (find.state === 'accepted') return say('It has been accepted already.');
   if (stoppedByHolds(find.openHolds).has('acceptance'))
-    return 'It is on hold; the hold must be lifted first.';
-  if (!canMoveSalvage(find.state, 'accepted')) return 'Begin triage first.';
+    return say('It is on hold; the hold must be lifted first.');
+  if (!canMoveSalvage(find.state, 'accepted')) return say('Begin triage first.');
   if (find.coverage === 'not-covered') {
-    return 'No authority covers it; the permit officer must rule on it first.';
+    return say('No authority covers it; the permit officer must rule on it first.');
   }
   return null;
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { calendarDay, holdKind, specimenType, tagField } from '@/lib/permits/public-rules';
+import { phrases } from '@/lib/platform/words/say';
 
 export const salvageStates = ['reported', 'in-triage', 'accepted', 'declined', 'on-hold'] as const;
 export const salvageState = z.enum(salvageStates);
@@ -57,7 +58,7 @@ export const findPlace = z.object({
 });
 const halfGiven = (place: { latitude: number | null; longitude: number | null }) =>
   (place.latitude === null) === (place.longitude === null);
-const halfIssue = { path: ['longitude'], message: 'Give latitude and longitude, or neither.' };
+const halfIssue = phrases({ path: ['longitude'], message: 'Give latitude and longitude, or neither.' });
 export type FindPlace = z.infer<typeof findPlace>;
 
 const answer = z.boolean().nullable().default(null);
@@ -142,7 +143,7 @@ export const reportFindRequest = findFields.extend({
 });
 export type ReportFindRequest = z.infer<typeof reportFindRequest>;
 
-const why = text(1000).min(1, 'Say why.');
+const why = phrases(text(1000).min(1, 'Say why.'));
 const version = z.int32().nonnegative();
 
 /** A change of a record; only what is named changes. */

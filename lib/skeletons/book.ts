@@ -5,6 +5,7 @@ import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/error
 import type { Changes } from '@/lib/platform/events';
 import { may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { elementName, portionName } from './elements';
 import { skeletonEvents } from './events';
 import { bookLock } from './policy';
@@ -35,7 +36,7 @@ export type StoredBook = {
 /** The bone book of a bird that the caller has found within its own scope. @throws AppError not-found */
 export async function loadBoneBook(tx: Tx, birdId: string): Promise<StoredBook> {
   const bird = await findBookOf(tx, birdId);
-  if (bird === null) throw notFound('This bird');
+  if (bird === null) throw notFound(say('This bird'));
   return storedBook(bird);
 }
 
@@ -64,7 +65,7 @@ export async function saveBoneBook(
   const entries = boneEntrySchema.array().parse(request.entries);
   return withTx(context, async (work) => {
     const bird = await findBookBird(work.db, actor.collectionId, birdId);
-    if (bird === null) throw notFound('This bird');
+    if (bird === null) throw notFound(say('This bird'));
     authorise(actor, 'bench.write', { ownerIds: ownersOf(bird) });
     const lock = bookLock({ recordState: bird.bench?.state ?? null });
     if (lock !== null || bird.bench === null) throw conflict(lock ?? '');
@@ -72,7 +73,7 @@ export async function saveBoneBook(
     await refuseImpossible(work.db, birdId, entries, before.taxon);
     const explanation = request.explanation ?? null;
     if ((await raiseRecord(work.db, bird.bench.id, request.version, explanation)) === 0) {
-      throw staleVersion('This bone book', await loadBook(work.db, actor, birdId));
+      throw staleVersion(say('This bone book'), await loadBook(work.db, actor, birdId));
     }
     const changed = changedElements(before.entries, entries);
     await replaceEntries(work.db, birdId, changed);
@@ -114,10 +115,12 @@ async function refuseImpossible(
     ...doubles.map(({ element, side, message }) => ({ path: `entries.${element}.${side}`, message })),
     ...strange.map(({ element, side }) => ({
       path: `entries.${element}.${side}`,
-      message: `The ${elementName(element, side)} is put into a material of another bird.`,
+      message: say('The {elementName} is put into a material of another bird.', {
+        elementName: elementName(element, side),
+      }),
     })),
   ];
-  if (problems.length > 0) throw notValid('The bone book was not saved.', problems);
+  if (problems.length > 0) throw notValid(say('The bone book was not saved.'), problems);
 }
 
 /** 'skin', 'proximal part: skeleton; distal part: skin, broken', or null where the book is silent. */
@@ -156,7 +159,7 @@ const namesOf = (taxon: BookBird['taxon']) => ({
 
 async function loadBook(tx: Tx, actor: Actor, birdId: string): Promise<BoneBook> {
   const bird = await findBookBird(tx, actor.collectionId, birdId);
-  if (bird === null) throw notFound('This bird');
+  if (bird === null) throw notFound(say('This bird'));
   const { usualSide } = readSkeletonSettings(await findSettings(tx, actor.collectionId));
   const book = storedBook(bird);
   const { damage, unread } = readDamage(brokenBonesIn(bird.bench?.values));

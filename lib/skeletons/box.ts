@@ -4,6 +4,7 @@ import { db, type Tx } from '@/lib/platform/db';
 import { conflict, notFound, staleVersion } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { labelOf } from '@/lib/storage/public';
 import { boneBookVerdict, storedBook } from './book';
 import { skeletonEvents } from './events';
@@ -55,10 +56,14 @@ export async function countBox(
     const skeleton = await loadSkeleton(work.db, actor, id);
     authorise(actor, 'materials.advance', { ownerIds: ownersOf(skeleton) });
     if (!COUNTABLE.includes(skeleton.state as SkeletonState)) {
-      throw conflict(`${labelOf(skeleton)} is not dry yet; bones are counted when they are boxed.`);
+      throw conflict(
+        say('{labelOf} is not dry yet; bones are counted when they are boxed.', {
+          labelOf: labelOf(skeleton),
+        }),
+      );
     }
     if ((await raiseSkeleton(work.db, id, request.version)) === 0) {
-      throw staleVersion('This skeleton', await loadDetail(work.db, actor, id));
+      throw staleVersion(say('This skeleton'), await loadDetail(work.db, actor, id));
     }
     const counter = personOf(actor);
     const compared = compareWithBook(skeleton, request.lines);
@@ -114,12 +119,12 @@ export async function answerBoneQuestion(
   authorise(actor, 'materials.advance');
   return withTx(context, async (work) => {
     const found = await findQuestion(work.db, actor.collectionId, id);
-    if (found === null) throw notFound('This question');
+    if (found === null) throw notFound(say('This question'));
     const { material } = found.count;
     authorise(actor, 'materials.advance', { ownerIds: ownersOf(material) });
     const answered = { answer, answeredById: personOf(actor), answeredAt: work.now };
     if ((await answerQuestion(work.db, id, answered)) === 0) {
-      throw conflict('Somebody else answered this question a moment ago. Reload and look.');
+      throw conflict(say('Somebody else answered this question a moment ago. Reload and look.'));
     }
     work.audit(
       skeletonEvents.make(
@@ -140,7 +145,7 @@ const ownersOf = ({
 
 async function loadSkeleton(tx: Tx, actor: Actor, id: string): Promise<BoxMaterial> {
   const skeleton = await findSkeleton(tx, actor.collectionId, id);
-  if (skeleton === null) throw notFound('This skeleton');
+  if (skeleton === null) throw notFound(say('This skeleton'));
   return skeleton;
 }
 

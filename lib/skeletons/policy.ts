@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 /** What decides who may write in a bird's bone book. */
 export interface BookFacts {
   /** Null before the bench record was started. */
@@ -8,11 +9,11 @@ export interface BookFacts {
 export function bookLock({ recordState }: BookFacts): string | null {
   switch (recordState) {
     case null:
-      return 'The bench record of this bird has not been started yet.';
+      return say('The bench record of this bird has not been started yet.');
     case 'in-review':
-      return 'The record is in review; a curator can return it.';
+      return say('The record is in review; a curator can return it.');
     case 'approved':
-      return 'The record is approved and locked; later changes are amendments with a reason.';
+      return say('The record is approved and locked; later changes are amendments with a reason.');
     default:
       return null;
   }

@@ -5,6 +5,7 @@ import { db, type Tx } from '@/lib/platform/db';
 import { type FieldProblem, notValid, staleVersion } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { skeletonEvents } from './events';
 import { countInSteps, findSettings, lockSettings, writeSettings } from './repo';
 import type { CleaningProcedure } from './rules/cleaning';
@@ -30,10 +31,10 @@ export async function saveProcedures(
   return withTx(context, async (work) => {
     const settings = readSkeletonSettings(await lockSettings(work.db, actor.collectionId));
     if (stampOf(settings.procedures) !== stamp) {
-      throw staleVersion('These procedures', await load(work.db, actor));
+      throw staleVersion(say('These procedures'), await load(work.db, actor));
     }
     const problems = stepsInUseThatGo(procedures, await countInSteps(work.db, actor.collectionId));
-    if (problems.length > 0) throw notValid('The procedures were not changed.', problems);
+    if (problems.length > 0) throw notValid(say('The procedures were not changed.'), problems);
     await writeSettings(work.db, actor.collectionId, { ...settings, procedures });
     work.audit(
       skeletonEvents.make(
@@ -55,7 +56,10 @@ function stepsInUseThatGo(
     .filter(([step]) => !kept.has(step))
     .map(([step, count]) => ({
       path: 'procedures',
-      message: `The step ${step.replace('/', ': ')} cannot go: ${count === 1 ? 'a skeleton is' : `${count} skeletons are`} in it.`,
+      message: say('The step {replace} cannot go: {x} in it.', {
+        replace: step.replace('/', ': '),
+        x: count === 1 ? say('a skeleton is') : say('{count} skeletons are', { count }),
+      }),
     }));
 }
 

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '@/lib/platform/words/say';
 import { chosenMaterials, processGroup, processQuery, processRow, stepDetails } from '@/lib/storage/schema';
 import { ELEMENT_IDS, isDivisible, sidesOf } from './elements';
 import { cleaningProcedureSchema, proceduresSchema, SKELETON_STATES } from './rules/cleaning';
@@ -21,18 +22,18 @@ export const boneEntrySchema = z
       context.addIssue({
         code: 'custom',
         path: ['side'],
-        message: `The ${entry.element} has no ${entry.side} side.`,
+        message: say('The {element} has no {side} side.', { element: entry.element, side: entry.side }),
       });
     }
     if (entry.portion !== 'whole' && !isDivisible(entry.element)) {
       context.addIssue({
         code: 'custom',
         path: ['portion'],
-        message: `The ${entry.element} goes in one piece.`,
+        message: say('The {element} goes in one piece.', { element: entry.element }),
       });
     }
     if (entry.state === 'missing' && entry.place !== null) {
-      context.addIssue({ code: 'custom', path: ['place'], message: 'What is missing has no place.' });
+      context.addIssue({ code: 'custom', path: ['place'], message: say('What is missing has no place.') });
     }
   });
 export type BoneEntry = z.infer<typeof boneEntrySchema>;

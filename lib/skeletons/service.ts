@@ -3,6 +3,7 @@ import { type Actor, authorise, type CommandContext } from '@/lib/platform/actor
 import { db, type Tx } from '@/lib/platform/db';
 import { type FieldProblem, notValid } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say, sayCode } from '@/lib/platform/words/say';
 import {
   beginStep,
   instantOf,
@@ -65,7 +66,7 @@ export async function listSkeletons(actor: Actor, query: SkeletonListQuery): Pro
 
 const refuse = (problems: readonly (FieldProblem | null)[]): void => {
   const found = problems.flatMap((problem) => problem ?? []);
-  if (found.length > 0) throw notValid('Nothing was changed.', found);
+  if (found.length > 0) throw notValid(say('Nothing was changed.'), found);
 };
 
 /** A rule's refusal of one skeleton, where it answered with a sentence. */
@@ -85,8 +86,8 @@ export async function chooseProcedure(
     const procedures = await findProcedures(work.db, work.actor.collectionId);
     const procedure = procedures.find(({ id }) => id === request.procedureId);
     if (procedure === undefined) {
-      throw notValid('This procedure is not among the lab’s.', [
-        { path: 'procedureId', message: 'Choose another procedure.' },
+      throw notValid(say('This procedure is not among the lab’s.'), [
+        { path: 'procedureId', message: say('Choose another procedure.') },
       ]);
     }
     const skeletons = await takeChosen(work, processOf(procedures), request.chosen);
@@ -116,12 +117,16 @@ export async function chooseProcedure(
 function entryFor(procedure: CleaningProcedure, skeleton: ProcessFacts) {
   const state = skeleton.state as SkeletonState;
   if (skeleton.latest?.procedureId === procedure.id)
-    return `${skeleton.label} follows ${procedure.name} already.`;
+    return say('{label} follows {name} already.', { label: skeleton.label, name: procedure.name });
   const step = entryStep(procedure, state);
   const reachable = step !== null && (step.state === state || canMoveSkeleton(state, step.state));
   return reachable && step !== null
     ? step
-    : `${skeleton.label} is ${state.replace('-', ' ')}: ${procedure.name} has no step for it.`;
+    : say('{label} is {replace}: {name} has no step for it.', {
+        label: skeleton.label,
+        replace: state.replace('-', ' '),
+        name: procedure.name,
+      });
 }
 
 const subjectOf = (skeleton: ProcessFacts, reason: string | null | undefined) => ({
@@ -168,13 +173,22 @@ function targetFor(
 ): CleaningTarget | string {
   const state = skeleton.state as SkeletonState;
   const procedure = procedures.find(({ id }) => id === skeleton.latest?.procedureId);
-  if (procedure === undefined) return `${skeleton.label}: choose a procedure first.`;
+  if (procedure === undefined) return say('{label}: choose a procedure first.', { label: skeleton.label });
   const target = findTarget(procedure, { state, stepId: skeleton.latest?.step ?? null }, to);
   if (target !== null) return target;
   if (to === 'next')
-    return `${skeleton.label} is at ${skeleton.latest?.name ?? state}: nothing follows there.`;
-  const where = procedure.steps.find(({ id }) => id === to)?.name ?? (to === 'shelf' ? 'the shelf' : 'there');
-  return `${skeleton.label} is at ${skeleton.latest?.name ?? state} of ${procedure.name} and cannot go to ${where} from there.`;
+    return say('{label} is at {name}: nothing follows there.', {
+      label: skeleton.label,
+      name: skeleton.latest?.name ?? sayCode(state),
+    });
+  const where =
+    procedure.steps.find(({ id }) => id === to)?.name ?? (to === 'shelf' ? say('the shelf') : say('there'));
+  return say('{label} is at {name} of {name2} and cannot go to {where} from there.', {
+    label: skeleton.label,
+    name: skeleton.latest?.name ?? sayCode(state),
+    name2: procedure.name,
+    where,
+  });
 }
 
 async function shelvingProblems(
@@ -191,13 +205,13 @@ async function shelvingProblems(
   for (const skeleton of skeletons) {
     const box = boxes.get(skeleton.id) ?? { counted: false, open: 0 };
     const remarks = [
-      ...(box.counted ? [] : ['Its bones were not counted against the bone book.']),
+      ...(box.counted ? [] : [say('Its bones were not counted against the bone book.')]),
       ...(box.open === 0
         ? []
         : [
             box.open === 1
-              ? 'A question of its count is open.'
-              : `${box.open} questions of its count are open.`,
+              ? say('A question of its count is open.')
+              : say('{open} questions of its count are open.', { open: box.open }),
           ]),
     ];
     problems.push(
@@ -227,7 +241,7 @@ async function moveOn(
   if (target.kind === 'shelf') {
     await shelve(work, skeleton, when, request);
     work.audit(skeletonEvents.make('skeletons.shelved', subject, { material: label, from, doneAt }));
-    return { id, label, state: 'shelved', step: 'Shelved' };
+    return { id, label, state: 'shelved', step: say('Shelved') };
   }
   const { step } = target;
   const next = {

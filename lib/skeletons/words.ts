@@ -1,3 +1,4 @@
+import { phrases } from '@/lib/platform/words/say';
 /** The words of the bone book, in the order that people meet them. */
 export const SIDES = ['left', 'right', 'unpaired'] as const;
 export type Side = (typeof SIDES)[number];
@@ -23,7 +24,7 @@ export type Place = (typeof PLACES)[number];
 export const REGIONS = ['head', 'back', 'ribs', 'shoulder', 'wing', 'hip', 'leg'] as const;
 export type Region = (typeof REGIONS)[number];
 
-export const REGION_NAMES: Record<Region, string> = {
+export const REGION_NAMES: Record<Region, string> = phrases({
   head: 'head',
   back: 'neck, back and tail',
   ribs: 'ribs',
@@ -31,4 +32,4 @@ export const REGION_NAMES: Record<Region, string> = {
   wing: 'wing',
   hip: 'hip',
   leg: 'leg and foot',
-};
+});

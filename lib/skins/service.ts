@@ -3,6 +3,7 @@ import { type Actor, authorise, type CommandContext } from '@/lib/platform/actor
 import { db } from '@/lib/platform/db';
 import { type FieldProblem, notValid } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { phrases, say } from '@/lib/platform/words/say';
 import {
   beginStep,
   instantOf,
@@ -59,7 +60,7 @@ export async function advanceSkins(
       const problem = await problemOf(work, skin, request, when.at);
       if (problem !== null) problems.push(problem);
     }
-    if (problems.length > 0) throw notValid('Nothing was moved on.', problems);
+    if (problems.length > 0) throw notValid(say('Nothing was moved on.'), problems);
     for (const skin of skins) {
       if (request.to === 'shelved') await shelve(work, skin, when, request);
       else {
@@ -93,13 +94,13 @@ export async function advanceSkins(
   });
 }
 
-const STEP_NAMES: Record<SkinState, string> = {
+const STEP_NAMES: Record<SkinState, string> = phrases({
   pinned: 'Pinned',
   drying: 'Drying',
   dry: 'Dry',
   'pest-freeze': 'Pest freeze',
   shelved: 'Shelved',
-};
+});
 
 async function problemOf(
   work: Work,
@@ -109,7 +110,11 @@ async function problemOf(
 ): Promise<FieldProblem | null> {
   const from = skin.state as SkinState;
   if (!canMoveSkin(from, to)) {
-    const message = `${skin.label} is ${STEP_NAMES[from].toLowerCase()} and cannot go to ${STEP_NAMES[to].toLowerCase()} from there.`;
+    const message = say('{label} is {step_names} and cannot go to {step_names2} from there.', {
+      label: skin.label,
+      step_names: STEP_NAMES[from].toLowerCase(),
+      step_names2: STEP_NAMES[to].toLowerCase(),
+    });
     return { path: 'chosen', message };
   }
   if (to !== 'shelved') return null;

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import { checkPlacement } from './rules';
 import type { PreservationKind } from './schema';
 
@@ -60,10 +61,12 @@ function explainBox(box: BoxAtRisk): string[] {
   const promised = count((vial) => vial.isPromised);
   const best = count((vial) => (vial.qualityStars ?? 0) >= 3);
   const reasons = [
-    onlyOnes > 0 ? `${onlyOnes} without a duplicate in another freezer` : null,
-    promised > 0 ? `${promised} promised to somebody` : null,
-    best > 0 ? `${best} of class 3 or 4` : null,
-    frozen.length > 0 ? `${frozen.length} kept by cold` : 'nothing in it is kept by cold',
+    onlyOnes > 0 ? say('{onlyOnes} without a duplicate in another freezer', { onlyOnes }) : null,
+    promised > 0 ? say('{promised} promised to somebody', { promised }) : null,
+    best > 0 ? say('{best} of class 3 or 4', { best }) : null,
+    frozen.length > 0
+      ? say('{length} kept by cold', { length: frozen.length })
+      : say('nothing in it is kept by cold'),
   ];
   return reasons.filter((reason) => reason !== null);
 }
@@ -95,9 +98,10 @@ export function planEvacuation(boxes: readonly BoxAtRisk[], refuges: readonly Re
 function chooseRefuge(box: BoxAtRisk, refuges: readonly Refuge[], free: ReadonlyMap<string, number>) {
   const kinds = [...new Set(box.vials.map((vial) => vial.preservation))];
   const suitable = refuges.filter((refuge) => kinds.every((kind) => checkPlacement(kind, refuge).ok));
-  if (suitable.length === 0) return { refuge: null, remark: 'No other place suits what is in this box.' };
+  if (suitable.length === 0)
+    return { refuge: null, remark: say('No other place suits what is in this box.') };
   const open = suitable.filter((refuge) => (free.get(refuge.unitId) ?? 0) > 0);
-  if (open.length === 0) return { refuge: null, remark: 'Every suitable place is full: use dry ice.' };
+  if (open.length === 0) return { refuge: null, remark: say('Every suitable place is full: use dry ice.') };
   const shared = (refuge: Refuge) =>
     box.vials.filter((vial) => vial.otherFreezerIds.includes(refuge.freezerId)).length;
   const [best] = [...open].sort(
@@ -109,6 +113,8 @@ function chooseRefuge(box: BoxAtRisk, refuges: readonly Refuge[], free: Readonly
   if (!best) return { refuge: null, remark: null };
   const together = shared(best);
   const remark =
-    together === 0 ? null : `${together} of its vials will lie in the same freezer as their duplicates.`;
+    together === 0
+      ? null
+      : say('{together} of its vials will lie in the same freezer as their duplicates.', { together });
   return { refuge: best, remark };
 }

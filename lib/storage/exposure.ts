@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import type { Excursion } from './excursions';
 import type { PreservationKind } from './schema';
 
@@ -76,18 +77,29 @@ function proposeThawCount(
   settings: ThawSettings,
 ): Exposure['proposal'] {
   const keep = (reason: string) => ({ thawCount, isThawProposed: false, reason });
-  const spell = `${Math.round(minutes)} min, at most ${excursion.peakC.toFixed(1)} °C`;
-  if (!frozenKinds.includes(preservation)) return keep(`${spell}; it is not kept by freezing.`);
+  const spell = say('{round} min, at most {peakC} °C', {
+    round: Math.round(minutes),
+    peakC: excursion.peakC.toFixed(1),
+  });
+  if (!frozenKinds.includes(preservation))
+    return keep(say('{spell}; it is not kept by freezing.', { spell }));
   if (excursion.peakC <= settings.thawAboveC) {
-    return keep(`${spell}; it stayed at ${settings.thawAboveC} °C or colder.`);
+    return keep(
+      say('{spell}; it stayed at {thawAboveC} °C or colder.', { spell, thawAboveC: settings.thawAboveC }),
+    );
   }
   if (minutes < settings.thawAfterMinutes && !excursion.isOpenEnded) {
-    return keep(`${spell}; shorter than ${settings.thawAfterMinutes} min.`);
+    return keep(
+      say('{spell}; shorter than {thawAfterMinutes} min.', {
+        spell,
+        thawAfterMinutes: settings.thawAfterMinutes,
+      }),
+    );
   }
-  const open = excursion.isOpenEnded ? ', and the log breaks off before it was cold again' : '';
+  const open = excursion.isOpenEnded ? say(', and the log breaks off before it was cold again') : '';
   return {
     thawCount: thawCount + 1,
     isThawProposed: true,
-    reason: `${spell}${open}; counted as a thaw.`,
+    reason: say('{spell}{open}; counted as a thaw.', { spell, open }),
   };
 }

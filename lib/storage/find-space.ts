@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '@/lib/platform/words/say';
 import { checkPlacement } from './rules';
 import { type PreservationKind, preservationKindSchema, type Verdict } from './schema';
 
@@ -55,17 +56,20 @@ export function parseSpaceRequest(
     if (amount) {
       const word = amount[1] ?? '';
       const count = /^\d+$/.test(word) ? Number(word) : numberWords.indexOf(word) + 1;
-      if (count < 1) return refuse(`"${words}": give the number in figures.`);
+      if (count < 1) return refuse(say('"{words}": give the number in figures.', { words }));
       if (amount[2] === 'box') boxCount = count;
       else vialCount = count;
     } else if (separate) apart = separate[1] === 'room' ? 'room' : 'freezer';
-    else return refuse(`"${words}" was not understood. Try "40 vials, two boxes, different freezers".`);
+    else
+      return refuse(
+        say('"{words}" was not understood. Try "40 vials, two boxes, different freezers".', { words }),
+      );
   }
-  if (vialCount === null) return refuse('Say how many vials, for example "40 vials".');
+  if (vialCount === null) return refuse(say('Say how many vials, for example "40 vials".'));
   const parsed = spaceRequestSchema.safeParse({ vialCount, boxCount, apart, preservation });
   return parsed.success
     ? { ok: true, value: parsed.data }
-    : refuse(parsed.error.issues[0]?.message ?? 'Not understood.');
+    : refuse(parsed.error.issues[0]?.message ?? say('Not understood.'));
 }
 
 /**
@@ -85,14 +89,29 @@ export function findSpace(
   const uneven = chooseLargest(request, groups);
   if (uneven) return { ok: true, value: { isEven: false, boxes: uneven } };
   const free = fitting.reduce((sum, box) => sum + box.freePositions.length, 0);
-  const apart = request.apart === 'nowhere' ? '' : `, in different ${request.apart}s`;
+  const apart =
+    request.apart === 'nowhere'
+      ? ''
+      : request.apart === 'freezer'
+        ? say(', in different freezers')
+        : say(', in different rooms');
   return {
     ok: false,
     reason: 'not-enough-space',
     message:
-      `There is no room for ${request.vialCount} vials in ${request.boxCount} ` +
-      `${request.boxCount === 1 ? 'box' : 'boxes'}${apart}: suitable boxes have ${free} free positions ` +
-      `in ${fitting.length} ${fitting.length === 1 ? 'box' : 'boxes'}.`,
+      say('There is no room for {vialCount} vials in {boxCount} ', {
+        vialCount: request.vialCount,
+        boxCount: request.boxCount,
+      }) +
+      say('{x}{apart}: suitable boxes have {free} free positions ', {
+        x: request.boxCount === 1 ? say('box') : say('boxes'),
+        apart,
+        free,
+      }) +
+      say('in {length} {x}.', {
+        length: fitting.length,
+        x: fitting.length === 1 ? say('box') : say('boxes'),
+      }),
   };
 }
 

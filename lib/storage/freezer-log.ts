@@ -1,5 +1,6 @@
 import { Readable } from 'node:stream';
 import { parse } from 'csv-parse';
+import { say } from '@/lib/platform/words/say';
 import { type Excursion, ExcursionFinder, type LogGap } from './excursions';
 import { parseInstant } from './log-instant';
 import { type TemperatureUnit, temperatureUnits } from './schema';
@@ -102,14 +103,14 @@ export async function readFreezerLog(csv: Readable, options: FreezerLogOptions):
     if (!(error instanceof Error && 'code' in error && String(error.code).startsWith('CSV_'))) throw error;
     problems.push({
       line: parser.info.lines,
-      message: `The file is not a readable table: ${error.message}.`,
+      message: say('The file is not a readable table: {message}.', { message: error.message }),
     });
   } finally {
     rest.destroy();
     parser.destroy();
   }
   if (problems.length === 0 && states.size === 0)
-    problems.push({ line: 1, message: 'There is no reading in it.' });
+    problems.push({ line: 1, message: say('There is no reading in it.') });
   if (problems.length > 0) return { ok: false, problems };
   return { ok: true, freezers: [...states].map(([freezer, state]) => summarise(freezer, state)), remarks };
 }
@@ -142,11 +143,12 @@ function findColumns(header: string[], options: FreezerLogOptions): ColumnIndexe
   const { time, temperature, freezer, unit } = options.columns;
   for (const name of [time, temperature, freezer, unit]) {
     if (name !== undefined && find(name) === -1) {
-      return `There is no column "${name}"; the file has: ${header.join(', ')}.`;
+      return say('There is no column "{name}"; the file has: {header}.', { name, header: header.join(', ') });
     }
   }
-  if (freezer === undefined && options.freezer === undefined) return 'Say which freezer this log belongs to.';
-  if (unit === undefined && options.unit === undefined) return 'Say in which unit the temperatures are.';
+  if (freezer === undefined && options.freezer === undefined)
+    return say('Say which freezer this log belongs to.');
+  if (unit === undefined && options.unit === undefined) return say('Say in which unit the temperatures are.');
   return {
     time: find(time) ?? 0,
     temperature: find(temperature) ?? 0,
@@ -166,13 +168,14 @@ function takeRow(
   const cell = (index: number | null) => (index === null ? '' : (row[index] ?? ''));
   const freezer = columns.freezer === null ? (options.freezer ?? '') : cell(columns.freezer);
   const thresholdC = options.thresholdsC.get(freezer);
-  if (thresholdC === undefined) return `"${freezer}" is not a freezer with a threshold here.`;
+  if (thresholdC === undefined)
+    return say('"{freezer}" is not a freezer with a threshold here.', { freezer });
   const instant = parseInstant(cell(columns.time), options.utcOffset);
   if (typeof instant === 'string') return instant;
   const temperatureC = parseTemperature(cell(columns.temperature), cell(columns.unit), options.unit);
   if (typeof temperatureC === 'string') {
     if (temperatureC !== '') return temperatureC;
-    remark('There is no temperature in this row; it counts as not read.');
+    remark(say('There is no temperature in this row; it counts as not read.'));
     return null;
   }
   let state = states.get(freezer);
@@ -181,11 +184,20 @@ function takeRow(
     states.set(freezer, state);
   } else if (instant.atMs <= state.lastAtMs) {
     const before = new Date(state.lastAtMs).toISOString();
-    const twice = instant.atMs === state.lastAtMs ? 'at the same time as' : 'after';
-    return `Out of order: ${cell(columns.time)} comes ${twice} the reading of ${before}. Sort the log by time.`;
+    const twice = instant.atMs === state.lastAtMs ? say('at the same time as') : say('after');
+    return say('Out of order: {cell} comes {twice} the reading of {before}. Sort the log by time.', {
+      cell: cell(columns.time),
+      twice,
+      before,
+    });
   }
   if (instant.offset !== state.lastOffset) {
-    remark(`The clock changes from UTC${state.lastOffset} to UTC${instant.offset}; the instants were kept.`);
+    remark(
+      say('The clock changes from UTC{lastOffset} to UTC{offset}; the instants were kept.', {
+        lastOffset: state.lastOffset,
+        offset: instant.offset,
+      }),
+    );
     state.lastOffset = instant.offset;
   }
   state.finder.add(instant.atMs, temperatureC);
@@ -220,13 +232,14 @@ function startState(
 /** °C, or what is wrong; the empty string is an empty cell. */
 function parseTemperature(text: string, unitText: string, unitOption: TemperatureUnit | undefined) {
   const match = /^([-+−]?\d+(?:[.,]\d+)?)?\s*(?:°|deg)?\s*([CFK])?$/i.exec(text);
-  if (!match) return `"${text}" is not a temperature.`;
-  if (match[1] === undefined) return match[2] === undefined ? '' : `"${text}" is not a temperature.`;
+  if (!match) return say('"{text}" is not a temperature.', { text });
+  if (match[1] === undefined)
+    return match[2] === undefined ? '' : say('"{text}" is not a temperature.', { text });
   const written = (match[2] ?? unitText.replace(/°|deg/i, '').trim().charAt(0)).toUpperCase();
   const unit = written === '' ? unitOption : temperatureUnits.find((known) => known === written);
-  if (unit === undefined) return `The unit of "${text}" is not C, F or K.`;
+  if (unit === undefined) return say('The unit of "{text}" is not C, F or K.', { text });
   const value = convertToCelsius(Number(match[1].replace('−', '-').replace(',', '.')), unit);
-  return value ?? `${text} ${unit} is below absolute zero.`;
+  return value ?? say('{text} {unit} is below absolute zero.', { text, unit });
 }
 
 function summarise(freezer: string, state: FreezerState): FreezerSummary {

@@ -1,3 +1,5 @@
+import { say } from '@/lib/platform/words/say';
+
 /** Whole minutes and seconds of an ISO 8601 stamp, with or without its zone. */
 const stampPattern =
   /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2})(?::(\d{2})(?:[.,]\d{1,9})?)?\s*(Z|[+-]\d{2}:?\d{2})?$/i;
@@ -13,14 +15,21 @@ export function parseInstant(
 ): { atMs: number; offset: string } | string {
   const match = stampPattern.exec(text);
   if (!match) {
-    return `"${text}" is not a time like 2026-03-05 14:30:00+01:00 (year first; other orders are ambiguous).`;
+    return say(
+      '"{text}" is not a time like 2026-03-05 14:30:00+01:00 (year first; other orders are ambiguous).',
+      { text },
+    );
   }
   const [, year, month, day, hour, minute, second = '0', zone] = match;
   if (zone !== undefined && utcOffset !== undefined) {
-    return `"${text}" has its own zone, but this log was said to have none: two kinds of stamps in one log.`;
+    return say(
+      '"{text}" has its own zone, but this log was said to have none: two kinds of stamps in one log.',
+      { text },
+    );
   }
   const offset = zone ?? utcOffset;
-  if (offset === undefined) return `"${text}" has no zone: say in which zone the logger's clock runs.`;
+  if (offset === undefined)
+    return say('"{text}" has no zone: say in which zone the logger\'s clock runs.', { text });
   const utcMs = Date.UTC(
     Number(year),
     Number(month) - 1,
@@ -31,10 +40,10 @@ export function parseInstant(
   );
   const back = new Date(utcMs).toISOString();
   if (back.slice(0, 10) !== `${year}-${month}-${day}` || back.slice(11, 16) !== `${hour}:${minute}`) {
-    return `"${text}" does not exist in the calendar.`;
+    return say('"{text}" does not exist in the calendar.', { text });
   }
   const offsetMinutes = parseOffset(offset);
-  if (offsetMinutes === null) return `"${offset}" is not an offset from UTC.`;
+  if (offsetMinutes === null) return say('"{offset}" is not an offset from UTC.', { offset });
   return { atMs: utcMs - offsetMinutes * 60_000, offset: formatOffset(offsetMinutes) };
 }
 

@@ -6,6 +6,7 @@ import { db } from '@/lib/platform/db';
 import { notFound } from '@/lib/platform/errors';
 import { materialNumber } from '@/lib/platform/numbers';
 import { may } from '@/lib/platform/permissions';
+import { say } from '@/lib/platform/words/say';
 import { placePath } from './naming';
 import { findMaterialRecord } from './repo/material-record';
 import { findCollection, findNames } from './repo/process';
@@ -17,7 +18,7 @@ const LEFT = 'somebody who left';
 export async function showMaterial(actor: Actor, id: string): Promise<MaterialRecord> {
   authorise(actor, 'materials.see');
   const material = await findMaterialRecord(actor.collectionId, id);
-  if (material === null) throw notFound('This material');
+  if (material === null) throw notFound(say('This material'));
   const [{ timeZone }, names] = await Promise.all([
     findCollection(db(), actor.collectionId),
     findNames(db(), [

@@ -1,6 +1,7 @@
 import 'server-only';
 import { conflict, notFound } from '@/lib/platform/errors';
 import type { Work } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { storageEvents } from './events';
 import { vialStateWhenFound } from './keeping';
 import { labelOf, placePath } from './naming';
@@ -45,7 +46,7 @@ export async function createMaterial(
 /** A material of the actor's collection. @throws AppError not-found */
 export async function loadMaterial(work: Work, materialId: string): Promise<MaterialRow> {
   const material = await findMaterial(work.db, work.actor.collectionId, materialId);
-  if (material === null) throw notFound('This material');
+  if (material === null) throw notFound(say('This material'));
   return material;
 }
 
@@ -102,7 +103,11 @@ export async function changeCustody(
   }
   if ((await updateCustody(work.db, material.id, input.from, input.to)) === 0) {
     throw conflict(
-      `${labelOf(material)} is ${material.custody.replace('-', ' ')}, not ${input.from.replace('-', ' ')}.`,
+      say('{labelOf} is {replace}, not {replace2}.', {
+        labelOf: labelOf(material),
+        replace: material.custody.replace('-', ' '),
+        replace2: input.from.replace('-', ' '),
+      }),
     );
   }
   work.audit(
@@ -120,7 +125,7 @@ export async function advanceMaterial(
   input: { materialId: string; from: string | null; to: string },
 ): Promise<void> {
   if ((await updateMaterialState(work.db, input.materialId, input.from, input.to)) === 0) {
-    throw conflict('Somebody else moved this material on a moment ago. Reload and look.');
+    throw conflict(say('Somebody else moved this material on a moment ago. Reload and look.'));
   }
 }
 
@@ -132,7 +137,10 @@ export async function markMissing(
   const material = await loadMaterial(work, input.materialId);
   if (material.custody !== 'on-shelf') {
     throw conflict(
-      `${labelOf(material)} is ${material.custody.replace('-', ' ')} and cannot be missing here.`,
+      say('{labelOf} is {replace} and cannot be missing here.', {
+        labelOf: labelOf(material),
+        replace: material.custody.replace('-', ' '),
+      }),
     );
   }
   await changeCustody(work, { ...input, from: 'on-shelf', to: 'missing' });

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import { countPositions, findFreePositions, formatPosition } from './positions';
 import { checkPlacement, type PlacementProblem, resolveConditions, type StorageTree } from './rules';
 import type { MaterialPlace, PreservationKind, Verdict } from './schema';
@@ -39,36 +40,55 @@ export function placeMaterial(
 ): Verdict<Occupancy, MaterialMoveProblem> {
   const refuse = (reason: MaterialMoveProblem, message: string) => ({ ok: false as const, reason, message });
   const unit = tree.get(to.unitId);
-  if (!unit) return refuse('unknown-unit', 'That storage unit does not exist.');
+  if (!unit) return refuse('unknown-unit', say('That storage unit does not exist.'));
   const from = occupancy.placeOf.get(material.id);
-  if (from?.where === 'gone') return refuse('gone', 'This material is no longer held.');
+  if (from?.where === 'gone') return refuse('gone', say('This material is no longer held.'));
   if (from?.where === 'on-loan')
-    return refuse('not-on-shelf', 'This material is out on loan: return it first.');
+    return refuse('not-on-shelf', say('This material is out on loan: return it first.'));
   if (material.preservation !== null) {
     const placement = checkPlacement(material.preservation, resolveConditions(tree, unit.id));
     if (!placement.ok) return placement;
   }
   if (unit.grid) {
     if (to.position === null || !Number.isInteger(to.position)) {
-      return refuse('no-such-position', `Say which position of ${unit.name}.`);
+      return refuse('no-such-position', say('Say which position of {name}.', { name: unit.name }));
     }
     if (to.position < 0 || to.position >= countPositions(unit.grid)) {
-      return refuse('no-such-position', `${unit.name} has only ${countPositions(unit.grid)} positions.`);
+      return refuse(
+        'no-such-position',
+        say('{name} has only {positions} positions.', {
+          name: unit.name,
+          positions: countPositions(unit.grid),
+        }),
+      );
     }
     const holder = occupancy.holderAt.get(positionKey(unit.id, to.position));
     if (holder !== undefined && holder !== material.id) {
       const name = formatPosition(unit.grid, to.position);
       const full = (occupancy.countIn.get(unit.id) ?? 0) >= countPositions(unit.grid);
       return full
-        ? refuse('full', `${unit.name} is full: all ${countPositions(unit.grid)} positions are taken.`)
-        : refuse('position-taken', `${unit.name} ${name} already holds another material.`);
+        ? refuse(
+            'full',
+            say('{name} is full: all {positions} positions are taken.', {
+              name: unit.name,
+              positions: countPositions(unit.grid),
+            }),
+          )
+        : refuse(
+            'position-taken',
+            say('{name} {name2} already holds another material.', { name: unit.name, name2: name }),
+          );
     }
   } else {
-    if (to.position !== null) return refuse('no-such-position', `${unit.name} has no positions.`);
+    if (to.position !== null)
+      return refuse('no-such-position', say('{name} has no positions.', { name: unit.name }));
     const inside = occupancy.countIn.get(unit.id) ?? 0;
     const stays = from?.where === 'position' && from.unitId === unit.id;
     if (unit.capacity !== null && !stays && inside >= unit.capacity) {
-      return refuse('full', `${unit.name} is full: it takes ${unit.capacity}.`);
+      return refuse(
+        'full',
+        say('{name} is full: it takes {capacity}.', { name: unit.name, capacity: unit.capacity }),
+      );
     }
   }
   return { ok: true, value: setPlace(occupancy, material.id, { where: 'position', ...to }) };
@@ -81,14 +101,15 @@ export function takeMaterial(
   to: Exclude<MaterialPlace, { where: 'position' }>,
 ): Verdict<Occupancy, MaterialMoveProblem> {
   const from = occupancy.placeOf.get(materialId);
-  if (!from) return { ok: false, reason: 'unknown-material', message: 'This material has no place yet.' };
+  if (!from)
+    return { ok: false, reason: 'unknown-material', message: say('This material has no place yet.') };
   if (from.where === 'gone')
-    return { ok: false, reason: 'gone', message: 'This material is no longer held.' };
+    return { ok: false, reason: 'gone', message: say('This material is no longer held.') };
   if (from.where === 'on-loan' && to.where === 'on-loan') {
     return {
       ok: false,
       reason: 'not-on-shelf',
-      message: `This material is already out on loan ${from.loanId}.`,
+      message: say('This material is already out on loan {loanId}.', { loanId: from.loanId }),
     };
   }
   return { ok: true, value: setPlace(occupancy, materialId, to) };

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import type { FreezerRun } from './schema';
 
 /** What freezing must reach to count against pests; settings. */
@@ -27,29 +28,50 @@ export function assessPestFreeze(
   runs: readonly FreezerRun[],
   rule: PestFreezeRule = PEST_FREEZE_RULE,
 ): PestFreezeVerdict {
-  if (runs.length === 0) return { enough: false, reason: 'It was not in the pest freezer: 0 h.' };
+  if (runs.length === 0) return { enough: false, reason: say('It was not in the pest freezer: 0 h.') };
   const noted = runs.filter(({ temperatureC }) => temperatureC !== null);
   const cold = noted.filter(({ temperatureC }) => (temperatureC ?? 0) <= rule.atMostC);
   const hours = cold.map(hoursOf);
   const longest = Math.max(0, ...hours);
   if (longest >= rule.singleHours) {
-    return { enough: true, reason: `${Math.floor(longest)} h at ${rule.atMostC} °C or colder in one run.` };
+    return {
+      enough: true,
+      reason: say('{floor} h at {atMostC} °C or colder in one run.', {
+        floor: Math.floor(longest),
+        atMostC: rule.atMostC,
+      }),
+    };
   }
   const cycles = hours.filter((one) => one >= rule.cycleHours).length;
   if (cycles >= rule.cycles) {
     return {
       enough: true,
-      reason: `${cycles} runs of ${rule.cycleHours} h or more at ${rule.atMostC} °C or colder.`,
+      reason: say('{cycles} runs of {cycleHours} h or more at {atMostC} °C or colder.', {
+        cycles,
+        cycleHours: rule.cycleHours,
+        atMostC: rule.atMostC,
+      }),
     };
   }
   const warm = noted.length - cold.length;
   const unknown = runs.length - noted.length;
   const aside = [
-    warm > 0 ? ` ${warm} of the runs were warmer than ${rule.atMostC} °C and do not count.` : '',
-    unknown > 0 ? ` The temperature of ${unknown} of the runs was not noted.` : '',
+    warm > 0
+      ? say(' {warm} of the runs were warmer than {atMostC} °C and do not count.', {
+          warm,
+          atMostC: rule.atMostC,
+        })
+      : '',
+    unknown > 0 ? say(' The temperature of {unknown} of the runs was not noted.', { unknown }) : '',
   ].join('');
   return {
     enough: false,
-    reason: `Longest run ${Math.floor(longest)} h; needed ${rule.singleHours} h, or ${rule.cycles} runs of ${rule.cycleHours} h.${aside}`,
+    reason: say('Longest run {floor} h; needed {singleHours} h, or {cycles} runs of {cycleHours} h.{aside}', {
+      floor: Math.floor(longest),
+      singleHours: rule.singleHours,
+      cycles: rule.cycles,
+      cycleHours: rule.cycleHours,
+      aside,
+    }),
   };
 }

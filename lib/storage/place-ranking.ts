@@ -1,3 +1,4 @@
+import { countOf, say } from '@/lib/platform/words/say';
 import type { ProposedPlace } from './schema';
 
 /** A unit in which materials of the kind lie, with how many of them are related to what is put away. */
@@ -39,7 +40,7 @@ export function rankPlaces(
     .sort((a, b) => compare(weight(b), weight(a)) || a.path.localeCompare(b.path))
     .slice(0, MOST)
     .map(({ unitId, path, code, positioned, free, ...lying }) => {
-      const room = free !== null && free < count ? ` It has room for ${free} more.` : '';
+      const room = free !== null && free < count ? say(' It has room for {free} more.', { free }) : '';
       return { unitId, path, code, positioned, free, reason: `${reasonFor(lying, names)}${room}` };
     });
 }
@@ -58,7 +59,12 @@ function reasonFor(
     [lying.sameGenus, names.genus] as const,
     [lying.sameFamily, names.family] as const,
   ].find(([many, name]) => many > 0 && name !== null) ?? [lying.ofKind, null];
-  const what = count === 1 ? names.kind : `${names.kind}s`;
-  const verb = count === 1 ? 'lies' : 'lie';
-  return of === null ? `${count} ${what} ${verb} here.` : `${count} ${what} of ${of} ${verb} here.`;
+  const counted = countOf(count, names.kind);
+  if (count === 1)
+    return of === null
+      ? say('{counted} lies here.', { counted })
+      : say('{counted} of {of} lies here.', { counted, of });
+  return of === null
+    ? say('{counted} lie here.', { counted })
+    : say('{counted} of {of} lie here.', { counted, of });
 }

@@ -1,6 +1,7 @@
 import 'server-only';
 import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import type { Work } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { preservationOf } from './keeping';
 import { labelOf, placePath } from './naming';
 import { emptyOccupancy, type Occupancy, placeMaterial, positionKey } from './occupancy';
@@ -24,11 +25,11 @@ export async function choosePlace(
 ): Promise<Place> {
   const rows = await findUnitWithAround(work.db, work.actor.collectionId, to.unitId);
   const row = rows.at(-1);
-  if (row === undefined) throw notFound('This place in the store');
-  if (!row.active) throw refused('unitId', `${row.name} is no longer in use.`);
+  if (row === undefined) throw notFound(say('This place in the store'));
+  if (!row.active) throw refused('unitId', say('{name} is no longer in use.', { name: row.name }));
   const tree = buildStorageTree(toUnits(rows));
   const unit = tree.get(row.id);
-  if (unit === undefined) throw notFound('This place in the store');
+  if (unit === undefined) throw notFound(say('This place in the store'));
 
   const position = readPosition(unit, to.position ?? null);
   const positionName = unit.grid === null || position === null ? null : formatPosition(unit.grid, position);
@@ -57,7 +58,7 @@ export async function choosePlace(
 
 function readPosition(unit: StorageUnit, text: string | null): number | null {
   if (text === null || text.trim() === '') return null;
-  if (unit.grid === null) throw refused('position', `${unit.name} has no positions.`);
+  if (unit.grid === null) throw refused('position', say('{name} has no positions.', { name: unit.name }));
   const parsed = parsePosition(unit.grid, text);
   if (!parsed.ok) throw refused('position', parsed.message);
   return parsed.value;
@@ -106,15 +107,28 @@ function explain(
   const label = labelOf(material);
   switch (verdict.reason) {
     case 'position-taken':
-      return conflict(`${unit.name} ${positionName} already holds ${holder}. Nothing was moved.`);
+      return conflict(
+        say('{name} {positionName} already holds {holder}. Nothing was moved.', {
+          name: unit.name,
+          positionName,
+          holder,
+        }),
+      );
     case 'full':
       return conflict(verdict.message);
     case 'not-on-shelf': {
       const loan = material.loanLines[0]?.loan.number;
-      return conflict(`${label} is out on loan${loan ? ` ${loan}` : ''}: it must be returned first.`);
+      return conflict(
+        say('{label} is out on loan{x}: it must be returned first.', { label, x: loan ? ` ${loan}` : '' }),
+      );
     }
     case 'gone':
-      return conflict(`${label} is ${material.custody.replace('-', ' ')} and has no place in the store.`);
+      return conflict(
+        say('{label} is {replace} and has no place in the store.', {
+          label,
+          replace: material.custody.replace('-', ' '),
+        }),
+      );
     case 'no-such-position':
       return refused('position', verdict.message);
     default:

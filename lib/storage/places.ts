@@ -1,6 +1,7 @@
 import 'server-only';
 import { type Actor, authorise } from '@/lib/platform/actor';
 import { notFound } from '@/lib/platform/errors';
+import { say } from '@/lib/platform/words/say';
 import { rankPlaces } from './place-ranking';
 import { countNeighbours, findMaterialTaxa, findUnitsLike } from './repo/places';
 import type { PlacesQuery, ProposedPlace, ProposedPlaces } from './schema';
@@ -9,7 +10,7 @@ import type { PlacesQuery, ProposedPlace, ProposedPlaces } from './schema';
 export async function proposePlaces(actor: Actor, query: PlacesQuery): Promise<ProposedPlaces> {
   authorise(actor, 'storage.see');
   const materials = await findMaterialTaxa(actor.collectionId, query.ids);
-  if (materials.length !== new Set(query.ids).size) throw notFound('One of the chosen materials');
+  if (materials.length !== new Set(query.ids).size) throw notFound(say('One of the chosen materials'));
   const [neighbours, found] = await Promise.all([
     countNeighbours(actor.collectionId, query.ids),
     query.q === undefined ? [] : findUnitsLike(actor.collectionId, query.q),

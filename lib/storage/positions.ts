@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import type { Grid, Verdict } from './schema';
 
 /** Number of positions of a grid. */
@@ -54,7 +55,11 @@ export function parsePosition(grid: Grid, text: string): Verdict<number, Positio
     return {
       ok: false,
       reason: 'not-a-position',
-      message: `"${text}" is not a position here: positions run from ${first} to ${last}.`,
+      message: say('"{text}" is not a position here: positions run from {first} to {last}.', {
+        text,
+        first,
+        last,
+      }),
     };
   }
   const number = Number(match[2]) - 1;
@@ -64,7 +69,7 @@ export function parsePosition(grid: Grid, text: string): Verdict<number, Positio
     return {
       ok: false,
       reason: 'outside-the-grid',
-      message: `${text.trim()} does not exist here: the last position is ${last}.`,
+      message: say('{text} does not exist here: the last position is {last}.', { text: text.trim(), last }),
     };
   }
   return { ok: true, value: row * grid.columns + column };

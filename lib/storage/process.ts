@@ -7,6 +7,7 @@ import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import type { Work } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { advanceMaterial, moveMaterial } from './materials';
 import { labelOf, placePath } from './naming';
 import { assessPestFreeze, type PestFreezeVerdict } from './pest-freeze';
@@ -141,7 +142,7 @@ function rowMaker(actor: Actor, process: Process, scope: ProcessScope, names: Ma
               procedureId: latest.procedureId,
               method: latest.method,
               startedAt: latest.startedAt.toISOString(),
-              by: names.get(latest.byId) ?? 'somebody who left',
+              by: names.get(latest.byId) ?? say('somebody who left'),
             },
       stay: assessStay({ enteredOn, dueOn, minDays: expected?.min ?? 0 }, scope.today),
       place: placePath(material.placement),
@@ -167,17 +168,21 @@ export async function takeChosen(
   const { actor } = work;
   const seen = new Map(chosen.map(({ materialId, stepId }) => [materialId, stepId]));
   const found = await lockMaterials(work.db, actor.collectionId, [...seen.keys()], process.kinds);
-  if (found.length !== seen.size) throw notFound('One of the chosen materials');
+  if (found.length !== seen.size) throw notFound(say('One of the chosen materials'));
   return found.map((material) => {
     authorise(actor, 'materials.advance', { ownerIds: ownersOf(material) });
     const label = labelOf(material);
     const [latest = null] = material.steps;
     if ((latest?.id ?? null) !== seen.get(material.id)) {
       throw conflict(
-        `${label} was moved on by somebody else a moment ago. Nothing was changed; look again and choose anew.`,
+        say(
+          '{label} was moved on by somebody else a moment ago. Nothing was changed; look again and choose anew.',
+          { label },
+        ),
       );
     }
-    if (material.custody !== 'on-shelf') throw conflict(`${label} is ${material.custody.replace('-', ' ')}.`);
+    if (material.custody !== 'on-shelf')
+      throw conflict(say('{label} is {replace}.', { label, replace: material.custody.replace('-', ' ') }));
     return {
       id: material.id,
       label,
@@ -204,10 +209,15 @@ export async function instantOf(
   const today = dayIn(timeZone, work.now);
   const day = doneOn ?? today;
   if (day > today)
-    throw notValid('This day has not come yet.', [{ path: 'doneOn', message: 'Not a day to come.' }]);
+    throw notValid(say('This day has not come yet.'), [
+      { path: 'doneOn', message: say('Not a day to come.') },
+    ]);
   for (const { label, latest } of materials) {
     if (latest !== null && dayIn(timeZone, latest.startedAt) > day) {
-      const message = `${label} came into its present step later than that, on ${dayIn(timeZone, latest.startedAt)}.`;
+      const message = say('{label} came into its present step later than that, on {dayIn}.', {
+        label,
+        dayIn: dayIn(timeZone, latest.startedAt),
+      });
       throw notValid(message, [{ path: 'doneOn', message }]);
     }
   }
@@ -264,7 +274,7 @@ export async function shelve(
   await insertStep(work.db, {
     materialId: material.id,
     step: 'shelved',
-    name: 'Shelved',
+    name: say('Shelved'),
     state: 'shelved',
     procedureId: material.latest?.procedureId ?? null,
     method: details.method ?? null,
@@ -273,7 +283,7 @@ export async function shelve(
     endedAt: when.at,
     byId: personOf(work.actor),
   });
-  await putAway(work, material, details, 'Shelved');
+  await putAway(work, material, details, say('Shelved'));
 }
 
 /** Whether the material was long and cold enough in the pest freezer; a run that is not ended lasts until `at`. */
@@ -293,7 +303,7 @@ const dayOrNull = (timeZone: string, at: Date | null | undefined): string | null
 
 async function closeOpen(work: Work, { latest, label }: ProcessFacts, at: Date): Promise<void> {
   if (latest?.endedAt === null && (await endStep(work.db, latest.id, at)) === 0) {
-    throw conflict(`${label} was moved on by somebody else a moment ago. Reload and look.`);
+    throw conflict(say('{label} was moved on by somebody else a moment ago. Reload and look.', { label }));
   }
 }
 

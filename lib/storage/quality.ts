@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import type { PreservationKind } from './schema';
 
 type KeptAt = {
@@ -39,15 +40,17 @@ type Limit = { stars: 1 | 2 | 3 | 4; because: string };
 export function classifyQuality(facts: QualityFacts): QualityClass {
   const unclassed = (reason: string): QualityClass => ({ stars: null, reason, isProvisional: false });
   if (facts.origin === null)
-    return unclassed('Not classed: whether it was fresh or salvaged is not recorded.');
+    return unclassed(say('Not classed: whether it was fresh or salvaged is not recorded.'));
   const storage = limitByStorage(facts.preservation);
   if (typeof storage === 'string') return unclassed(storage);
   const origin: Limit =
     facts.origin === 'salvaged'
-      ? { stars: 2, because: 'the bird was salvaged, which allows 2 at most' }
+      ? { stars: 2, because: say('the bird was salvaged, which allows 2 at most') }
       : {
           stars: 4,
-          because: `the tissue was taken ${facts.origin === 'live' ? 'from a live bird' : 'fresh'}`,
+          because: say('the tissue was taken {x}', {
+            x: facts.origin === 'live' ? say('from a live bird') : say('fresh'),
+          }),
         };
   const limits = [origin, storage];
   const before = Math.min(origin.stars, storage.stars);
@@ -56,38 +59,44 @@ export function classifyQuality(facts: QualityFacts): QualityClass {
   const stars = Math.min(...limits.map((limit) => limit.stars)) as 1 | 2 | 3 | 4;
   const held = limits.filter((limit) => limit.stars === stars).map((limit) => limit.because);
   const open = isProvisional
-    ? ' The yield is not measured: 700 µg of DNA or less would make it class 1.'
+    ? say(' The yield is not measured: 700 µg of DNA or less would make it class 1.')
     : '';
-  return { stars, reason: `Class ${stars}: ${held.join('; ')}.${open}`, isProvisional };
+  return {
+    stars,
+    reason: say('Class {stars}: {held}.{open}', { stars, held: held.join('; '), open }),
+    isProvisional,
+  };
 }
 
 function limitByStorage({ kind, temperatureC }: KeptAt): Limit | string {
   switch (kind) {
     case 'rna-stabiliser':
-      return { stars: 4, because: 'RNA stabiliser counts as the coldest storage' };
+      return { stars: 4, because: say('RNA stabiliser counts as the coldest storage') };
     case 'liquid-nitrogen':
       return limitByTemperature(temperatureC ?? -196);
     case 'ethanol':
-      return { stars: 1, because: 'ethanol stands in the lowest class of the table' };
+      return { stars: 1, because: say('ethanol stands in the lowest class of the table') };
     case 'dmso-salt':
-      return { stars: 1, because: 'DMSO and salt are not in the table and are read as ethanol is' };
+      return { stars: 1, because: say('DMSO and salt are not in the table and are read as ethanol is') };
     case 'dry':
-      return { stars: 1, because: 'dry tissue is not in the table and is read as ethanol is' };
+      return { stars: 1, because: say('dry tissue is not in the table and is read as ethanol is') };
     case 'frozen':
-      if (temperatureC === null) return 'Not classed: the temperature of storage is not recorded.';
+      if (temperatureC === null) return say('Not classed: the temperature of storage is not recorded.');
       return limitByTemperature(temperatureC);
   }
 }
 
 function limitByTemperature(temperatureC: number): Limit | string {
-  if (temperatureC > 0) return `Not classed: ${temperatureC} °C is not frozen.`;
-  if (temperatureC <= -130) return { stars: 4, because: `kept at ${temperatureC} °C (−130 °C or colder)` };
-  if (temperatureC < -20) return { stars: 3, because: `kept at ${temperatureC} °C (colder than −20 °C)` };
-  return { stars: 2, because: `kept at ${temperatureC} °C (−20 °C or warmer)` };
+  if (temperatureC > 0) return say('Not classed: {temperatureC} °C is not frozen.', { temperatureC });
+  if (temperatureC <= -130)
+    return { stars: 4, because: say('kept at {temperatureC} °C (−130 °C or colder)', { temperatureC }) };
+  if (temperatureC < -20)
+    return { stars: 3, because: say('kept at {temperatureC} °C (colder than −20 °C)', { temperatureC }) };
+  return { stars: 2, because: say('kept at {temperatureC} °C (−20 °C or warmer)', { temperatureC }) };
 }
 
 function limitByYield(dnaYieldUg: number): Limit {
   return dnaYieldUg > 700
-    ? { stars: 2, because: `a yield of ${dnaYieldUg} µg (over 700 µg)` }
-    : { stars: 1, because: `a yield of ${dnaYieldUg} µg (700 µg or less)` };
+    ? { stars: 2, because: say('a yield of {dnaYieldUg} µg (over 700 µg)', { dnaYieldUg }) }
+    : { stars: 1, because: say('a yield of {dnaYieldUg} µg (700 µg or less)', { dnaYieldUg }) };
 }

@@ -1,3 +1,4 @@
+import { phrases, say } from '@/lib/platform/words/say';
 import { countPositions, formatPosition } from './positions';
 import type { MaterialPlace, PreservationKind, StorageUnit, StorageUnitKind, Verdict } from './schema';
 
@@ -75,14 +76,14 @@ const warmestC: Record<PreservationKind, number> = {
 const coldestLiquidC = -100;
 const liquids: readonly PreservationKind[] = ['ethanol', 'dmso-salt'];
 
-export const preservationWords: Record<PreservationKind, string> = {
+export const preservationWords: Record<PreservationKind, string> = phrases({
   frozen: 'frozen',
   'liquid-nitrogen': 'in liquid nitrogen',
   ethanol: 'in ethanol',
   'dmso-salt': 'in DMSO and salt',
   'rna-stabiliser': 'in RNA stabiliser',
   dry: 'dry',
-};
+});
 
 /** Whether material kept so may lie where these conditions hold. */
 export function checkPlacement(
@@ -96,24 +97,33 @@ export function checkPlacement(
     const allowed = allowedPreservations.map((kind) => preservationWords[kind]).join(', ');
     return refuse(
       'not-allowed-here',
-      `Material kept ${words} does not go here: this place takes ${allowed}.`,
+      say('Material kept {words} does not go here: this place takes {allowed}.', { words, allowed }),
     );
   }
   if (targetTemperatureC === null) {
     return preservation === 'frozen' || preservation === 'liquid-nitrogen'
-      ? refuse('temperature-unknown', `Material kept ${words} needs a place with a known temperature.`)
+      ? refuse(
+          'temperature-unknown',
+          say('Material kept {words} needs a place with a known temperature.', { words }),
+        )
       : { ok: true, value: null };
   }
   if (liquids.includes(preservation) && targetTemperatureC < coldestLiquidC) {
     return refuse(
       'too-cold',
-      `Material kept ${words} does not go to ${targetTemperatureC} °C: the liquid freezes solid and the tube may crack.`,
+      say(
+        'Material kept {words} does not go to {targetTemperatureC} °C: the liquid freezes solid and the tube may crack.',
+        { words, targetTemperatureC },
+      ),
     );
   }
   if (targetTemperatureC > warmestC[preservation]) {
     return refuse(
       'too-warm',
-      `Material kept ${words} needs ${warmestC[preservation]} °C or colder; this place is set to ${targetTemperatureC} °C.`,
+      say(
+        'Material kept {words} needs {warmestc} °C or colder; this place is set to {targetTemperatureC} °C.',
+        { words, warmestc: warmestC[preservation], targetTemperatureC },
+      ),
     );
   }
   return { ok: true, value: null };
@@ -153,14 +163,14 @@ export function checkUnitMove(
   const refuse = (reason: UnitMoveProblem, message: string) => ({ ok: false as const, reason, message });
   const unit = tree.get(unitId);
   const parent = to.parentId === null ? null : tree.get(to.parentId);
-  if (!unit || parent === undefined) return refuse('unknown-unit', 'That storage unit does not exist.');
+  if (!unit || parent === undefined) return refuse('unknown-unit', say('That storage unit does not exist.'));
   if (!allowedParents[unit.kind].includes(parent?.kind ?? null)) {
-    const where = parent ? `in a ${parent.kind}` : 'at the top';
-    return refuse('wrong-kind', `A ${unit.kind} does not stand ${where}.`);
+    const where = parent ? say('in a {kind}', { kind: parent.kind }) : say('at the top');
+    return refuse('wrong-kind', say('A {kind} does not stand {where}.', { kind: unit.kind, where }));
   }
   if (!parent) return { ok: true, value: null };
   if (listPath(tree, parent.id).some((around) => around.id === unitId)) {
-    return refuse('into-itself', `${unit.name} cannot move into itself.`);
+    return refuse('into-itself', say('{name} cannot move into itself.', { name: unit.name }));
   }
   const room = checkRoomForUnit(tree, unit, parent, to.position);
   if (!room.ok) return room;
@@ -189,7 +199,11 @@ function checkRoomForUnit(
   const siblings = [...tree.values()].filter((other) => other.parentId === parent.id && other.id !== unit.id);
   if (parent.grid) {
     if (position === null || position < 0 || position >= countPositions(parent.grid)) {
-      return { ok: false, reason: 'no-such-position', message: `Say which position of ${parent.name}.` };
+      return {
+        ok: false,
+        reason: 'no-such-position',
+        message: say('Say which position of {name}.', { name: parent.name }),
+      };
     }
     const holder = siblings.find((other) => other.parentPosition === position);
     if (holder) {
@@ -197,19 +211,27 @@ function checkRoomForUnit(
       return {
         ok: false,
         reason: 'position-taken',
-        message: `${parent.name} ${name} already holds ${holder.name}.`,
+        message: say('{name} {name2} already holds {name3}.', {
+          name: parent.name,
+          name2: name,
+          name3: holder.name,
+        }),
       };
     }
     return { ok: true, value: null };
   }
   if (position !== null) {
-    return { ok: false, reason: 'no-such-position', message: `${parent.name} has no positions.` };
+    return {
+      ok: false,
+      reason: 'no-such-position',
+      message: say('{name} has no positions.', { name: parent.name }),
+    };
   }
   if (parent.capacity !== null && siblings.length >= parent.capacity) {
     return {
       ok: false,
       reason: 'full',
-      message: `${parent.name} is full: it takes ${parent.capacity}.`,
+      message: say('{name} is full: it takes {capacity}.', { name: parent.name, capacity: parent.capacity }),
     };
   }
   return { ok: true, value: null };
@@ -221,10 +243,10 @@ export function formatPlace(tree: StorageTree, place: MaterialPlace): string {
     case 'position':
       return formatPathName(tree, place.unitId, place.position);
     case 'on-loan':
-      return `out on loan ${place.loanId}`;
+      return say('out on loan {loanId}', { loanId: place.loanId });
     case 'in-hand':
-      return 'in somebody’s hands';
+      return say('in somebody’s hands');
     case 'gone':
-      return 'no longer held';
+      return say('no longer held');
   }
 }

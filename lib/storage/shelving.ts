@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import type { PestFreezeVerdict } from './pest-freeze';
 
 /** What is known of a material when it is put on the shelf at the end of its process. */
@@ -27,11 +28,14 @@ export function shelvingProblem({
   remarks,
   note,
 }: ShelvingFacts): ShelvingProblem | null {
-  if (!hasPlace) return { path: 'place', message: `${label}: say where it is put.` };
+  if (!hasPlace) return { path: 'place', message: say('{label}: say where it is put.', { label }) };
   const wanting = [...(pestFreeze.enough ? [] : [pestFreeze.reason]), ...remarks];
   if (wanting.length === 0 || (note ?? '').trim() !== '') return null;
   return {
     path: 'note',
-    message: `${label}: ${wanting.join(' ')} Say in the note why it is shelved all the same.`,
+    message: say('{label}: {wanting} Say in the note why it is shelved all the same.', {
+      label,
+      wanting: wanting.join(' '),
+    }),
   };
 }

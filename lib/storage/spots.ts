@@ -1,6 +1,7 @@
 import 'server-only';
 import type { Actor } from '@/lib/platform/actor';
 import { may } from '@/lib/platform/permissions';
+import { say, sayCode } from '@/lib/platform/words/say';
 import { markOf } from './keeping';
 import { labelOf, placePath } from './naming';
 import type { MaterialRow } from './repo/materials';
@@ -19,8 +20,8 @@ export const mayMove = (actor: Actor, material: MaterialRow): boolean =>
 
 /** What a material is, in a few words: "liver, heart" or "skeleton". */
 function whatIs(material: MaterialRow): string {
-  if (material.vial !== null) return material.vial.tissues.join(', ').replaceAll('-', ' ');
-  return material.description ?? material.kind.replaceAll('-', ' ');
+  if (material.vial !== null) return material.vial.tissues.map(sayCode).join(', ');
+  return material.description ?? sayCode(material.kind);
 }
 
 function lookOf({ custody, state }: MaterialRow): Occupant['look'] {
@@ -29,7 +30,7 @@ function lookOf({ custody, state }: MaterialRow): Occupant['look'] {
   return state === 'partly-used' ? 'partly-used' : 'stored';
 }
 
-const nameOf = ({ bird }: MaterialRow): string => bird.taxon?.scientificName ?? 'not yet identified';
+const nameOf = ({ bird }: MaterialRow): string => bird.taxon?.scientificName ?? say('not yet identified');
 
 export function toOccupant(
   actor: Actor,

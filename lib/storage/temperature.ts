@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import type { TemperatureUnit } from './schema';
 
 const absoluteZeroC = -273.15;
@@ -53,15 +54,15 @@ export function judgeKineticMean(targetTemperatureC: number | null): {
   remark: string;
 } {
   if (targetTemperatureC === null) {
-    return { isMeaningful: false, remark: 'The target temperature of this store is not known.' };
+    return { isMeaningful: false, remark: say('The target temperature of this store is not known.') };
   }
   if (targetTemperatureC >= 0) {
-    return { isMeaningful: true, remark: 'One figure for warmth over time in a store above freezing.' };
+    return { isMeaningful: true, remark: say('One figure for warmth over time in a store above freezing.') };
   }
   return {
     isMeaningful: false,
     remark:
-      'A mean kinetic temperature means nothing for a frozen store: one warm hour decides it. ' +
-      'Go by the time above the threshold and by the thaw counts.',
+      say('A mean kinetic temperature means nothing for a frozen store: one warm hour decides it. ') +
+      say('Go by the time above the threshold and by the thaw counts.'),
   };
 }

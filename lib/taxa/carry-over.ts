@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import type { ChecklistTaxon } from './checklist';
 import { type ChecklistChange, diffChecklists } from './checklist-diff';
 
@@ -83,10 +84,16 @@ export function planCarryOver(
           taxonId,
           kind: 'missing',
           asksPerson: true,
-          reason: 'The new list has no such name.',
+          reason: say('The new list has no such name.'),
           candidateIds: [],
         }
-      : { taxonId, kind: 'same', asksPerson: false, reason: 'The name is the same.', candidateIds: [same] };
+      : {
+          taxonId,
+          kind: 'same',
+          asksPerson: false,
+          reason: say('The name is the same.'),
+          candidateIds: [same],
+        };
   });
 }
 

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import type { ChecklistTaxon } from '@/lib/taxa/checklist';
 import { parseScientificName } from '@/lib/taxa/names';
 
@@ -117,7 +118,7 @@ function compareSpecies(taxon: ChecklistTaxon, old: Index, next: Index, raised: 
       kind: 'split',
       newNames,
       asksPerson: true,
-      reason: `Subspecies became species: ${raised.join(', ')}.`,
+      reason: say('Subspecies became species: {raised}.', { raised: raised.join(', ') }),
     };
   }
   if (!successor)
@@ -125,7 +126,7 @@ function compareSpecies(taxon: ChecklistTaxon, old: Index, next: Index, raised: 
       ...base,
       kind: 'missing',
       asksPerson: true,
-      reason: 'The new list has no such name or synonym.',
+      reason: say('The new list has no such name or synonym.'),
     };
   return { ...base, kind: successor.kind, asksPerson: successor.asksPerson, reason: successor.reason };
 }
@@ -140,14 +141,14 @@ interface Successor {
 function findSuccessor(taxon: ChecklistTaxon, old: Index, next: Index): Successor | null {
   const oldName = taxon.scientificName;
   if (next.species.has(oldName))
-    return { name: oldName, kind: 'same', asksPerson: false, reason: 'The name is the same.' };
+    return { name: oldName, kind: 'same', asksPerson: false, reason: say('The name is the same.') };
   const sameId = next.byId.get(taxon.taxonId);
   if (sameId?.status === 'accepted' && sameId.rank === 'species') {
     return {
       name: sameId.scientificName,
       kind: 'renamed',
       asksPerson: false,
-      reason: 'The identifier is the same.',
+      reason: say('The identifier is the same.'),
     };
   }
   const accepted = next.acceptedOfSynonym.get(oldName);
@@ -157,7 +158,7 @@ function findSuccessor(taxon: ChecklistTaxon, old: Index, next: Index): Successo
       name: species,
       kind: 'renamed',
       asksPerson: false,
-      reason: `The new list has it as a synonym of ${accepted}.`,
+      reason: say('The new list has it as a synonym of {accepted}.', { accepted }),
     };
   }
   const epithet = parseScientificName(oldName).specificEpithet ?? '';
@@ -170,7 +171,7 @@ function findSuccessor(taxon: ChecklistTaxon, old: Index, next: Index): Successo
       name: only[1],
       kind: 'lumped',
       asksPerson: true,
-      reason: `It became the subspecies ${only[0]}.`,
+      reason: say('It became the subspecies {only}.', { only: only[0] }),
     };
   const key = epithetKey(epithet, taxon.family);
   const moved = (next.byEpithet.get(key) ?? []).filter((name) => !old.species.has(name));
@@ -180,7 +181,7 @@ function findSuccessor(taxon: ChecklistTaxon, old: Index, next: Index): Successo
         name: moved[0],
         kind: 'renamed',
         asksPerson: true,
-        reason: 'Only one species of the family carries the epithet; probably moved to another genus.',
+        reason: say('Only one species of the family carries the epithet; probably moved to another genus.'),
       }
     : null;
 }
@@ -200,7 +201,7 @@ function markLumps(changes: ChecklistChange[], old: Index, next: Index): Checkli
       ...change,
       kind: 'lumped',
       asksPerson: true,
-      reason: `${change.reason} It now shares the name with ${others}.`,
+      reason: say('{reason} It now shares the name with {others}.', { reason: change.reason, others }),
     };
   });
 }

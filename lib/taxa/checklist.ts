@@ -1,5 +1,6 @@
 import type { Readable } from 'node:stream';
 import { parse } from 'csv-parse';
+import { say } from '@/lib/platform/words/say';
 
 export interface ChecklistTaxon {
   /** The list's own identifier, or the name where it has none. */
@@ -149,16 +150,20 @@ function readTaxon(
     return index === undefined ? null : record[index]?.trim() || null;
   };
   const scientificName = get('scientificName');
-  if (scientificName === null) return { ok: false, line, reason: 'The row has no scientific name.' };
+  if (scientificName === null) return { ok: false, line, reason: say('The row has no scientific name.') };
   const rank = (get('rank') ?? guessRank(scientificName)).toLowerCase();
   const taxonId = get('taxonId') ?? `${rank}:${scientificName}`;
   if (seen.has(taxonId))
-    return { ok: false, line, reason: `The identifier ${taxonId} is already used by another row.` };
+    return {
+      ok: false,
+      line,
+      reason: say('The identifier {taxonId} is already used by another row.', { taxonId }),
+    };
   seen.add(taxonId);
   const [acceptedName, acceptedId] = [get('acceptedName'), get('acceptedId')];
   const status = readStatus(get('status') ?? '', acceptedName, acceptedId, taxonId, scientificName);
   if (status === 'synonym' && acceptedName === null && acceptedId === null) {
-    return { ok: false, line, reason: 'The synonym does not say which name is accepted.' };
+    return { ok: false, line, reason: say('The synonym does not say which name is accepted.') };
   }
   return {
     ok: true,

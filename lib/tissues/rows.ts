@@ -1,5 +1,6 @@
 import 'server-only';
 import { notFound } from '@/lib/platform/errors';
+import { say } from '@/lib/platform/words/say';
 import { labelOf, placePath, rateVial } from '@/lib/storage/public';
 import type { VialMaterial } from './repo/vials';
 import type { Amount, AmountUnit, TissueKind, TissueTimes, VialState } from './schema';
@@ -9,7 +10,7 @@ export type Filled = NonNullable<VialMaterial['vial']>;
 
 /** The vial of a material. @throws AppError not-found when it is none */
 export function vialOf(material: VialMaterial): Filled {
-  if (material.vial === null) throw notFound('This vial');
+  if (material.vial === null) throw notFound(say('This vial'));
   return material.vial;
 }
 
@@ -66,7 +67,7 @@ export function toRow(material: VialMaterial): VialRow {
     birdId: material.birdId,
     label: labelOf(material),
     code: vial.code,
-    scientificName: material.bird.taxon?.scientificName ?? 'not yet identified',
+    scientificName: material.bird.taxon?.scientificName ?? say('not yet identified'),
     commonName: material.bird.taxon?.commonName ?? null,
     tissues: vial.tissues as TissueKind[],
     preservation: preservationOf(vial),

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import type { Verdict } from '@/lib/storage/schema';
 import type { Amount, AmountUnit, Vial, VialState } from './schema';
 
@@ -45,20 +46,26 @@ export function formatAmount(amount: Amount): string {
 /** What is left when an amount is taken; in the unit of `from`. Never below zero. */
 export function subtractAmount(from: Amount | null, taken: Amount): Verdict<Amount, TakeProblem> {
   const refuse = (reason: TakeProblem, message: string) => ({ ok: false as const, reason, message });
-  if (from === null) return refuse('not-measured', 'Its amount was never measured: measure it first.');
+  if (from === null) return refuse('not-measured', say('Its amount was never measured: measure it first.'));
   if (steps[from.unit].dimension !== steps[taken.unit].dimension) {
     return refuse(
       'other-dimension',
-      `It is measured in ${unitNames[from.unit]}; ${unitNames[taken.unit]} cannot be taken from that.`,
+      say('It is measured in {unitnames}; {unitnames2} cannot be taken from that.', {
+        unitnames: unitNames[from.unit],
+        unitnames2: unitNames[taken.unit],
+      }),
     );
   }
   const takenSteps = toSteps(taken);
-  if (takenSteps <= 0) return refuse('nothing-taken', 'Say how much is taken.');
+  if (takenSteps <= 0) return refuse('nothing-taken', say('Say how much is taken.'));
   const left = toSteps(from) - takenSteps;
   if (left < 0) {
     return refuse(
       'more-than-there-is',
-      `${formatAmount(taken)} is more than there is: ${formatAmount(from)}. Nothing was taken.`,
+      say('{amount} is more than there is: {amount2}. Nothing was taken.', {
+        amount: formatAmount(taken),
+        amount2: formatAmount(from),
+      }),
     );
   }
   return { ok: true, value: fromSteps(left, from.unit) };
@@ -76,11 +83,15 @@ export function consumeFromVial(
 ): Verdict<{ amount: Amount; state: 'partly-used' | 'used-up' }, TakeProblem> {
   if (vial.state !== 'stored' && vial.state !== 'partly-used') {
     const why: Record<Exclude<VialState, 'stored' | 'partly-used'>, string> = {
-      filled: 'it has no place in storage yet',
-      'used-up': 'it is used up',
-      lost: 'it is recorded as lost',
+      filled: say('it has no place in storage yet'),
+      'used-up': say('it is used up'),
+      lost: say('it is recorded as lost'),
     };
-    return { ok: false, reason: 'not-available', message: `Nothing can be taken: ${why[vial.state]}.` };
+    return {
+      ok: false,
+      reason: 'not-available',
+      message: say('Nothing can be taken: {why}.', { why: why[vial.state] }),
+    };
   }
   const left = subtractAmount(vial.amount, taken);
   if (!left.ok) return left;
@@ -146,18 +157,18 @@ export function checkDuplicatesApart(freezerIds: readonly (string | null)[]): {
   message: string;
 } {
   const placed = freezerIds.filter((id) => id !== null);
-  if (placed.length < 2) return { isApart: false, message: 'Only one vial of this bird is in storage.' };
+  if (placed.length < 2) return { isApart: false, message: say('Only one vial of this bird is in storage.') };
   const freezers = new Set(placed).size;
   return freezers > 1
-    ? { isApart: true, message: `Its vials lie in ${freezers} freezers.` }
-    : { isApart: false, message: 'All its vials lie in one freezer: store a duplicate in another.' };
+    ? { isApart: true, message: say('Its vials lie in {freezers} freezers.', { freezers }) }
+    : { isApart: false, message: say('All its vials lie in one freezer: store a duplicate in another.') };
 }
 
 /** Why no vial may be filled from a bird in this state, to follow its number; null when one may. */
 export function fillObstacle(birdState: string): string | null {
-  if (birdState === 'discarded') return 'was discarded: there is nothing left to sample.';
-  if (birdState === 'transferred') return 'was transferred to somebody else.';
-  if (birdState === 'released') return 'was released to the authority.';
+  if (birdState === 'discarded') return say('was discarded: there is nothing left to sample.');
+  if (birdState === 'transferred') return say('was transferred to somebody else.');
+  if (birdState === 'released') return say('was released to the authority.');
   return null;
 }
 

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '@/lib/platform/words/say';
 import { preservationKindSchema } from '@/lib/storage/schema';
 
 /** What tissue is in a vial. */
@@ -97,7 +98,11 @@ export const tissueTimesSchema = z
       // A carcass may be frozen before the end of a death interval that was only guessed.
       const isGuess = name === 'frozenAt' && before === 'diedUntilAt';
       if (earlier !== null && !isGuess && Date.parse(at) < Date.parse(earlier)) {
-        context.addIssue({ code: 'custom', path: [name], message: `This is earlier than ${before}.` });
+        context.addIssue({
+          code: 'custom',
+          path: [name],
+          message: say('This is earlier than {before}.', { before }),
+        });
       }
       before = name;
     }

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import type { QualityClass } from '@/lib/storage/public';
 import type { TimeExposed } from './exposure';
 import type { Preservation } from './schema';
@@ -46,7 +47,7 @@ export function judgeUses(facts: UseFacts, limits: UseLimits = defaultUseLimits)
     const worst = checks.find((check) => check.severity === 'unfit') ?? checks[0];
     return worst
       ? { use, verdict: worst.severity, reason: worst.reason }
-      : { use, verdict: 'good' as const, reason: 'Nothing on record speaks against it.' };
+      : { use, verdict: 'good' as const, reason: say('Nothing on record speaks against it.') };
   });
 }
 
@@ -61,25 +62,34 @@ function checksFor(use: TissueUse, facts: UseFacts, limits: UseLimits): Check[] 
     against(
       facts.thawCount > thaws,
       'doubtful',
-      `It thawed ${facts.thawCount} times; more than ${thaws} speaks against it.`,
+      say('It thawed {thawCount} times; more than {thaws} speaks against it.', {
+        thawCount: facts.thawCount,
+        thaws,
+      }),
     );
   const within = (hours: number) => {
     const { leastHours, mostHours, unknown } = facts.exposed;
-    const most = `${Math.round(mostHours)} h without cold; ${hours} h is the limit.`;
+    const most = say('{round} h without cold; {hours} h is the limit.', {
+      round: Math.round(mostHours),
+      hours,
+    });
     against(
       leastHours > hours,
       'unfit',
-      `At least ${Math.round(leastHours)} h without cold; ${hours} h is the limit.`,
+      say('At least {round} h without cold; {hours} h is the limit.', {
+        round: Math.round(leastHours),
+        hours,
+      }),
     );
-    against(leastHours <= hours && mostHours > hours, 'doubtful', `Up to ${most}`);
-    against(unknown.length > 0, 'doubtful', 'How long it lay without cold is not fully recorded.');
+    against(leastHours <= hours && mostHours > hours, 'doubtful', say('Up to {most}', { most }));
+    against(unknown.length > 0, 'doubtful', say('How long it lay without cold is not fully recorded.'));
   };
   const needsClass = (least: number) => {
-    against(stars === null, 'doubtful', 'Its quality class is not known.');
+    against(stars === null, 'doubtful', say('Its quality class is not known.'));
     against(
       stars !== null && stars < least,
       'doubtful',
-      `Class ${stars}; class ${least} or better is wanted.`,
+      say('Class {stars}; class {least} or better is wanted.', { stars, least }),
     );
   };
   switch (use) {
@@ -87,7 +97,7 @@ function checksFor(use: TissueUse, facts: UseFacts, limits: UseLimits): Check[] 
       needsClass(3);
       within(limits.longReadMostHours);
       atMost(limits.longReadMostThaws);
-      against(kind === 'dry', 'unfit', 'Dry tissue gives short fragments.');
+      against(kind === 'dry', 'unfit', say('Dry tissue gives short fragments.'));
       break;
     case 'short-read-genome':
       needsClass(2);
@@ -99,16 +109,16 @@ function checksFor(use: TissueUse, facts: UseFacts, limits: UseLimits): Check[] 
       against(
         kind !== 'rna-stabiliser' && kind !== 'liquid-nitrogen' && kind !== 'frozen',
         'unfit',
-        'RNA does not last in this preservation.',
+        say('RNA does not last in this preservation.'),
       );
       within(limits.rnaMostHours);
-      against(facts.thawCount > 0, 'unfit', 'RNA does not outlast a thaw.');
+      against(facts.thawCount > 0, 'unfit', say('RNA does not outlast a thaw.'));
       break;
     case 'pathogens':
       against(
         kind !== 'frozen' && kind !== 'liquid-nitrogen',
         'doubtful',
-        'Only its nucleic acids can be looked for.',
+        say('Only its nucleic acids can be looked for.'),
       );
       atMost(limits.pathogenMostThaws);
       break;
@@ -116,9 +126,9 @@ function checksFor(use: TissueUse, facts: UseFacts, limits: UseLimits): Check[] 
       against(
         kind === 'dmso-salt' || kind === 'rna-stabiliser',
         'unfit',
-        'The liquid changes the chemistry.',
+        say('The liquid changes the chemistry.'),
       );
-      against(kind === 'ethanol', 'doubtful', 'Ethanol takes out fats: correct for it.');
+      against(kind === 'ethanol', 'doubtful', say('Ethanol takes out fats: correct for it.'));
       break;
   }
   return checks;

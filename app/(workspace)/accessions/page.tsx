@@ -2,10 +2,10 @@ import { AccessionList } from '@/components/accessions/accession-list';
 import { accessionKeys } from '@/components/accessions/queries';
 import { accessionListQuery } from '@/lib/accessions/schema';
 import { listAccessions, listCandidates } from '@/lib/accessions/service';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 import { may } from '@/lib/platform/permissions';
 
-export const metadata = { title: 'Accessions' };
+export const generateMetadata = titled('Accessions');
 
 export default async function AccessionsPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('accessions.see');

@@ -3,9 +3,9 @@ import { benchKeys } from '@/components/bench/queries';
 import { listRecords, showDesk } from '@/lib/bench/service/records';
 import { benchListQuery } from '@/lib/bench/wire';
 import { personOf } from '@/lib/platform/actor';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Bench' };
+export const generateMetadata = titled('Bench');
 
 export default async function BenchPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('bench.see');

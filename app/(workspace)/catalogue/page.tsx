@@ -3,10 +3,10 @@ import { catalogueKeys } from '@/components/catalogue/queries';
 import { searchQuery } from '@/lib/catalogue/search-wire';
 import { describeSearch, searchCatalogue } from '@/lib/catalogue/service/search';
 import { listViews } from '@/lib/catalogue/service/views';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 import { may } from '@/lib/platform/permissions';
 
-export const metadata = { title: 'Catalogue' };
+export const generateMetadata = titled('Catalogue');
 
 export default async function CataloguePage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('catalogue.see');

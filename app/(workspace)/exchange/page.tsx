@@ -1,9 +1,9 @@
 import { ExchangePage } from '@/components/exchange/exchange-page';
 import { exchangeKeys } from '@/components/exchange/queries';
 import { describeExports } from '@/lib/exchange/service/exports';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Imports and exports' };
+export const generateMetadata = titled('Imports and exports');
 
 export default async function Exchange() {
   const actor = await requireActor('catalogue.see');

@@ -2,9 +2,9 @@ import { NoticeList } from '@/components/notices/notice-list';
 import { noticeKeys } from '@/components/notices/queries';
 import { noticeListQuery } from '@/lib/notices/schema';
 import { listNotices } from '@/lib/notices/service/notices';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Notices' };
+export const generateMetadata = titled('Notices');
 
 export default async function NoticesPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('notices.see');

@@ -2,9 +2,9 @@ import { PeopleList } from '@/components/people/people-list';
 import { peopleKeys } from '@/components/people/queries';
 import { peopleQuery } from '@/lib/people/schema';
 import { listPeople } from '@/lib/people/service';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'People' };
+export const generateMetadata = titled('People');
 
 export default async function PeoplePage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('people.manage');

@@ -2,10 +2,10 @@ import { PermitList } from '@/components/permits/permit-list';
 import { permitKeys } from '@/components/permits/queries';
 import { listPermits } from '@/lib/permits/service/permits';
 import { permitListQuery } from '@/lib/permits/wire';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 import { may } from '@/lib/platform/permissions';
 
-export const metadata = { title: 'Permits' };
+export const generateMetadata = titled('Permits');
 
 export default async function PermitsPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('permits.see');

@@ -2,9 +2,9 @@ import { PlaceList } from '@/components/places/place-list';
 import { placeKeys } from '@/components/places/queries';
 import { placeListQuery } from '@/lib/places/schema';
 import { listPlaces } from '@/lib/places/service';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Places' };
+export const generateMetadata = titled('Places');
 
 export default async function PlacesPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('places.see');

@@ -1,12 +1,12 @@
 import { FindList } from '@/components/salvage/find-list';
 import { salvageKeys } from '@/components/salvage/queries';
 import { personOf } from '@/lib/platform/actor';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 import { may } from '@/lib/platform/permissions';
 import { listFinds } from '@/lib/salvage/service/reading';
 import { salvageListQuery } from '@/lib/salvage/wire';
 
-export const metadata = { title: 'Salvage' };
+export const generateMetadata = titled('Salvage');
 
 export default async function SalvagePage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('salvage.see');

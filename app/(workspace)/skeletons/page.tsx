@@ -1,10 +1,10 @@
 import { skeletonKeys } from '@/components/skeletons/queries';
 import { SkeletonList } from '@/components/skeletons/skeleton-list';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 import { skeletonListQuery } from '@/lib/skeletons/schema';
 import { listSkeletons } from '@/lib/skeletons/service';
 
-export const metadata = { title: 'Skeletons' };
+export const generateMetadata = titled('Skeletons');
 
 export default async function SkeletonsPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('materials.see');

@@ -1,10 +1,10 @@
 import { skinKeys } from '@/components/skins/queries';
 import { SkinList } from '@/components/skins/skin-list';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 import { skinListQuery } from '@/lib/skins/schema';
 import { listSkins } from '@/lib/skins/service';
 
-export const metadata = { title: 'Skins' };
+export const generateMetadata = titled('Skins');
 
 export default async function SkinsPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('materials.see');

@@ -1,10 +1,10 @@
 import { storageKeys } from '@/components/storage/queries';
 import { StorageDesk } from '@/components/storage/storage-desk';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 import { listCounts } from '@/lib/storage/service/inventory';
 import { showTree } from '@/lib/storage/service/tree';
 
-export const metadata = { title: 'Storage' };
+export const generateMetadata = titled('Storage');
 
 export default async function StoragePage() {
   const actor = await requireActor('storage.see');

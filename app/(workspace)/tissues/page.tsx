@@ -1,10 +1,10 @@
 import { tissueKeys } from '@/components/tissues/queries';
 import { VialList } from '@/components/tissues/vial-list';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 import { listVials } from '@/lib/tissues/service/list';
 import { vialListQuery } from '@/lib/tissues/wire';
 
-export const metadata = { title: 'Tissues' };
+export const generateMetadata = titled('Tissues');
 
 export default async function TissuesPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('tissues.see');

@@ -1,8 +1,8 @@
 import { BirdTour } from '@/components/desk/bird-tour';
 import { showTour } from '@/lib/desk/tour';
-import { requireActor } from '@/lib/platform/page';
+import { requireActor, titled } from '@/lib/platform/page';
 
-export const metadata = { title: 'One bird from find to shelf' };
+export const generateMetadata = titled('One bird from find to shelf');
 
 export default async function TourPage() {
   const actor = await requireActor('workspace.enter');

@@ -1,4 +1,6 @@
 import type { ReactNode } from 'react';
+import { sayWith } from '@/components/ui/say-with';
+import { say } from '@/lib/platform/words/say';
 import classes from './charts.module.css';
 import { csvAddress, type Figures } from './figures';
 import { Hatches, hatchOf } from './hatches';
@@ -30,7 +32,7 @@ export function ChartFigure({
       <h2>{title}</h2>
       <p className={classes.summary}>{summary}</p>
       {series.length > 1 ? (
-        <ul className={classes.key} aria-label="Key">
+        <ul className={classes.key} aria-label={say('Key')}>
           {series.map((label, at) => (
             <li key={label}>
               <svg width="20" height="14" aria-hidden="true">
@@ -45,11 +47,11 @@ export function ChartFigure({
       {note ? <figcaption className={classes.note}>{note}</figcaption> : null}
       <div className={classes.foot}>
         <details>
-          <summary>The figures</summary>
+          <summary>{say('The figures')}</summary>
           <FiguresTable figures={figures} label={title} />
         </details>
         <a href={csvAddress(figures)} download={`${figures.name}.csv`}>
-          As CSV<span className="f-hidden">: {title}</span>
+          {sayWith('As CSV{span}', { span: <span className="f-hidden">: {title}</span> })}
         </a>
       </div>
     </figure>
@@ -59,7 +61,7 @@ export function ChartFigure({
 function FiguresTable({ figures: { columns, rows }, label }: { figures: Figures; label: string }) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is scrolled by keyboard, too
-    <section className={classes.scroll} aria-label={`Figures: ${label}`} tabIndex={0}>
+    <section className={classes.scroll} aria-label={say('Figures: {label}', { label })} tabIndex={0}>
       <table className={classes.table}>
         <thead>
           <tr>

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 /** The figures of a chart as a table: first column names the row, the others are numbers or words. */
 export type Figures = {
   /** File name of the download, without its ending. */
@@ -35,7 +36,7 @@ export function crossFigures(
     columns: [
       { label: first },
       ...series.map((label) => ({ label, numeric: true })),
-      ...(isSummed ? [{ label: 'Together', numeric: true }] : []),
+      ...(isSummed ? [{ label: say('Together'), numeric: true }] : []),
     ],
     rows: rows.map(({ label, counts }) => [
       label,

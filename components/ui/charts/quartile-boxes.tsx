@@ -1,4 +1,5 @@
 import { nice, ticks } from 'd3-array';
+import { say } from '@/lib/platform/words/say';
 import classes from './charts.module.css';
 import { hatchOf } from './hatches';
 
@@ -78,7 +79,9 @@ export function QuartileBoxes({
                 y1={y - 14}
                 y2={y + 14}
               />
-              <title>{`${row.label}: median ${row.median} ${unit}`}</title>
+              <title>
+                {say('{label}: median {median} {unit}', { label: row.label, median: row.median, unit })}
+              </title>
             </g>
           );
         })}

@@ -1,6 +1,7 @@
 'use client';
 
 import { Switch } from '@mantine/core';
+import { say } from '@/lib/platform/words/say';
 import { Dialog } from '../dialog';
 import { KeyCaps } from './key-caps';
 import classes from './shortcuts.module.css';
@@ -13,7 +14,7 @@ export function KeyboardSheet({ opened, onClose }: { opened: boolean; onClose: (
   const [singleSigns, setSingleSigns] = useSingleSigns();
   const areas = (Object.keys(AREAS) as Area[]).filter((area) => shown.includes(area));
   return (
-    <Dialog opened={opened} onClose={onClose} title="Keys of this page" width={720}>
+    <Dialog opened={opened} onClose={onClose} title={say('Keys of this page')} width={720}>
       <div className={classes.areas}>
         {areas.map((area) => (
           <section key={area} className={classes.area} aria-labelledby={`keys-${area}`}>
@@ -31,9 +32,9 @@ export function KeyboardSheet({ opened, onClose }: { opened: boolean; onClose: (
           </section>
         ))}
       </div>
-      <p className={classes.note}>Letters do nothing of this while you write in a field.</p>
+      <p className={classes.note}>{say('Letters do nothing of this while you write in a field.')}</p>
       <Switch
-        label="Letters and signs pressed alone work as keys, on this device"
+        label={say('Letters and signs pressed alone work as keys, on this device')}
         checked={singleSigns}
         onChange={(event) => setSingleSigns(event.currentTarget.checked)}
       />

@@ -1,8 +1,9 @@
+import { phrases, say } from '@/lib/platform/words/say';
 /**
  * Every shortcut of every page: the only table of it. What listens to keys asks here which act a key means, and the
  * sheet of keys and the hints beside buttons are drawn from the same lines.
  */
-export const AREAS = {
+export const AREAS = phrases({
   everywhere: 'Everywhere',
   review: 'Reviewing a record',
   bench: 'On a bench record',
@@ -11,13 +12,13 @@ export const AREAS = {
   bones: 'On a bone of the drawing',
   box: 'On a position of the box',
   list: 'On a row of the list',
-} as const;
+} as const);
 export type Area = keyof typeof AREAS;
 
 type Shortcut = { keys: readonly string[]; does: string; shown?: string };
 
 /** `Mod+` is Ctrl, or Command on a Mac. `shown` stands for keys that form a row. */
-export const SHORTCUTS = {
+export const SHORTCUTS = phrases({
   'everywhere.menu': { keys: ['Mod+k'], does: 'Find a bird, go to a page, begin a task' },
   'everywhere.keys': { keys: ['?'], does: 'Show the keys of this page' },
 
@@ -71,7 +72,7 @@ export const SHORTCUTS = {
   'list.first': { keys: ['Home'], does: 'First row' },
   'list.last': { keys: ['End'], does: 'Last row' },
   'list.select': { keys: [' '], does: 'Select the row, where rows can be selected' },
-} as const satisfies Record<`${Area}.${string}`, Shortcut>;
+} as const) satisfies Record<`${Area}.${string}`, Shortcut>;
 
 export type ShortcutId = keyof typeof SHORTCUTS;
 export type ShortcutIn<A extends Area> = Extract<ShortcutId, `${A}.${string}`>;
@@ -101,7 +102,7 @@ export function actOf<A extends Area>(area: A, pressed: Pressed): ShortcutIn<A> 
 export const isSingleSign = (id: ShortcutId): boolean =>
   shortcutOf(id).keys.every((key) => key.length === 1 && key !== ' ');
 
-const NAMES: Record<string, string> = {
+const NAMES: Record<string, string> = phrases({
   ArrowUp: '↑',
   ArrowDown: '↓',
   ArrowLeft: '←',
@@ -110,13 +111,13 @@ const NAMES: Record<string, string> = {
   PageUp: 'Page ↑',
   PageDown: 'Page ↓',
   ' ': 'Space',
-};
+});
 
 /** The value of aria-keyshortcuts. */
 export const ariaKeysOf = (id: ShortcutId): string =>
   shortcutOf(id)
     .keys.flatMap((key) =>
-      key.startsWith('Mod+') ? ['Control', 'Meta'].map((mod) => key.replace('Mod', mod)) : [key],
+      key.startsWith('Mod+') ? [say('Control'), say('Meta')].map((mod) => key.replace('Mod', mod)) : [key],
     )
     .join(' ');
 
@@ -125,7 +126,7 @@ export function capsOf(id: ShortcutId, isMac = false): string[][] {
   const { keys, shown } = shortcutOf(id);
   if (shown !== undefined) return [[shown]];
   const cap = (part: string): string => {
-    if (part === 'Mod') return isMac ? '⌘' : 'Ctrl';
+    if (part === 'Mod') return isMac ? '⌘' : say('Ctrl');
     return NAMES[part] ?? (part.length === 1 ? part.toUpperCase() : part);
   };
   const ways = keys.map((key) => key.split('+').map(cap));

@@ -1,6 +1,7 @@
 import { z } from 'zod';
+import { phrases } from '@/lib/platform/words/say';
 
-export const SECTIONS = [
+export const SECTIONS = phrases([
   { id: 'identification', label: 'Identification' },
   { id: 'measurements', label: 'Mass and measurements' },
   { id: 'sexing', label: 'Sex and gonads' },
@@ -10,7 +11,7 @@ export const SECTIONS = [
   { id: 'inside', label: 'Stomach, parasites and tissues' },
   { id: 'death', label: 'Condition and cause of death' },
   { id: 'remarks', label: 'Remarks' },
-] as const;
+] as const);
 export type SectionId = (typeof SECTIONS)[number]['id'];
 
 export type FieldUnit = 'mm' | 'g' | '%';

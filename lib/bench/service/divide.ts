@@ -13,6 +13,7 @@ import type { BenchRecord, divideRequest } from '@/lib/bench/wire';
 import { authorise, type CommandContext } from '@/lib/platform/actor';
 import { conflict, notValid } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { applyCarcassAct, assignSuffixes } from '@/lib/queue/public';
 import { suffixLettersSchema } from '@/lib/queue/schema';
 import { changeCustody, createMaterial } from '@/lib/storage/public';
@@ -35,13 +36,13 @@ export async function divideCarcass(
     const record = await loadForWriting(work, id);
     if (record.bird.state === 'prepared') return addProducts(work, record, products);
     const carcass = record.bird.materials.find(({ kind }) => kind === 'carcass');
-    if (carcass === undefined) throw conflict('This bird has no carcass to divide.');
+    if (carcass === undefined) throw conflict(say('This bird has no carcass to divide.'));
     const style = await loadStyle(work.db, actor.collectionId, record.styleId, record.styleVersion);
     const vials = record.bird.materials.filter(({ kind }) => kind === 'vial').length;
     const problems = productProblems(style, products, vials);
     if (problems.length > 0) {
       throw notValid(
-        'The carcass was not divided.',
+        say('The carcass was not divided.'),
         problems.map((message) => ({ path: 'products', message })),
       );
     }
@@ -55,7 +56,7 @@ export async function divideCarcass(
     });
     const data = { finishedAt: work.now };
     if ((await updateRecord(work.db, { id, state: record.state }, data)) === 0) {
-      throw conflict('The record was sent to review a moment ago. Nothing was divided.');
+      throw conflict(say('The record was sent to review a moment ago. Nothing was divided.'));
     }
     work.audit(
       benchEvents.make('bench.divided', subjectOf(record), {
@@ -69,7 +70,7 @@ export async function divideCarcass(
 }
 
 async function addProducts(work: Work, record: FoundRecord, products: Products): Promise<BenchRecord> {
-  if (products.length === 0) throw conflict('The carcass has been divided already.');
+  if (products.length === 0) throw conflict(say('The carcass has been divided already.'));
   const parent = record.bird.materials.find(({ kind }) => kind === 'carcass')?.id ?? null;
   const labels = await makeProducts(work, record, products, parent);
   work.audit(

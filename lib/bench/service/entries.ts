@@ -31,15 +31,16 @@ import { db } from '@/lib/platform/db';
 import { conflict, type FieldProblem, notFound, notValid } from '@/lib/platform/errors';
 import type { Changes } from '@/lib/platform/events';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { phrases, say } from '@/lib/platform/words/say';
 
 type Delivery = z.output<typeof writeRequest>;
 
-const STATE_WORDS: Record<BenchState, string> = {
+const STATE_WORDS: Record<BenchState, string> = phrases({
   draft: 'a draft',
   returned: 'returned',
   'in-review': 'under review: take it back to write in it',
   approved: 'approved and locked: later changes are amendments, with a reason',
-};
+});
 
 /**
  * The record, locked against other writers of it until the transaction ends.
@@ -48,10 +49,16 @@ const STATE_WORDS: Record<BenchState, string> = {
 export async function loadForWriting(work: Work, id: string): Promise<FoundRecord> {
   await queueUp(work.db, id);
   const record = await findRecord(work.db, work.actor.collectionId, id);
-  if (record === null) throw notFound('This bench record');
+  if (record === null) throw notFound(say('This bench record'));
   authorise(work.actor, 'bench.write', { ownerIds: workersOf(record) });
   const state = record.state as BenchState;
-  if (!isOpenForEntries(state)) throw conflict(`${record.prepNumber} is ${STATE_WORDS[state]}.`);
+  if (!isOpenForEntries(state))
+    throw conflict(
+      say('{prepNumber} is {state_words}.', {
+        prepNumber: record.prepNumber,
+        state_words: STATE_WORDS[state],
+      }),
+    );
   return record;
 }
 
@@ -124,7 +131,7 @@ function readWrites({ entries, sentAt }: Delivery, nowMs: number): FieldWrite[] 
     problems.push({ path: `entries.${at}`, message: parsed.message });
     return [];
   });
-  if (problems.length > 0) throw notValid('Nothing was written.', problems);
+  if (problems.length > 0) throw notValid(say('Nothing was written.'), problems);
   return writes;
 }
 
@@ -171,7 +178,11 @@ async function keepHeld(
     }
   }
   if ((await writeSnapshot(work.db, record.id, snapshot)) === 0) {
-    throw conflict(`${record.prepNumber} was sent to review or approved a moment ago. Nothing was written.`);
+    throw conflict(
+      say('{prepNumber} was sent to review or approved a moment ago. Nothing was written.', {
+        prepNumber: record.prepNumber,
+      }),
+    );
   }
   if (held.sex !== undefined) {
     await writeBirdSex(work.db, record.birdId, String(held.sex.value ?? 'undetermined'));
@@ -240,7 +251,7 @@ export async function undoLast(context: CommandContext, id: string): Promise<Ben
     );
     if (found === null) {
       throw conflict(
-        'There is nothing of yours to take back: others have written since, or nothing is left.',
+        say('There is nothing of yours to take back: others have written since, or nothing is left.'),
       );
     }
     const { undone, before } = found;
@@ -277,7 +288,7 @@ export async function undoLast(context: CommandContext, id: string): Promise<Ben
 export async function listFieldEntries(actor: Actor, id: string, field: FieldId): Promise<EntryHistory> {
   authorise(actor, 'bench.see');
   const record = await findRecord(db(), actor.collectionId, id);
-  if (record === null) throw notFound('This bench record');
+  if (record === null) throw notFound(say('This bench record'));
   const entries = await findEntries(db(), id, field);
   const named = namer(
     await findNames(

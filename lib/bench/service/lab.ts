@@ -24,6 +24,7 @@ import { type FieldProblem, notFound, notValid, staleVersion } from '@/lib/platf
 import { differences } from '@/lib/platform/events';
 import { may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 
 /** How this lab works: its styles, scales, clocks and the reference tables it compares with. */
 export async function showLab(actor: Actor): Promise<LabSettings> {
@@ -49,7 +50,7 @@ export async function showLab(actor: Actor): Promise<LabSettings> {
       return {
         style: parsed.data,
         savedAt: row.savedAt.toISOString(),
-        savedBy: names.get(row.savedById) ?? 'somebody who left',
+        savedBy: names.get(row.savedById) ?? say('somebody who left'),
       };
     }),
     scales,
@@ -72,7 +73,7 @@ export async function saveStyle(
   await withTx(context, async (work) => {
     await queueUp(work.db, `${actor.collectionId} ${style.id}`);
     const current = await loadStyle(work.db, actor.collectionId, style.id);
-    if (current.version !== style.version) throw staleVersion('This style', current);
+    if (current.version !== style.version) throw staleVersion(say('This style'), current);
     const next = { ...style, version: current.version + 1 };
     await insertStyle(work.db, actor.collectionId, next, { by: personOf(actor), at: work.now });
     work.audit(
@@ -128,16 +129,18 @@ function readReference(csv: string): { measures: Measure[]; taxa: number } {
   try {
     rows = parseCsv(csv, { columns: true, skip_empty_lines: true, trim: true, bom: true });
   } catch (cause) {
-    const why = cause instanceof Error ? cause.message : 'it is no CSV';
-    throw notValid('The table could not be read.', [{ path: 'csv', message: why }]);
+    const why = cause instanceof Error ? cause.message : say('it is no CSV');
+    throw notValid(say('The table could not be read.'), [{ path: 'csv', message: why }]);
   }
   const problems: FieldProblem[] = [];
   const known = NUMBER_FIELDS.filter((field) => rows[0] !== undefined && field in rows[0]);
   if (rows[0] === undefined || !('scientificName' in rows[0]) || known.length === 0) {
-    throw notValid('The table could not be read.', [
+    throw notValid(say('The table could not be read.'), [
       {
         path: 'csv',
-        message: `It needs a column scientificName and at least one of ${NUMBER_FIELDS.slice(0, 6).join(', ')} …`,
+        message: say('It needs a column scientificName and at least one of {numberFields} …', {
+          numberFields: NUMBER_FIELDS.slice(0, 6).join(', '),
+        }),
       },
     ]);
   }
@@ -152,12 +155,12 @@ function readReference(csv: string): { measures: Measure[]; taxa: number } {
       if (scientificName === '' || !Number.isFinite(value) || (limits && value > limits.max) || value <= 0) {
         problems.push({
           path: 'csv',
-          message: `Line ${at + 2}, ${field}: "${text}" is no measure of a bird.`,
+          message: say('Line {at}, {field}: "{text}" is no measure of a bird.', { at: at + 2, field, text }),
         });
       } else measures.set(`${scientificName}\t${field}`, { scientificName, field, value });
     }
   }
-  if (problems.length > 0) throw notValid('Nothing was loaded.', problems.slice(0, MOST_PROBLEMS));
+  if (problems.length > 0) throw notValid(say('Nothing was loaded.'), problems.slice(0, MOST_PROBLEMS));
   return {
     measures: [...measures.values()],
     taxa: new Set([...measures.values()].map((one) => one.scientificName)).size,
@@ -195,7 +198,7 @@ export async function removeReferenceTable(context: CommandContext, id: string):
   authorise(actor, 'bench.manage');
   await withTx(context, async (work) => {
     const table = await findReferenceTable(work.db, actor.collectionId, id);
-    if (table === null) throw notFound('This table');
+    if (table === null) throw notFound(say('This table'));
     await deleteReferenceTable(work.db, id);
     work.audit(
       benchEvents.make(

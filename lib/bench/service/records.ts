@@ -26,6 +26,7 @@ import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import { takeNumber } from '@/lib/platform/sequence';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { applyCarcassAct } from '@/lib/queue/public';
 
 type Rows = { rows: BenchRow[]; next: string | null };
@@ -146,7 +147,7 @@ export async function startRecord(context: CommandContext, birdId: string): Prom
   return withTx(context, async (work) => {
     await queueUp(work.db, birdId);
     const bird = await findBird(work.db, actor.collectionId, birdId);
-    if (bird === null) throw notFound('This bird');
+    if (bird === null) throw notFound(say('This bird'));
     authorise(actor, 'bench.write', { ownerIds: [bird.claimedById] });
     const already = await findRecordOfBird(work.db, actor.collectionId, birdId);
     if (already !== null) return loadView(work.db, actor, already.id);

@@ -24,13 +24,14 @@ import { type Actor, authorise, type CommandContext, personOf } from '@/lib/plat
 import type { Tx } from '@/lib/platform/db';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { phrases, say } from '@/lib/platform/words/say';
 
-const ACT_WORDS: Record<BenchAct, string> = {
+const ACT_WORDS: Record<BenchAct, string> = phrases({
   'send-to-review': 'sent to review',
   'take-back': 'taken back',
   'return-with-remarks': 'returned',
   approve: 'approved',
-};
+});
 
 /** Moves the record by its one table. @throws AppError conflict or stale-version */
 async function moveRecord(
@@ -45,20 +46,26 @@ async function moveRecord(
   const to = nextState(record.state as BenchState, act);
   if (to === null) {
     const now = record.state.replace('-', ' ');
-    throw conflict(`${record.prepNumber} is ${now} and cannot be ${ACT_WORDS[act]}.`);
+    throw conflict(
+      say('{prepNumber} is {now} and cannot be {act_words}.', {
+        prepNumber: record.prepNumber,
+        now,
+        act_words: ACT_WORDS[act],
+      }),
+    );
   }
   const changed = await updateRecord(
     work.db,
     { id: record.id, state: record.state, version },
     { ...data, state: to },
   );
-  if (changed === 0) throw staleVersion('This record', { version: record.version, state: record.state });
+  if (changed === 0) throw staleVersion(say('This record'), { version: record.version, state: record.state });
 }
 
 async function loadQueued(work: Work, id: string): Promise<FoundRecord> {
   await queueUp(work.db, id);
   const record = await findRecord(work.db, work.actor.collectionId, id);
-  if (record === null) throw notFound('This bench record');
+  if (record === null) throw notFound(say('This bench record'));
   return record;
 }
 
@@ -81,7 +88,7 @@ export async function sendToReview(
     const lacks = listLacks(values, style.id);
     const facts = { ...record, state: record.state as BenchState, carcassState: record.bird.state };
     if (isOpenForEntries(facts.state) && !abilitiesOf(actor, facts).send) {
-      throw conflict('Divide the carcass into its products first; then send the record to review.');
+      throw conflict(say('Divide the carcass into its products first; then send the record to review.'));
     }
     const open = reviewRemarks.parse(record.reviewRemarks).filter(({ answer }) => answer === null);
     const problems = [
@@ -90,11 +97,11 @@ export async function sendToReview(
         : lacks.map((lack) => ({ path: `lacks.${lack.id}`, message: lack.sentence }))),
       ...open.map(({ id: remarkId, remark }) => ({
         path: `remarks.${remarkId}`,
-        message: `Not answered: ${remark}`,
+        message: say('Not answered: {remark}', { remark }),
       })),
     ];
     if (problems.length > 0) {
-      throw notValid('The record was not sent. Fill in what is missing, or say why it is.', problems);
+      throw notValid(say('The record was not sent. Fill in what is missing, or say why it is.'), problems);
     }
     await moveRecord(work, record, 'send-to-review', {
       version,
@@ -142,7 +149,7 @@ export interface RecordForReview {
 /** The whole record for the review desk. @throws AppError not-found outside the actor's collection */
 export async function loadRecordForReview(tx: Tx, actor: Actor, id: string): Promise<RecordForReview> {
   const found = await findRecord(tx, actor.collectionId, id);
-  if (found === null) throw notFound('This bench record');
+  if (found === null) throw notFound(say('This bench record'));
   return {
     record: await viewOf(tx, actor, found),
     workerIds: workersOf(found).filter((worker) => worker !== null),

@@ -21,6 +21,7 @@ import type { Actor } from '@/lib/platform/actor';
 import { dayOf } from '@/lib/platform/clock';
 import type { Tx } from '@/lib/platform/db';
 import { notFound } from '@/lib/platform/errors';
+import { say } from '@/lib/platform/words/say';
 import { readQueueSettings } from '@/lib/queue/public';
 import { sizeClassSchema } from '@/lib/queue/schema';
 import { labelOf, placePath } from '@/lib/storage/public';
@@ -30,7 +31,7 @@ type Named = (id: string) => { id: string; name: string };
 /** The whole record as its page shows it. @throws AppError not-found outside the actor's collection. */
 export async function loadView(tx: Tx, actor: Actor, id: string): Promise<BenchRecord> {
   const found = await findRecord(tx, actor.collectionId, id);
-  if (found === null) throw notFound('This bench record');
+  if (found === null) throw notFound(say('This bench record'));
   return viewOf(tx, actor, found);
 }
 
@@ -67,7 +68,7 @@ export async function viewOf(tx: Tx, actor: Actor, found: FoundRecord): Promise<
 
 export const namer =
   (names: Map<string, string>): Named =>
-  (id) => ({ id, name: names.get(id) ?? 'somebody who left' });
+  (id) => ({ id, name: names.get(id) ?? say('somebody who left') });
 
 function peopleIn(found: FoundRecord, snapshot: Snapshot): (string | null)[] {
   return [

@@ -22,9 +22,11 @@ import type {
 import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 
 const OPEN = ['draft', 'returned'] as const;
-const closedMeanwhile = () => conflict('The record was sent to review a moment ago. Nothing was changed.');
+const closedMeanwhile = () =>
+  conflict(say('The record was sent to review a moment ago. Nothing was changed.'));
 
 /** Marks a step of the preparation as done, or as not done after all. Clocks run by the steps. */
 export async function markStep(
@@ -39,7 +41,9 @@ export async function markStep(
     const style = await loadStyle(work.db, actor.collectionId, record.styleId, record.styleVersion);
     const known = style.steps.find((one) => one.id === step);
     if (known === undefined) {
-      throw notValid('Nothing was marked.', [{ path: 'step', message: 'This style has no such step.' }]);
+      throw notValid(say('Nothing was marked.'), [
+        { path: 'step', message: say('This style has no such step.') },
+      ]);
     }
     const steps = stepsDone.parse(record.stepsDone);
     if ((steps[step] !== undefined) === done) return loadView(work.db, actor, id);
@@ -78,8 +82,8 @@ export async function explainWarning(
     const against = await loadComparison(work.db, record);
     const warning = checkRecord(values, checkContextOf(values, against)).find((one) => one.key === key);
     if (warning === undefined && reason !== null) {
-      throw notValid('Nothing was explained.', [
-        { path: 'key', message: 'This warning is gone: the figure has changed since.' },
+      throw notValid(say('Nothing was explained.'), [
+        { path: 'key', message: say('This warning is gone: the figure has changed since.') },
       ]);
     }
     const { [key]: before, ...others } = explained;
@@ -115,7 +119,7 @@ export async function changeStyle(
   return withTx(context, async (work) => {
     const record = await loadForWriting(work, id);
     if (record.bird.state !== 'on-the-bench') {
-      throw conflict('The carcass has been divided already; its style cannot change any more.');
+      throw conflict(say('The carcass has been divided already; its style cannot change any more.'));
     }
     const from = await loadStyle(work.db, actor.collectionId, record.styleId, record.styleVersion);
     const to = await loadStyle(work.db, actor.collectionId, styleId);
@@ -125,7 +129,7 @@ export async function changeStyle(
       { id, state: record.state, version },
       { styleId: to.id, styleVersion: to.version },
     );
-    if (changed === 0) throw staleVersion('This record', { version: record.version });
+    if (changed === 0) throw staleVersion(say('This record'), { version: record.version });
     work.audit(
       benchEvents.make('bench.style-changed', subjectOf(record), {
         prepNumber: record.prepNumber,
@@ -150,10 +154,10 @@ export async function changeScribe(
     if (record.scribeId === personId) return loadView(work.db, actor, id);
     const people = await findColleagues(work.db, actor.collectionId);
     const scribe = people.find((one) => one.id === personId) ?? null;
-    if (personId !== null && scribe === null) throw notFound('This colleague');
+    if (personId !== null && scribe === null) throw notFound(say('This colleague'));
     if (personId === record.preparatorId) {
-      throw notValid('Nothing was changed.', [
-        { path: 'personId', message: 'The preparator needs no scribe of the same name.' },
+      throw notValid(say('Nothing was changed.'), [
+        { path: 'personId', message: say('The preparator needs no scribe of the same name.') },
       ]);
     }
     const names = await findNames(work.db, [record.scribeId]);
@@ -183,7 +187,7 @@ export async function answerRemark(
     const record = await loadForWriting(work, id);
     const remarks = reviewRemarks.parse(record.reviewRemarks);
     const remark = remarks.find((one) => one.id === remarkId);
-    if (remark === undefined) throw notFound('This remark');
+    if (remark === undefined) throw notFound(say('This remark'));
     if (remark.answer?.text === text) return loadView(work.db, actor, id);
     const answer = { text, at: work.now.toISOString(), by: personOf(actor) };
     const next = remarks.map((one) => (one.id === remarkId ? { ...one, answer } : one));

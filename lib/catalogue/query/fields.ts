@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import { CUSTODY_STATES, MATERIAL_KINDS } from '@/lib/queue/schema';
 import { SEXES } from '../schema';
 import { isoInterval, monthNumber, monthsBetween } from './dates';
@@ -12,7 +13,7 @@ const includes = <T extends string>(list: readonly T[], value: string): value is
 function oneOf<T extends string>(list: readonly T[], values: string[], build: (values: T[]) => QueryTerm) {
   const known = values.map((value) => value.toLowerCase());
   const wrong = known.find((value) => !includes(list, value));
-  if (wrong !== undefined) return `“${wrong}” is none of ${list.join(', ')}.`;
+  if (wrong !== undefined) return say('“{wrong}” is none of {list}.', { wrong, list: list.join(', ') });
   return build(known.filter((value): value is T => includes(list, value)));
 }
 
@@ -24,7 +25,7 @@ function readMonthField(values: string[]): QueryTerm | string {
       .map((part) => (/^\d{1,2}$/.test(part) ? Number(part) : monthNumber(part)));
     const isMonth = (month: number | null | undefined) => month != null && month >= 1 && month <= 12;
     if (!isMonth(first) || (last !== undefined && !isMonth(last)))
-      return `“${value}” is not a month or two with “..”.`;
+      return say('“{value}” is not a month or two with “..”.', { value });
     for (const month of monthsBetween(first ?? 1, last ?? first ?? 1)) months.add(month);
   }
   return { kind: 'term', field: 'month', months: [...months].sort((a, b) => a - b) };
@@ -33,7 +34,7 @@ function readMonthField(values: string[]): QueryTerm | string {
 function readQualityField([value = '', ...more]: string[]): QueryTerm | string {
   const match = /^([1-4])(?:\.\.([1-4]))?$/.exec(value);
   const [least, most] = [Number(match?.[1]), Number(match?.[2] ?? match?.[1])];
-  if (match === null || more.length > 0 || least > most) return 'A quality is 1 to 4, or two with “..”.';
+  if (match === null || more.length > 0 || least > most) return say('A quality is 1 to 4, or two with “..”.');
   return { kind: 'term', field: 'quality', least, most };
 }
 
@@ -42,12 +43,15 @@ function readBonesField([value = '', ...more]: string[]): QueryTerm | string {
   const [list = '', ...marks] = value.toLowerCase().split('/');
   const elements = list.split('+');
   if (more.length > 0 || elements.some((element) => !/^[a-z][a-z0-9-]*$/.test(element)))
-    return 'Bones are written like radius+ulna/right/whole.';
+    return say('Bones are written like radius+ulna/right/whole.');
   const side = marks.find((mark) => includes(BONE_SIDES, mark)) ?? null;
   const state = marks.find((mark) => includes(BONE_STATES, mark)) ?? null;
   const wrong = marks.find((mark) => mark !== side && mark !== state);
   if (wrong !== undefined || marks.length !== Number(side !== null) + Number(state !== null))
-    return `After the bones comes a side (${BONE_SIDES.join(', ')}) or a state (${BONE_STATES.join(', ')}).`;
+    return say('After the bones comes a side ({boneSides}) or a state ({boneStates}).', {
+      boneSides: BONE_SIDES.join(', '),
+      boneStates: BONE_STATES.join(', '),
+    });
   return {
     kind: 'term',
     field: 'bones',
@@ -68,7 +72,7 @@ function readWithinField([value = '', ...more]: string[]): QueryTerm | string {
     .map((text) => Number(text) + 0);
   const isOnEarth = south >= -90 && north <= 90 && west >= -180 && east <= 180;
   if (more.length > 0 || !isOnEarth || south >= north || west >= east)
-    return 'A box of the map is written like 40.1..40.2/-82.7..-82.6: latitudes, then longitudes.';
+    return say('A box of the map is written like 40.1..40.2/-82.7..-82.6: latitudes, then longitudes.');
   return { kind: 'term', field: 'within', south, north, west, east };
 }
 
@@ -89,7 +93,8 @@ for (const field of TEXT_FIELDS) READERS[field] = (values) => ({ kind: 'term', f
 for (const field of DATE_FIELDS)
   READERS[field] = ([value = '', ...more]) => {
     const interval = more.length > 0 ? null : isoInterval(value);
-    if (interval === null) return `“${value}” is not a date like 2024, 2024-03, 2024-03-05 or two with “..”.`;
+    if (interval === null)
+      return say('“{value}” is not a date like 2024, 2024-03, 2024-03-05 or two with “..”.', { value });
     return { kind: 'term', field, ...interval };
   };
 
@@ -99,6 +104,10 @@ export const QUERY_FIELDS = Object.keys(READERS) as readonly QueryTerm['field'][
 /** A term from a field's name and values, or what is wrong with it. */
 export function readField(name: string, values: string[]): QueryTerm | string {
   const reader = Object.hasOwn(READERS, name) ? READERS[name] : undefined;
-  if (reader === undefined) return `There is no field “${name}”. Fields: ${QUERY_FIELDS.join(', ')}.`;
-  return values.length === 0 ? `“${name}” needs a value.` : reader(values);
+  if (reader === undefined)
+    return say('There is no field “{name}”. Fields: {queryFields}.', {
+      name,
+      queryFields: QUERY_FIELDS.join(', '),
+    });
+  return values.length === 0 ? say('“{name}” needs a value.', { name }) : reader(values);
 }

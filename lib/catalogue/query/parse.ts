@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import { readField } from './fields';
 import { joinQueries, type ParsedQuery, type Query, type QueryProblem } from './schema';
 import { type Token, tokenize } from './tokens';
@@ -30,7 +31,7 @@ class Reader {
   readAll(): Query | null {
     const parts: (Query | null)[] = [this.readOr(0)];
     while (this.next !== undefined) {
-      this.complain(this.next, 'A bracket is closed that was not opened.');
+      this.complain(this.next, say('A bracket is closed that was not opened.'));
       this.at += 1;
       parts.push(this.readOr(0));
     }
@@ -43,7 +44,7 @@ class Reader {
       const joint = this.next;
       this.at += 1;
       const part = this.readAnd(depth);
-      if (part === null || parts.at(-1) === null) this.complain(joint, 'One side of “or” is empty.');
+      if (part === null || parts.at(-1) === null) this.complain(joint, say('One side of “or” is empty.'));
       parts.push(part);
     }
     return joinQueries('or', parts);
@@ -89,7 +90,7 @@ class Reader {
       case 'word':
         return readWords([token.text], this.context);
       default:
-        this.complain(token, 'This stands where a word was expected.');
+        this.complain(token, say('This stands where a word was expected.'));
         return null;
     }
   }
@@ -101,7 +102,7 @@ class Reader {
       this.next.type === 'or' ||
       this.next.type === 'close'
     ) {
-      this.complain(token, 'Nothing follows “not”.');
+      this.complain(token, say('Nothing follows “not”.'));
       return null;
     }
     const of = this.readOne(depth + 1);
@@ -111,12 +112,12 @@ class Reader {
 
   private readBracket(token: Token, depth: number): Query | null {
     if (depth >= MAX_DEPTH) {
-      this.complain(token, 'Too many brackets within each other.');
+      this.complain(token, say('Too many brackets within each other.'));
       return null;
     }
     const inner = this.readOr(depth + 1);
     if (this.next?.type === 'close') this.at += 1;
-    else this.complain(token, 'The bracket is not closed.');
+    else this.complain(token, say('The bracket is not closed.'));
     return inner;
   }
 }
@@ -132,7 +133,7 @@ export function parseQuery(text: string, context: QueryContext): ParsedQuery {
     problems.push({
       at: MAX_QUERY_LENGTH,
       length: text.length - read.length,
-      message: 'Too long: the rest was not read.',
+      message: say('Too long: the rest was not read.'),
     });
   const { tokens, problems: torn } = tokenize(read);
   const reader = new Reader(tokens, context, [...problems, ...torn]);

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import type { QueryProblem } from './schema';
 
 /** A piece of the search box; `at` and `length` say where it stands. */
@@ -53,7 +54,7 @@ export function tokenize(text: string): { tokens: Token[]; problems: QueryProble
       });
     } else if (quoted !== undefined) {
       if (!readQuoted(quoted)?.isClosed)
-        problems.push({ ...place, message: 'The quotation mark is not closed.' });
+        problems.push({ ...place, message: say('The quotation mark is not closed.') });
       tokens.push({ ...place, type: 'phrase', text: unquote(quoted).trim() });
     } else if (word !== undefined) {
       const joint = Object.hasOwn(JOINTS, word.toLowerCase()) ? JOINTS[word.toLowerCase()] : undefined;

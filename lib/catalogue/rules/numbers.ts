@@ -1,12 +1,14 @@
+import { phrases } from '@/lib/platform/words/say';
+
 /** Ages in the freezer: below so many days; the last has no end. */
-const AGE_CLASSES = [
+const AGE_CLASSES = phrases([
   { age: 'under 3 months', days: 91 },
   { age: '3–6 months', days: 183 },
   { age: '6–12 months', days: 365 },
   { age: '1–2 years', days: 731 },
   { age: '2–5 years', days: 1826 },
   { age: '5 years and more', days: Number.POSITIVE_INFINITY },
-] as const;
+] as const);
 export const AGE_UNKNOWN = 'day not known';
 
 const DAY_MS = 86_400_000;

@@ -1,6 +1,7 @@
 import 'server-only';
 import { z } from 'zod';
 import type { RecordForReview } from '@/lib/bench/public';
+import { say } from '@/lib/platform/words/say';
 import type { ReturnEvent, ReviewedRecord } from '../repo/review';
 import { readHeld } from '../shapes';
 import type { ReviewRecord } from '../wire';
@@ -60,7 +61,7 @@ const split = (line: string): [name: string, rest: string] => {
 function boneChanges(before: readonly string[], after: readonly string[]) {
   const [then, now] = [new Map(before.map(split)), new Map(after.map(split))];
   return [...new Set([...then.keys(), ...now.keys()])].flatMap((bone) => {
-    const [from, to] = [then.get(bone) ?? 'not in the book', now.get(bone) ?? 'not in the book'];
+    const [from, to] = [then.get(bone) ?? say('not in the book'), now.get(bone) ?? say('not in the book')];
     return from === to ? [] : [{ bone, from, to }];
   });
 }

@@ -3,6 +3,7 @@ import { findNamedCentre } from '@/lib/places/public-rules';
 import { type Actor, authorise } from '@/lib/platform/actor';
 import { dayIn, now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
+import { say } from '@/lib/platform/words/say';
 import type { ChartsAnswer, MapAnswer, MapQuery, NumbersAnswer, NumbersQuery } from '../figures-wire';
 import { countIntake, countPrepared, countStays, findTimeZone, listFrozenDays } from '../repo/numbers';
 import { findNames } from '../repo/review';
@@ -81,7 +82,7 @@ export async function showNumbers(actor: Actor, { years }: NumbersQuery): Promis
     db(),
     prepared.map(({ key }) => key),
   );
-  const nameOf = (id: string | null) => names.get(id ?? '') ?? 'somebody who left';
+  const nameOf = (id: string | null) => names.get(id ?? '') ?? say('somebody who left');
   const byName = prepared.map((row) => ({ ...row, key: nameOf(row.key) }));
   const people = [...new Set(byName.map(({ key }) => key))].sort((a, b) => a.localeCompare(b));
   const months = listMonths(from, until);

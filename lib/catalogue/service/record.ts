@@ -7,6 +7,7 @@ import { dateColumn, dayOf } from '@/lib/platform/clock';
 import { db, type Tx } from '@/lib/platform/db';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { moveCustody } from '@/lib/queue/public';
 import type { CustodyState } from '@/lib/queue/schema';
 import { changeCustody, labelOf } from '@/lib/storage/public';
@@ -52,7 +53,7 @@ async function loadSheet(tx: Tx, actor: Actor, birdId: string): Promise<Catalogu
 async function requireBird(tx: Tx, actor: Actor, birdId: string): Promise<SheetBird> {
   authorise(actor, 'catalogue.see');
   const bird = await findSheet(tx, actor.collectionId, birdId, seesApprovedOnly(actor));
-  if (bird === null) throw notFound('This bird');
+  if (bird === null) throw notFound(say('This bird'));
   return bird;
 }
 
@@ -71,21 +72,23 @@ export async function amendRecord(
     const bird = await requireBird(work.db, actor, birdId);
     const { bench, catalogue } = bird;
     if (bench === null || catalogue === null || bench.state !== 'approved')
-      throw conflict('This record is not approved yet: it changes at the bench, not by an amendment.');
+      throw conflict(say('This record is not approved yet: it changes at the bench, not by an amendment.'));
     if (!isFieldId(field))
-      throw notValid('Nothing was amended.', [{ path: 'field', message: 'No such field.' }]);
+      throw notValid(say('Nothing was amended.'), [{ path: 'field', message: say('No such field.') }]);
     const values = readHeld(bench.values);
     const standing = values.get(field)?.value ?? null;
     if (JSON.stringify(standing) !== JSON.stringify(before))
-      throw staleVersion('This field', { value: standing });
+      throw staleVersion(say('This field'), { value: standing });
     if (JSON.stringify(standing) === JSON.stringify(after))
-      throw notValid('Nothing was amended.', [{ path: 'after', message: 'That is what it says already.' }]);
+      throw notValid(say('Nothing was amended.'), [
+        { path: 'after', message: say('That is what it says already.') },
+      ]);
     if (after === null) values.delete(field);
     else {
       const parsed = FIELDS[field].value.safeParse(after);
       if (!parsed.success) {
-        const message = `${FIELDS[field].label}: ${parsed.error.issues[0]?.message ?? 'not a value of this field'}`;
-        throw notValid('Nothing was amended.', [{ path: 'after', message }]);
+        const message = `${FIELDS[field].label}: ${parsed.error.issues[0]?.message ?? say('not a value of this field')}`;
+        throw notValid(say('Nothing was amended.'), [{ path: 'after', message }]);
       }
       const stamp = { at: work.now.toISOString(), by: personOf(actor) };
       values.set(field, { value: after, unit: FIELDS[field].unit, method: null, verbatim: null, ...stamp });
@@ -100,7 +103,7 @@ export async function amendRecord(
       amendedAt: work.now,
     });
     if ((await writeAmendedValues(work.db, bench.id, bench.version, Object.fromEntries(values))) === 0)
-      throw staleVersion('This record', { version: bench.version });
+      throw staleVersion(say('This record'), { version: bench.version });
     const sex = field === 'sex' ? sexSchema.safeParse(after) : null;
     if (sex?.success) await setBirdSex(work.db, birdId, sex.data);
     work.audit(
@@ -137,11 +140,13 @@ export async function determineBird(
   return withTx(context, async (work) => {
     const bird = await requireBird(work.db, actor, birdId);
     if (request.determinedOn > dayOf(work.now))
-      throw notValid('It was not saved.', [{ path: 'determinedOn', message: 'That day has not come yet.' }]);
+      throw notValid(say('It was not saved.'), [
+        { path: 'determinedOn', message: say('That day has not come yet.') },
+      ]);
     const name = request.taxonId === null ? null : await findTaxonName(work.db, request.taxonId);
-    if (request.taxonId !== null && name === null) throw notFound('This taxon');
+    if (request.taxonId !== null && name === null) throw notFound(say('This taxon'));
     if (bird.determinations.some((one) => one.current && isSame(one, request)))
-      throw conflict('That is its current identification already.');
+      throw conflict(say('That is its current identification already.'));
     await insertDetermination(work.db, {
       ...request,
       birdId,
@@ -185,14 +190,16 @@ export async function deaccessionMaterial(
   return withTx(context, async (work) => {
     await requireBird(work.db, actor, birdId);
     const material = await findOwnMaterial(work.db, birdId, request.materialId);
-    if (material === null) throw notFound('This material');
+    if (material === null) throw notFound(say('This material'));
     const move = moveCustody(material.custody as CustodyState, 'deaccession');
     if (!move.ok) throw conflict(move.reason);
     // Its loan would never balance: the loan says first whether it came back or was lost.
     if (material.custody === 'on-loan')
-      throw conflict(`${labelOf(material)} is out on loan: settle it on its loan first.`);
+      throw conflict(
+        say('{labelOf} is out on loan: settle it on its loan first.', { labelOf: labelOf(material) }),
+      );
     if ((await claimMaterial(work.db, material.id, request.version)) === 0)
-      throw staleVersion('This material', { version: material.version });
+      throw staleVersion(say('This material'), { version: material.version });
     await changeCustody(work, { materialId: material.id, from: material.custody, to: move.to });
     const { method, on, authority, document, documentId = null, reason } = request;
     const { recipient = null, recipientAuthority = null, witness = null } = request;

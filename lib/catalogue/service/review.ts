@@ -9,6 +9,7 @@ import { cutPage, type PageQuery, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import { takeNumber } from '@/lib/platform/sequence';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { catalogueEvents } from '../events';
 import { mayReview, placeDetail } from '../policy';
 import {
@@ -130,12 +131,12 @@ export async function approveRecord(
     const { warnings } = (await loadRecordForReview(work.db, actor, id)).record;
     const facts = reviewFactsOf(record, warnings);
     if (!mayReview(actor, facts.workerIds))
-      throw forbidden('Nobody approves their own work: another curator must.');
+      throw forbidden(say('Nobody approves their own work: another curator must.'));
     const move = moveReview(facts.state, 'approve');
     if (!move.ok) throw conflict(move.reason);
     const verdict = mayApprove(facts, personOf(actor), explanations);
     const { blocks } = reviewPoints(facts, personOf(actor));
-    if (!verdict.ok) throw notValid('The record was not approved.', unexplained(blocks, explanations));
+    if (!verdict.ok) throw notValid(say('The record was not approved.'), unexplained(blocks, explanations));
     await markApproved(work, { recordId: id, version });
     const explained = blocks.map(({ code, sentence }) => ({
       point: sentence,
@@ -188,7 +189,7 @@ const unexplained = (blocks: readonly ReviewPoint[], explanations: Readonly<Reco
 async function requireRecord(tx: Tx, actor: Actor, id: string): Promise<ReviewedRecord> {
   authorise(actor, 'bench.review');
   const record = await findReviewed(tx, actor.collectionId, id);
-  if (record === null) throw notFound('This record');
+  if (record === null) throw notFound(say('This record'));
   return record;
 }
 

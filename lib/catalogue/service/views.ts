@@ -2,6 +2,7 @@ import 'server-only';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { notFound } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { catalogueEvents } from '../events';
 import { findViews, removeView, saveView } from '../repo/views';
 import type { SaveViewRequest } from '../schema';
@@ -53,7 +54,7 @@ export async function dropView(context: CommandContext, id: string): Promise<{ v
   authorise(actor, 'catalogue.see');
   await withTx(context, async (work) => {
     const view = await removeView(work.db, actor.collectionId, personOf(actor), id);
-    if (view === null) throw notFound('This view');
+    if (view === null) throw notFound(say('This view'));
     work.audit(
       catalogueEvents.make(
         'catalogue.view-removed',

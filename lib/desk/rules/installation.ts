@@ -1,3 +1,4 @@
+import { countOf, phrases, say } from '@/lib/platform/words/say';
 import type { DeskItem } from '../schema';
 
 type Said = Pick<DeskItem, 'note' | 'tone'>;
@@ -11,9 +12,8 @@ const TWO_NIGHTS_HOURS = 50;
 /** 'less than an hour', '5 hours', '3 days'; whole ones that have passed. */
 export function sayAge(from: Date, to: Date): string {
   const hours = Math.floor((to.getTime() - from.getTime()) / HOUR_MS);
-  if (hours < 1) return 'less than an hour';
-  const [count, word] = hours < 2 * DAY_HOURS ? [hours, 'hour'] : [Math.floor(hours / DAY_HOURS), 'day'];
-  return `${count} ${word}${count === 1 ? '' : 's'}`;
+  if (hours < 1) return say('less than an hour');
+  return hours < 2 * DAY_HOURS ? countOf(hours, 'hour') : countOf(Math.floor(hours / DAY_HOURS), 'day');
 }
 
 /** What is to be said of the backups; `late` when somebody must look. */
@@ -25,17 +25,17 @@ export function judgeBackup(
     return {
       late: true,
       tone: 'attention',
-      note: 'No folder is set for them: set BACKUP_DIR where Furcula is started.',
+      note: say('No folder is set for them: set BACKUP_DIR where Furcula is started.'),
     };
-  if (newest === null) return { late: true, tone: 'stop', note: 'None was made yet.' };
+  if (newest === null) return { late: true, tone: 'stop', note: say('None was made yet.') };
   const hours = (at.getTime() - newest.getTime()) / HOUR_MS;
-  const note = `The newest is ${sayAge(newest, at)} old.`;
+  const note = say('The newest is {age} old.', { age: sayAge(newest, at) });
   if (hours <= ONE_NIGHT_HOURS) return { late: false, tone: 'neutral', note };
   return { late: true, tone: hours <= TWO_NIGHTS_HOURS ? 'attention' : 'stop', note };
 }
 
 /** Background work in words; a task without words here is shown by its name. */
-export const TASK_WORDS: Readonly<Record<string, string>> = {
+export const TASK_WORDS: Readonly<Record<string, string>> = phrases({
   'taxa.read-checklist': 'Reading a checklist',
   'taxa.load-starter': 'Loading the first checklist',
   'people.forget-sessions': 'Forgetting ended sign-ins',
@@ -57,15 +57,16 @@ export const TASK_WORDS: Readonly<Record<string, string>> = {
   'notices.mail-digest': 'Sending a digest',
   'notices.digests': 'Gathering digests',
   'platform.drop-old-files': 'Removing old files',
-};
+});
 
 type Job = { attempts: number; gaveUp: boolean; runAt: Date; lockedAt: Date | null };
 
 /** Why a piece of background work needs a look. */
 export function judgeJob({ attempts, gaveUp, runAt, lockedAt }: Job, at: Date): Said {
-  const times = attempts === 1 ? 'once' : `${attempts} times`;
-  if (gaveUp) return { tone: 'stop', note: `failed ${times} and is not tried again` };
-  if (lockedAt !== null) return { tone: 'stop', note: `begun ${sayAge(lockedAt, at)} ago, not finished` };
-  if (runAt > at) return { tone: 'attention', note: `failed ${times}, will be tried again` };
-  return { tone: 'attention', note: `due for ${sayAge(runAt, at)}, nobody began it` };
+  const times = attempts === 1 ? say('once') : say('{attempts} times', { attempts });
+  if (gaveUp) return { tone: 'stop', note: say('failed {times} and is not tried again', { times }) };
+  if (lockedAt !== null)
+    return { tone: 'stop', note: say('begun {age} ago, not finished', { age: sayAge(lockedAt, at) }) };
+  if (runAt > at) return { tone: 'attention', note: say('failed {times}, will be tried again', { times }) };
+  return { tone: 'attention', note: say('due for {age}, nobody began it', { age: sayAge(runAt, at) }) };
 }

@@ -1,4 +1,5 @@
 import { paths } from '@/lib/platform/paths';
+import { phrases, say, sayCode } from '@/lib/platform/words/say';
 import type { LifeBranch, LifeStage } from '../schema';
 
 /** When something happened and who did it. */
@@ -25,11 +26,11 @@ export type LifeFacts = {
   }[];
 };
 
-const ENDS: Record<string, string> = {
+const ENDS: Record<string, string> = phrases({
   discarded: 'Discarded',
   transferred: 'Transferred',
   released: 'Released to authority',
-};
+});
 
 const BRANCH_STATES: Record<string, readonly string[]> = {
   skin: ['pinned', 'drying', 'dry', 'pest-freeze', 'shelved'],
@@ -37,7 +38,7 @@ const BRANCH_STATES: Record<string, readonly string[]> = {
 };
 
 const words = (state: string): string => {
-  const text = state.replaceAll('-', ' ');
+  const text = sayCode(state);
   return text.charAt(0).toUpperCase() + text.slice(1);
 };
 
@@ -66,15 +67,22 @@ function stage(id: string, label: string, mark: Mark | null, href?: string): Lif
 }
 
 function trunkOf(facts: LifeFacts): LifeStage[] {
-  const found = stage('salvage', 'Salvaged', facts.salvage.logged, paths.salvageRecord(facts.salvage.id));
+  const found = stage(
+    'salvage',
+    say('Salvaged'),
+    facts.salvage.logged,
+    paths.salvageRecord(facts.salvage.id),
+  );
   const acquired = stage(
     'accessions',
-    facts.accession === null ? 'Accession' : `Accession ${facts.accession.number}`,
+    facts.accession === null
+      ? say('Accession')
+      : say('Accession {number}', { number: facts.accession.number }),
     facts.accession?.made ?? null,
     facts.accession === null ? undefined : paths.accession(facts.accession.id),
   );
   if (facts.salvage.state === 'declined') {
-    return [found, { ...stage('triage', 'Declined', facts.salvage.logged), state: 'stopped' }];
+    return [found, { ...stage('triage', say('Declined'), facts.salvage.logged), state: 'stopped' }];
   }
   const end = ENDS[facts.carcassState];
   if (end !== undefined)
@@ -88,22 +96,29 @@ function trunkOf(facts: LifeFacts): LifeStage[] {
   return [
     found,
     acquired,
-    stage('queue', facts.claimed === null ? 'Queue' : 'Taken', facts.claimed ?? facts.queued, paths.queue),
+    stage(
+      'queue',
+      facts.claimed === null ? say('Queue') : say('Taken'),
+      facts.claimed ?? facts.queued,
+      paths.queue,
+    ),
     stage(
       'bench',
-      prepared === null ? 'Bench' : 'Prepared',
+      prepared === null ? say('Bench') : say('Prepared'),
       prepared,
       bench === null ? undefined : paths.benchRecord(bench.id),
     ),
     stage(
       'review',
-      'Review',
+      say('Review'),
       facts.catalogue?.approved ?? null,
       bench === null ? undefined : paths.reviewRecord(bench.id),
     ),
     stage(
       'catalogue',
-      facts.catalogue === null ? 'Catalogue' : `Catalogue ${facts.catalogue.number}`,
+      facts.catalogue === null
+        ? say('Catalogue')
+        : say('Catalogue {number}', { number: facts.catalogue.number }),
       facts.catalogue?.approved ?? null,
       facts.catalogue === null ? undefined : paths.catalogueEntry(facts.birdId),
     ),
@@ -117,7 +132,7 @@ function branchOf(material: LifeFacts['materials'][number]): LifeBranch {
     stages.push({
       ...stage(
         'loan',
-        `On loan ${material.loan.number}`,
+        say('On loan {number}', { number: material.loan.number }),
         { at: material.loan.sentAt ?? material.made.at, by: null },
         paths.loan(material.loan.id),
       ),
@@ -142,7 +157,7 @@ function branchOf(material: LifeFacts['materials'][number]): LifeBranch {
 
 function shortBranch({ state, made }: LifeFacts['materials'][number]): LifeStage[] {
   return [
-    stage('made', 'Made', made),
+    stage('made', say('Made'), made),
     ...(state === null ? [] : [{ ...stage('state', words(state), null), state: 'current' as const }]),
   ];
 }

@@ -5,6 +5,7 @@ import { db } from '@/lib/platform/db';
 import { AppError } from '@/lib/platform/errors';
 import { dropHandedInFile } from '@/lib/platform/handed-in';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { reportFind, withdrawFind } from '@/lib/salvage/public';
 import { startSummary } from '../dry-run';
 import { exchangeEvents } from '../events';
@@ -189,9 +190,9 @@ export async function undoRows(job: Job & { reason: string }): Promise<void> {
   const keptNumbers: string[] = [];
   let takenBack = 0;
   for await (const row of readRows(run.id, ['made'])) {
-    const why = row.subjectId === null ? 'it is gone' : await takeBack(context, row, job.reason);
+    const why = row.subjectId === null ? say('it is gone') : await takeBack(context, row, job.reason);
     if (why === null) takenBack += 1;
-    else keptNumbers.push(`${row.number ?? `line ${row.line}`}: ${why}`);
+    else keptNumbers.push(`${row.number ?? say('line {line}', { line: row.line })}: ${why}`);
     await markRow(run.id, row.line, why === null ? 'taken-back' : 'kept');
   }
   await withTx(context, async (work) => {
@@ -220,12 +221,16 @@ async function takeBack(
 ): Promise<string | null> {
   const id = row.subjectId ?? '';
   const record = await findMadeRecord(id, row.madeAt ?? new Date(0));
-  if (record === null) return 'it is gone';
-  if (record.touchedBy !== null) return `${record.touchedBy} worked on it since`;
+  if (record === null) return say('it is gone');
+  if (record.touchedBy !== null)
+    return say('{touchedBy} worked on it since', { touchedBy: record.touchedBy });
   if (record.bird !== null || record.accessionId !== null || !OPEN_STATES.includes(record.state))
-    return `it is ${record.state.replaceAll('-', ' ')} by now`;
+    return say('it is {state} by now', { state: record.state.replaceAll('-', ' ') });
   try {
-    await withdrawFind(context, id, { version: record.version, reason: `Import taken back: ${reason}` });
+    await withdrawFind(context, id, {
+      version: record.version,
+      reason: say('Import taken back: {reason}', { reason }),
+    });
     return null;
   } catch (error) {
     if (error instanceof AppError && error.code !== 'unavailable') return error.message;

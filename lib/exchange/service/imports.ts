@@ -8,6 +8,7 @@ import type { FileAnswer } from '@/lib/platform/http';
 import { cutPage, type PageQuery, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { suggestColumns } from '../columns';
 import type { DryRunRow } from '../dry-run';
 import { writeErrorFile } from '../error-file';
@@ -119,12 +120,13 @@ async function act(context: CommandContext, id: string, step: Act): Promise<Impo
   authorise(actor, 'imports.run');
   return withTx(context, async (work) => {
     const run = await findImport(work.db, actor.collectionId, id);
-    if (run === null) throw notFound('This import');
+    if (run === null) throw notFound(say('This import'));
     const moved = await moveImport(work.db, id, step.from, step.to, {
       ...(step.task === undefined ? {} : { rowsDone: 0 }),
       ...(step.mapping === undefined ? {} : { mapping: step.mapping }),
     });
-    if (moved === 0) throw conflict(`This import is ${run.state}; that cannot be done now.`);
+    if (moved === 0)
+      throw conflict(say('This import is {state}; that cannot be done now.', { state: run.state }));
     step.event(run, work);
     if (step.task !== undefined) {
       work.enqueue(step.task, {
@@ -145,7 +147,7 @@ export async function checkImport(
   mapping: ImportMappingRequest,
 ): Promise<ImportRecord> {
   const problems = findMappingProblems(mapping);
-  if (problems.length > 0) throw notValid('The columns are not mapped yet.', problems);
+  if (problems.length > 0) throw notValid(say('The columns are not mapped yet.'), problems);
   return act(context, id, {
     from: ['uploaded', 'checked'],
     to: 'checking',
@@ -171,15 +173,18 @@ function findMappingProblems({ fields, defaults }: ImportMappingRequest) {
   const labelOf = (fieldId: string) => findImportField(fieldId)?.label ?? fieldId;
   const names = used.includes('scientificName') || used.includes('vernacularName');
   return [
-    ...unknown.map((fieldId) => ({ path: 'fields', message: `There is no field ${fieldId}.` })),
+    ...unknown.map((fieldId) => ({
+      path: 'fields',
+      message: say('There is no field {fieldId}.', { fieldId }),
+    })),
     ...[...new Set(twice)].map((fieldId) => ({
       path: 'fields',
-      message: `${labelOf(fieldId)} stands for two columns; choose one.`,
+      message: say('{labelOf} stands for two columns; choose one.', { labelOf: labelOf(fieldId) }),
     })),
-    ...(names ? [] : [{ path: 'fields', message: 'Say which column names the bird.' }]),
+    ...(names ? [] : [{ path: 'fields', message: say('Say which column names the bird.') }]),
     ...(used.includes('foundOn')
       ? []
-      : [{ path: 'fields', message: 'Say which column has the day it was found.' }]),
+      : [{ path: 'fields', message: say('Say which column has the day it was found.') }]),
   ];
 }
 
@@ -226,7 +231,7 @@ export async function undoImport(context: CommandContext, id: string, reason: st
 export async function writeImportErrors(actor: Actor, id: string): Promise<FileAnswer> {
   authorise(actor, 'imports.run');
   const run = await findImport(db(), actor.collectionId, id);
-  if (run === null) throw notFound('This import');
+  if (run === null) throw notFound(say('This import'));
   const { header } = importSummary.parse(run.summary);
   const out = new PassThrough();
   writeErrorFile(readErrorRows(id), header, out).catch((error: Error) => out.destroy(error));
@@ -254,7 +259,7 @@ export const listImportFields = () => IMPORT_FIELDS.map(({ id, label }) => ({ id
 
 async function loadRecord(tx: Tx, actor: Actor, id: string): Promise<ImportRecord> {
   const run = await findImport(tx, actor.collectionId, id);
-  if (run === null) throw notFound('This import');
+  if (run === null) throw notFound(say('This import'));
   const mapping = importMapping.safeParse(run.mapping);
   const state = run.state as ImportState;
   const made = await countRows(tx, id, 'made');

@@ -6,6 +6,7 @@ import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { digestToken, makeToken } from '@/lib/platform/identity/tokens';
 import { may, ROLES, type Role } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { exchangeEvents } from '../events';
 import { findPeople, findToken, findTokens, insertToken, namePeople, revokeToken } from '../repo/tokens';
 import {
@@ -46,19 +47,29 @@ export async function makeApiToken(
   authorise(actor, 'tokens.manage');
   return withTx(unkept(context), async (work) => {
     const person = (await findPeople(work.db, actor.collectionId)).find((one) => one.id === personId);
-    if (person === undefined) throw notFound('This person');
+    if (person === undefined) throw notFound(say('This person'));
     const own = scopesOf(person);
     const beyond = scopes.filter((scope) => !own.includes(scope));
     const expiresAt = new Date(`${expiresOn}T23:59:59.000Z`);
     const days = (expiresAt.getTime() - work.now.getTime()) / DAY_MS;
     const problems = [
-      ...beyond.map((scope) => ({ path: 'scopes', message: `${person.name} may not do this: ${scope}.` })),
-      ...(days <= 0 ? [{ path: 'expiresOn', message: 'This day is past.' }] : []),
+      ...beyond.map((scope) => ({
+        path: 'scopes',
+        message: say('{name} may not do this: {scope}.', { name: person.name, scope }),
+      })),
+      ...(days <= 0 ? [{ path: 'expiresOn', message: say('This day is past.') }] : []),
       ...(days > LONGEST_TOKEN_DAYS
-        ? [{ path: 'expiresOn', message: `A token lasts ${LONGEST_TOKEN_DAYS} days at most.` }]
+        ? [
+            {
+              path: 'expiresOn',
+              message: say('A token lasts {longestTokenDays} days at most.', {
+                longestTokenDays: LONGEST_TOKEN_DAYS,
+              }),
+            },
+          ]
         : []),
     ];
-    if (problems.length > 0) throw notValid('The token was not made.', problems);
+    if (problems.length > 0) throw notValid(say('The token was not made.'), problems);
     const token = makeToken();
     const made = await insertToken(work.db, {
       collectionId: actor.collectionId,
@@ -85,8 +96,9 @@ export async function revokeApiToken(context: CommandContext, id: string, reason
   authorise(actor, 'tokens.manage');
   return withTx(context, async (work) => {
     const found = await findToken(work.db, actor.collectionId, id);
-    if (found === null) throw notFound('This token');
-    if ((await revokeToken(work.db, id, work.now)) === 0) throw conflict('This token was revoked already.');
+    if (found === null) throw notFound(say('This token'));
+    if ((await revokeToken(work.db, id, work.now)) === 0)
+      throw conflict(say('This token was revoked already.'));
     const [person] = await namePeople(work.db, [found.personId]);
     const name = person?.name ?? 'unknown';
     work.audit(

@@ -8,6 +8,7 @@ import { seal } from '@/lib/platform/identity/sealed';
 import { cutPage, type PageQuery, writeCursor } from '@/lib/platform/paging';
 import { OutsideError, readOutsideAddress } from '@/lib/platform/post-outside';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { exchangeEvents } from '../events';
 import {
   type FoundDelivery,
@@ -75,7 +76,7 @@ function checkAddress(address: string): string {
     return readOutsideAddress(address, { development: settings().WEBHOOKS_INSIDE }).toString();
   } catch (error) {
     if (!(error instanceof OutsideError)) throw error;
-    throw notValid('The address was not registered.', [{ path: 'address', message: error.message }]);
+    throw notValid(say('The address was not registered.'), [{ path: 'address', message: error.message }]);
   }
 }
 
@@ -89,9 +90,11 @@ export async function switchWebhookTo(
   authorise(actor, 'webhooks.manage');
   return withTx(context, async (work) => {
     const found = await findWebhook(work.db, actor.collectionId, id);
-    if (found === null) throw notFound('This address');
+    if (found === null) throw notFound(say('This address'));
     if ((await switchWebhook(work.db, id, active, work.now)) === 0)
-      throw conflict(`This address is switched ${active ? 'on' : 'off'} already.`);
+      throw conflict(
+        active ? say('This address is switched on already.') : say('This address is switched off already.'),
+      );
     work.audit(
       exchangeEvents.make(
         'exchange.webhook-switched',
@@ -121,9 +124,11 @@ export async function resendDelivery(context: CommandContext, id: string): Promi
   authorise(actor, 'webhooks.manage');
   return withTx(context, async (work) => {
     const found = await findDelivery(work.db, id);
-    if (found === null || found.webhook.collectionId !== actor.collectionId) throw notFound('This delivery');
-    if (!found.webhook.active) throw conflict('The address is switched off. Switch it on first.');
-    if ((await restartDelivery(work.db, id)) === 0) throw conflict('This delivery waits to be sent already.');
+    if (found === null || found.webhook.collectionId !== actor.collectionId)
+      throw notFound(say('This delivery'));
+    if (!found.webhook.active) throw conflict(say('The address is switched off. Switch it on first.'));
+    if ((await restartDelivery(work.db, id)) === 0)
+      throw conflict(say('This delivery waits to be sent already.'));
     work.enqueue(DELIVER_TASK, { deliveryId: id });
     work.audit(
       exchangeEvents.make(

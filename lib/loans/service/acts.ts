@@ -4,6 +4,7 @@ import { dateColumn } from '@/lib/platform/clock';
 import { conflict, forbidden, notValid, staleVersion } from '@/lib/platform/errors';
 import type { AuditDraft, Work } from '@/lib/platform/tx';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { changeCustody, labelOf } from '@/lib/storage/public';
 import { loanEvents } from '../events';
 import { ACT_PERMISSION, isDecision } from '../policy';
@@ -51,16 +52,16 @@ export async function actOnLoan(
     if (!mayAct(actor, act, loan.askedById))
       throw forbidden(
         isDecision(act)
-          ? 'Nobody decides on their own request: another curator must.'
-          : 'Your roles do not allow this.',
+          ? say('Nobody decides on their own request: another curator must.')
+          : say('Your roles do not allow this.'),
       );
-    if (loan.version !== version) throw staleVersion('This loan', await recordOf(work.db, actor, id));
+    if (loan.version !== version) throw staleVersion(say('This loan'), await recordOf(work.db, actor, id));
     const move = moveLoan({ ...facts, ...given }, act, personOf(actor));
     if (!move.ok) throw conflict(move.reason);
     const { patch, event } = await step(work, loaded);
     const where = { id, version, state: facts.state };
     if ((await updateLoan(work.db, where, { state: move.to, ...patch })) === 0)
-      throw staleVersion('This loan', await recordOf(work.db, actor, id));
+      throw staleVersion(say('This loan'), await recordOf(work.db, actor, id));
     work.audit(event);
     return recordOf(work.db, actor, id);
   });
@@ -134,7 +135,7 @@ async function refuseUnfit(work: Work, { loan }: LoadedLoan): Promise<void> {
       message: `${labelOf(material)}: ${problem}`,
     })),
   );
-  if (problems.length > 0) throw notValid('It cannot go like this.', problems);
+  if (problems.length > 0) throw notValid(say('It cannot go like this.'), problems);
 }
 
 /** Packs: every line with its condition, and the terms that go with the box. */
@@ -146,10 +147,10 @@ export function packLoan(context: CommandContext, id: string, request: PackReque
     const silent = loan.lines.filter((line) => !conditions.has(line.id) && line.conditionOut === null);
     if (silent.length > 0)
       throw notValid(
-        'It was not packed.',
+        say('It was not packed.'),
         silent.map((line) => ({
           path: `lines.${line.id}`,
-          message: `${labelOf(line.material)}: say in what condition it goes out.`,
+          message: say('{labelOf}: say in what condition it goes out.', { labelOf: labelOf(line.material) }),
         })),
       );
     for (const line of loan.lines) {
@@ -175,10 +176,10 @@ export function sendLoan(context: CommandContext, id: string, request: SendReque
     const { loan, today } = loaded;
     const { on, dueOn } = request;
     const problems = [
-      ...(on > today ? [{ path: 'on', message: 'That day has not come yet.' }] : []),
-      ...(dueOn <= on ? [{ path: 'dueOn', message: 'It is due back after it was sent.' }] : []),
+      ...(on > today ? [{ path: 'on', message: say('That day has not come yet.') }] : []),
+      ...(dueOn <= on ? [{ path: 'dueOn', message: say('It is due back after it was sent.') }] : []),
     ];
-    if (problems.length > 0) throw notValid('It was not sent.', problems);
+    if (problems.length > 0) throw notValid(say('It was not sent.'), problems);
     await refuseUnfit(work, loaded);
     const sentAt = instantOn(on, loaded, work.now);
     const { borrower } = loan;
@@ -215,8 +216,8 @@ export function confirmReceipt(
   return actOnLoan(context, id, 'confirm-receipt', request.version, async (work, loaded) => {
     const sentOn = loaded.lines[0]?.sentOn;
     if (request.on > loaded.today || (sentOn && request.on < sentOn))
-      throw notValid('It was not saved.', [
-        { path: 'on', message: `It was sent on ${sentOn} and cannot have arrived then.` },
+      throw notValid(say('It was not saved.'), [
+        { path: 'on', message: say('It was sent on {sentOn} and cannot have arrived then.', { sentOn }) },
       ]);
     return {
       patch: { receivedAt: instantOn(request.on, loaded, work.now) },
@@ -236,7 +237,8 @@ export function extendLoan(context: CommandContext, id: string, request: ExtendR
     const extensions = extensionSchema.array().parse(loan.extensions);
     const { askedOn, toDueOn, reason } = request;
     const verdict = mayExtend({ ...facts, extensions }, { askedOn, toDueOn }, terms);
-    if (!verdict.ok) throw notValid('It was not extended.', [{ path: 'toDueOn', message: verdict.reason }]);
+    if (!verdict.ok)
+      throw notValid(say('It was not extended.'), [{ path: 'toDueOn', message: verdict.reason }]);
     const from = facts.dueOn ?? '';
     const extension = { askedOn, fromDueOn: from, toDueOn, decidedById: personOf(work.actor), reason };
     return {
@@ -278,9 +280,9 @@ export async function setDocuments(
     const loaded = await loadLoan(work.db, actor, id);
     const { state } = loaded.facts;
     if (!BEFORE_SENT.includes(state))
-      throw conflict('The parcel has left: its papers stay as they were sent.');
+      throw conflict(say('The parcel has left: its papers stay as they were sent.'));
     if ((await updateLoan(work.db, { id, version, state }, { parcel, documents })) === 0)
-      throw staleVersion('This loan', await recordOf(work.db, actor, id));
+      throw staleVersion(say('This loan'), await recordOf(work.db, actor, id));
     work.audit(
       loanEvents.make('loans.documents-set', subjectOf(loaded), { number: loaded.loan.number, documents }),
     );

@@ -9,6 +9,7 @@ import { splitMaterialNumber } from '@/lib/platform/numbers';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { takeNumber } from '@/lib/platform/sequence';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { labelOf, placePath } from '@/lib/storage/public';
 import { loanEvents } from '../events';
 import { drawLoanPapers } from '../papers';
@@ -83,7 +84,7 @@ export async function addBorrower(context: CommandContext, request: BorrowerRequ
       ),
     );
     const [made] = await findBorrowers(work.db, actor.collectionId, id);
-    if (made === undefined) throw notFound('This borrower');
+    if (made === undefined) throw notFound(say('This borrower'));
     return made;
   });
 }
@@ -139,9 +140,9 @@ export async function askLoan(context: CommandContext, request: AskLoanRequest):
   return withTx(context, async (work) => {
     const ids = [...new Set(request.materialIds)];
     const [borrower] = await findBorrowers(work.db, actor.collectionId, request.borrowerId);
-    if (borrower === undefined) throw notFound('This borrower');
+    if (borrower === undefined) throw notFound(say('This borrower'));
     const materials = await lockMaterials(work.db, actor.collectionId, ids);
-    if (materials.length !== ids.length) throw notFound('One of the chosen materials');
+    if (materials.length !== ids.length) throw notFound(say('One of the chosen materials'));
     const problems = materials.flatMap((material) =>
       problemsOf(material, request.kind, null).map((problem) => ({
         path: `materialIds.${material.id}`,
@@ -151,8 +152,8 @@ export async function askLoan(context: CommandContext, request: AskLoanRequest):
     const { timeZone } = await findCollection(work.db, actor.collectionId);
     const today = dayIn(timeZone, work.now);
     if (request.dueOn != null && request.dueOn <= today)
-      problems.push({ path: 'dueOn', message: 'The day it is due back lies in the past.' });
-    if (problems.length > 0) throw notValid('The request was not saved.', problems);
+      problems.push({ path: 'dueOn', message: say('The day it is due back lies in the past.') });
+    if (problems.length > 0) throw notValid(say('The request was not saved.'), problems);
     const number = await takeNumber(work, 'loan');
     const made = await insertLoan(work.db, {
       collectionId: actor.collectionId,

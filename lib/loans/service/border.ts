@@ -1,5 +1,6 @@
 import 'server-only';
 import type { Tx } from '@/lib/platform/db';
+import { say } from '@/lib/platform/words/say';
 import { BORDER_PACK, EU_MEMBERS } from '../border-pack';
 import type { FoundLoan } from '../repo/loans';
 import { findListed } from '../repo/materials';
@@ -36,13 +37,13 @@ async function proposeParcel(
       originCountries: origins.filter(isCountry),
     },
     unknown: [
-      ...(fromCountry === null ? ['The settings do not say in which country this collection is.'] : []),
-      ...(has(loaded, 'cites') ? [] : ['No CITES list is loaded: look the species up.']),
-      ...(has(loaded, '10.13') ? [] : ['The list of 50 CFR 10.13 is not loaded: look the species up.']),
+      ...(fromCountry === null ? [say('The settings do not say in which country this collection is.')] : []),
+      ...(has(loaded, 'cites') ? [] : [say('No CITES list is loaded: look the species up.')]),
+      ...(has(loaded, '10.13') ? [] : [say('The list of 50 CFR 10.13 is not loaded: look the species up.')]),
       ...(origins.every(isCountry)
         ? []
-        : ['For some birds the country of origin is not written as two letters.']),
-      'Whether both institutions are registered with CITES is not in the records.',
+        : [say('For some birds the country of origin is not written as two letters.')]),
+      say('Whether both institutions are registered with CITES is not in the records.'),
     ],
   };
 }
@@ -72,7 +73,7 @@ export async function borderOf(
     there,
     // A parcel that may cross a border leaves only when somebody has looked at what it is.
     missing: [
-      ...(isCrossing && !said.success ? ['Say what the parcel is and which borders it crosses'] : []),
+      ...(isCrossing && !said.success ? [say('Say what the parcel is and which borders it crosses')] : []),
       ...missingDocuments(documents, there),
     ],
   };

@@ -2,6 +2,7 @@ import 'server-only';
 import { authorise, type CommandContext } from '@/lib/platform/actor';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { labelOf } from '@/lib/storage/public';
 import { loanEvents } from '../events';
 import { lockLoan, replaceLines, updateLoan } from '../repo/loans';
@@ -25,11 +26,12 @@ export async function chooseMaterials(
   return withTx(context, async (work) => {
     await lockLoan(work.db, actor.collectionId, id);
     const { loan, facts } = await loadLoan(work.db, actor, id);
-    if (loan.version !== version) throw staleVersion('This loan', await recordOf(work.db, actor, id));
-    if (!mayChoose(facts.state)) throw conflict('It is decided upon: its materials do not change any more.');
+    if (loan.version !== version) throw staleVersion(say('This loan'), await recordOf(work.db, actor, id));
+    if (!mayChoose(facts.state))
+      throw conflict(say('It is decided upon: its materials do not change any more.'));
     const ids = [...new Set(materialIds)];
     const materials = await lockMaterials(work.db, actor.collectionId, ids);
-    if (materials.length !== ids.length) throw notFound('One of the chosen materials');
+    if (materials.length !== ids.length) throw notFound(say('One of the chosen materials'));
     const kind = loan.kind === 'grant' ? 'grant' : 'loan';
     const problems = materials.flatMap((material) =>
       problemsOf(material, kind, id).map((problem) => ({
@@ -37,10 +39,10 @@ export async function chooseMaterials(
         message: `${labelOf(material)}: ${problem}`,
       })),
     );
-    if (problems.length > 0) throw notValid('Nothing was chosen.', problems);
+    if (problems.length > 0) throw notValid(say('Nothing was chosen.'), problems);
     await replaceLines(work.db, id, ids);
     if ((await updateLoan(work.db, { id, version, state: facts.state }, {})) === 0)
-      throw staleVersion('This loan', await recordOf(work.db, actor, id));
+      throw staleVersion(say('This loan'), await recordOf(work.db, actor, id));
     work.audit(
       loanEvents.make(
         'loans.materials-chosen',

@@ -16,6 +16,7 @@ import { cutPage, type PageQuery, writeCursor } from '@/lib/platform/paging';
 import { paths } from '@/lib/platform/paths';
 import { takeNumber } from '@/lib/platform/sequence';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { loanEvents } from '../events';
 import type { LoanLinkRequest, LoanLinkRow, LoanLinkState, LoanLinkUse } from '../link-schema';
 import { findNames, insertBorrower } from '../repo/borrowers';
@@ -38,7 +39,7 @@ function toRow(link: FoundLink, names: ReadonlyMap<string, string>, at: Date): L
   return {
     id: link.id,
     label: link.label,
-    madeBy: names.get(link.createdById) ?? 'somebody who left',
+    madeBy: names.get(link.createdById) ?? say('somebody who left'),
     createdAt: link.createdAt.toISOString(),
     expiresAt: link.expiresAt.toISOString(),
     state: linkState(link, at),
@@ -98,9 +99,9 @@ export async function endLink(context: CommandContext, id: string): Promise<Loan
   authorise(actor, 'loans.ask');
   return withTx(context, async (work) => {
     const link = await findLink(work.db, actor.collectionId, id);
-    if (link === null) throw notFound('This link');
+    if (link === null) throw notFound(say('This link'));
     if ((await revokeLink(work.db, id, work.now, personOf(actor))) === 0)
-      throw conflict('This link was ended already.');
+      throw conflict(say('This link was ended already.'));
     work.audit(
       loanEvents.make('loans.link-ended', { subjectType: 'loan-link', subjectId: id }, { link: link.label }),
     );
@@ -109,7 +110,7 @@ export async function endLink(context: CommandContext, id: string): Promise<Loan
   });
 }
 
-const ended = () => notFound('This link');
+const ended = () => notFound(say('This link'));
 
 /**
  * What the page behind a link shows: whom one writes to, and once the request is sent its state; nothing else.
@@ -153,7 +154,7 @@ function answerAgain({ loan, requestKey }: Link, use: LoanLinkUse): LoanLinkStat
 
 function writeRequest(link: Link, use: LoanLinkUse): Promise<LoanLinkState> {
   const { collectionId } = link;
-  const actor = { ...systemActor(collectionId), name: 'An outside borrower' };
+  const actor = { ...systemActor(collectionId), name: say('An outside borrower') };
   return withTx({ actor }, async (work) => {
     const { institution, contact, email, country, kind, purpose, wanted, requestKey } = use;
     const { timeZone } = await findCollection(work.db, collectionId);
@@ -185,4 +186,4 @@ function writeRequest(link: Link, use: LoanLinkUse): Promise<LoanLinkState> {
 }
 
 const used = () =>
-  conflict('A request was sent through this link already. Ask for a new link for another one.');
+  conflict(say('A request was sent through this link already. Ask for a new link for another one.'));

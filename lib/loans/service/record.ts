@@ -5,6 +5,7 @@ import { dayIn, dayOf, now } from '@/lib/platform/clock';
 import type { Tx } from '@/lib/platform/db';
 import { notFound } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
+import { say } from '@/lib/platform/words/say';
 import type { CustodyState } from '@/lib/queue/schema';
 import { labelOf, placePath } from '@/lib/storage/public';
 import { ACT_PERMISSION, isDecision } from '../policy';
@@ -47,7 +48,7 @@ export type LoadedLoan = {
 export async function loadLoan(tx: Tx, actor: Actor, id: string): Promise<LoadedLoan> {
   const loan = await findLoan(tx, actor.collectionId, id);
   const collection = await findCollection(tx, actor.collectionId);
-  if (loan === null) throw notFound('This loan');
+  if (loan === null) throw notFound(say('This loan'));
   const { timeZone } = collection;
   loan.lines.sort((a, b) => labelOf(a.material).localeCompare(labelOf(b.material)));
   const lines = loan.lines.map((line) => toRuleLine(line, timeZone));
@@ -108,7 +109,9 @@ export function problemsOf(
       samplingForbidden: false,
       loanKind,
     }),
-    ...(material.kind === 'vial' && material.state === 'filled' ? ['It has no place in storage yet.'] : []),
+    ...(material.kind === 'vial' && material.state === 'filled'
+      ? [say('It has no place in storage yet.')]
+      : []),
   ];
 }
 
@@ -123,9 +126,9 @@ export async function recordOf(tx: Tx, actor: Actor, id: string): Promise<LoanRe
     loan.lines.map(({ shelfUnitId }) => shelfUnitId),
   );
   const [borrower] = await findBorrowers(tx, actor.collectionId, loan.borrowerId);
-  if (borrower === undefined) throw notFound('This borrower');
+  if (borrower === undefined) throw notFound(say('This borrower'));
   const person = (personId: string | null) =>
-    personId === null ? null : (names.get(personId) ?? 'somebody who left');
+    personId === null ? null : (names.get(personId) ?? say('somebody who left'));
   const day = (at: Date | null) => at && dayIn(timeZone, at);
   const kind = loanKindSchema.parse(loan.kind);
   const permitted = LOAN_ACTS.filter(

@@ -2,6 +2,7 @@ import 'server-only';
 import { type CommandContext, personOf } from '@/lib/platform/actor';
 import { conflict, notValid } from '@/lib/platform/errors';
 import type { Work } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { advanceMaterial, changeCustody, labelOf, moveMaterial } from '@/lib/storage/public';
 import { type Amount, consumeFromVial, type VialState } from '@/lib/tissues/public';
 import { loanEvents } from '../events';
@@ -25,8 +26,8 @@ export function settleLoan(context: CommandContext, id: string, request: SettleR
     const { loan, lines, facts, today } = loaded;
     const early = request.lines.findIndex(({ on }) => on > today);
     if (early >= 0)
-      throw notValid('Nothing was taken back.', [
-        { path: `lines.${early}.on`, message: 'That day has not come yet.' },
+      throw notValid(say('Nothing was taken back.'), [
+        { path: `lines.${early}.on`, message: say('That day has not come yet.') },
       ]);
     const kind = loanKindSchema.parse(loan.kind);
     const verdict = settleLines({ state: facts.state, kind, lines }, request.lines);
@@ -102,13 +103,20 @@ async function returnMaterial(
   if (to === null) return;
   const taken = await findTaken(work.db, to.unitId, to.position);
   if (taken !== null)
-    throw notValid('Nothing was taken back.', [
+    throw notValid(say('Nothing was taken back.'), [
       {
         path: `lines.${index}.backTo`,
-        message: `${labelOf(material)}: its place is taken by ${labelOf(taken)} meanwhile. Choose another place, or put it away later.`,
+        message: say(
+          '{labelOf}: its place is taken by {labelOf2} meanwhile. Choose another place, or put it away later.',
+          { labelOf: labelOf(material), labelOf2: labelOf(taken) },
+        ),
       },
     ]);
-  await moveMaterial(work, { materialId: material.id, to, reason: `back from loan ${loaded.loan.number}` });
+  await moveMaterial(work, {
+    materialId: material.id,
+    to,
+    reason: say('back from loan {number}', { number: loaded.loan.number }),
+  });
 }
 
 async function takeFromVial(
@@ -119,10 +127,15 @@ async function takeFromVial(
 ): Promise<void> {
   const { vial } = material;
   const refuse = (message: string) =>
-    notValid('Nothing was taken back.', [{ path: `lines.${index}.amountUsed`, message }]);
-  if (vial === null) throw refuse(`${labelOf(material)} is no vial: nothing is measured out of it.`);
+    notValid(say('Nothing was taken back.'), [{ path: `lines.${index}.amountUsed`, message }]);
+  if (vial === null)
+    throw refuse(say('{labelOf} is no vial: nothing is measured out of it.', { labelOf: labelOf(material) }));
   if (vial.amountLeft === null)
-    throw refuse(`${labelOf(material)} was never measured: write on the vial how much there was first.`);
+    throw refuse(
+      say('{labelOf} was never measured: write on the vial how much there was first.', {
+        labelOf: labelOf(material),
+      }),
+    );
   const unit = vial.amountUnit as Amount['unit'];
   const left = consumeFromVial(
     {
@@ -135,13 +148,15 @@ async function takeFromVial(
   );
   if (!left.ok) throw refuse(`${labelOf(material)}: ${left.message}`);
   if (left.value.state === 'used-up')
-    throw refuse(`${labelOf(material)}: then nothing came back; say that it was consumed.`);
+    throw refuse(
+      say('{labelOf}: then nothing came back; say that it was consumed.', { labelOf: labelOf(material) }),
+    );
   await recordVialUse(work.db, {
     vialId: material.id,
     amount: amountUsed,
     unit,
     left: left.value.amount.value,
-    purpose: `Grant ${loan.number}`,
+    purpose: say('Grant {number}', { number: loan.number }),
     usedAt: work.now,
     usedById: personOf(work.actor),
   });
@@ -160,7 +175,7 @@ async function consumeMaterial(work: Work, { loan }: LoadedLoan, { material }: F
       amount: amountLeft,
       unit: amountLeft === null ? null : amountUnit,
       left: amountLeft === null ? null : 0,
-      purpose: `Grant ${loan.number}`,
+      purpose: say('Grant {number}', { number: loan.number }),
       usedAt: work.now,
       usedById: personOf(work.actor),
     });

@@ -1,4 +1,5 @@
 import { paths } from '@/lib/platform/paths';
+import { phrases, say } from '@/lib/platform/words/say';
 import type { NoticeContent, NoticeKind } from '../kinds';
 import type { CommentSubject } from '../schema';
 import { noticeHref, sayNotice } from './sentences';
@@ -9,14 +10,14 @@ export type Letter = { subject: string; text: string };
 const MOST_LINES = 40;
 
 /** Headings of a day's mail, in this order, with the stages whose kinds stand under each. */
-const GROUPS: readonly { title: string; stages: readonly string[] }[] = [
+const GROUPS: readonly { title: string; stages: readonly string[] }[] = phrases([
   { title: 'Said in comments', stages: ['notices'] },
   { title: 'Holds', stages: ['salvage'] },
   { title: 'Permits and reports', stages: ['permits'] },
   { title: 'Birds in my hands', stages: ['queue'] },
   { title: 'Bench records', stages: ['bench', 'catalogue'] },
   { title: 'Loans', stages: ['loans'] },
-];
+]);
 
 const stageOf = (kind: NoticeKind): string => kind.split('.')[0] ?? '';
 
@@ -37,7 +38,7 @@ const link = (base: string | null, path: string): string | null =>
 /** Why this mail came and how it ends. */
 const foot = (base: string | null): string =>
   `-- \nYou get this because you work in this collection. Choose what is mailed to you: ${
-    link(base, paths.noticePreferences) ?? 'in Furcula, under Notices, “What I am told”'
+    link(base, paths.noticePreferences) ?? say('in Furcula, under Notices, “What I am told”')
   }\n`;
 
 const lineOf = (notice: MailedNotice, base: string | null): string => {
@@ -59,7 +60,13 @@ export function digestOf(notices: readonly MailedNotice[], collection: string, b
       `${title}\n\n${group.map((notice) => `* ${lineOf(notice, base).replace('\n', '\n  ')}`).join('\n')}`,
   );
   const more = notices.length - shown.length;
-  if (more > 0) parts.push(`And ${more} more: ${link(base, paths.notices) ?? 'see Notices in Furcula'}`);
-  const count = notices.length === 1 ? '1 notice' : `${notices.length} notices`;
+  if (more > 0)
+    parts.push(
+      say('And {more} more: {link}', {
+        more,
+        link: link(base, paths.notices) ?? say('see Notices in Furcula'),
+      }),
+    );
+  const count = notices.length === 1 ? say('1 notice') : say('{length} notices', { length: notices.length });
   return { subject: `${count}: ${collection}`, text: `${parts.join('\n\n')}\n\n${foot(base)}` };
 }

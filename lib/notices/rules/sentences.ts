@@ -1,14 +1,13 @@
 import { paths } from '@/lib/platform/paths';
 import { sayDay, sayDays } from '@/lib/platform/say-dates';
+import { phrases, say, sayCode } from '@/lib/platform/words/say';
 import type { NoticeContent, NoticeKind } from '../kinds';
 import type { CommentSubject } from '../schema';
 
-const daysOf = (count: number): string => (count === 1 ? '1 day' : `${count} days`);
+const daysOf = (count: number): string => (count === 1 ? say('1 day') : say('{count} days', { count }));
 
-/** The words of an id: 'contact-first' → 'contact first'. */
-const spaced = (word: string): string => word.replaceAll('-', ' ');
-
-const fromToday = (days: number): string => (days === 0 ? 'today' : `in ${daysOf(days)}`);
+const fromToday = (days: number): string =>
+  days === 0 ? say('today') : say('in {daysOf}', { daysOf: daysOf(days) });
 
 /** What a person reads, the same in the app and by mail. One line, whatever the facts hold. */
 export function sayNotice(content: NoticeContent): string {
@@ -18,41 +17,83 @@ export function sayNotice(content: NoticeContent): string {
 function sentenceOf({ kind, facts }: NoticeContent): string {
   switch (kind) {
     case 'notices.mentioned':
-      return `${facts.by} mentioned you in a comment on ${facts.what}.`;
+      return say('{by} mentioned you in a comment on {what}.', { by: facts.by, what: facts.what });
     case 'notices.commented':
-      return `${facts.by} commented on ${facts.what}.`;
+      return say('{by} commented on {what}.', { by: facts.by, what: facts.what });
     case 'bench.returned':
-      return `Your bench record ${facts.prepNumber} (${facts.bird}) came back from review with ${
-        facts.remarks === 1 ? '1 remark' : `${facts.remarks} remarks`
-      }.`;
+      return say('Your bench record {prepNumber} ({bird}) came back from review with {x}.', {
+        prepNumber: facts.prepNumber,
+        bird: facts.bird,
+        x: facts.remarks === 1 ? say('1 remark') : say('{remarks} remarks', { remarks: facts.remarks }),
+      });
     case 'catalogue.approved':
-      return `Your bench record ${facts.prepNumber} (${facts.bird}) was approved: it is catalogued as ${facts.catalogueNumber}.`;
+      return say(
+        'Your bench record {prepNumber} ({bird}) was approved: it is catalogued as {catalogueNumber}.',
+        { prepNumber: facts.prepNumber, bird: facts.bird, catalogueNumber: facts.catalogueNumber },
+      );
     case 'queue.assigned':
-      if (facts.how === 'handed-over') return `${facts.by} handed ${facts.bird} over to you.`;
-      if (facts.how === 'co-worker') return `${facts.by} named you to work on ${facts.bird} together.`;
-      return `The plan${facts.day === null ? '' : ` for ${sayDay(facts.day)}`} gives you ${facts.bird}.`;
+      if (facts.how === 'handed-over')
+        return say('{by} handed {bird} over to you.', { by: facts.by, bird: facts.bird });
+      if (facts.how === 'co-worker')
+        return say('{by} named you to work on {bird} together.', { by: facts.by, bird: facts.bird });
+      return say('The plan{x} gives you {bird}.', {
+        x: facts.day === null ? '' : say(' for {day}', { day: sayDay(facts.day) }),
+        bird: facts.bird,
+      });
     case 'queue.claim-ending':
-      return `Your claim on ${facts.bird} ends ${
-        facts.daysLeft === 0 ? 'soon' : `in ${daysOf(facts.daysLeft)}`
-      }. Take it out of the freezer, or put it back for somebody else.`;
+      return say(
+        'Your claim on {bird} ends {x}. Take it out of the freezer, or put it back for somebody else.',
+        {
+          bird: facts.bird,
+          x: facts.daysLeft === 0 ? say('soon') : say('in {daysOf}', { daysOf: daysOf(facts.daysLeft) }),
+        },
+      );
     case 'queue.claim-ran-out':
-      return `Your claim on ${facts.bird} has ended; the bird is in the queue again.`;
+      return say('Your claim on {bird} has ended; the bird is in the queue again.', { bird: facts.bird });
     case 'loans.due-soon':
-      return `Loan ${facts.loan} to ${facts.institution} is due back ${fromToday(facts.days)}.`;
+      return say('Loan {loan} to {institution} is due back {fromToday}.', {
+        loan: facts.loan,
+        institution: facts.institution,
+        fromToday: fromToday(facts.days),
+      });
     case 'loans.overdue':
-      return `Loan ${facts.loan} to ${facts.institution} is ${daysOf(facts.days)} overdue.`;
+      return say('Loan {loan} to {institution} is {daysOf} overdue.', {
+        loan: facts.loan,
+        institution: facts.institution,
+        daysOf: daysOf(facts.days),
+      });
     case 'permits.expiring':
       return facts.days < 0
-        ? `Permit ${facts.permit} of ${facts.authority} ended on ${sayDay(facts.on)}.`
-        : `Permit ${facts.permit} of ${facts.authority} ends ${fromToday(facts.days)} (${sayDay(facts.on)}).`;
+        ? say('Permit {permit} of {authority} ended on {day}.', {
+            permit: facts.permit,
+            authority: facts.authority,
+            day: sayDay(facts.on),
+          })
+        : say('Permit {permit} of {authority} ends {fromToday} ({day}).', {
+            permit: facts.permit,
+            authority: facts.authority,
+            fromToday: fromToday(facts.days),
+            day: sayDay(facts.on),
+          });
     case 'permits.report-due':
       return facts.days < 0
-        ? `The report of permit ${facts.permit} for ${sayDays(facts.fromOn, facts.untilOn)} is ${daysOf(-facts.days)} overdue.`
-        : `The report of permit ${facts.permit} for ${sayDays(facts.fromOn, facts.untilOn)} is due ${fromToday(facts.days)} (${sayDay(facts.dueOn)}).`;
+        ? say('The report of permit {permit} for {days} is {daysOf} overdue.', {
+            permit: facts.permit,
+            days: sayDays(facts.fromOn, facts.untilOn),
+            daysOf: daysOf(-facts.days),
+          })
+        : say('The report of permit {permit} for {days} is due {fromToday} ({day}).', {
+            permit: facts.permit,
+            days: sayDays(facts.fromOn, facts.untilOn),
+            fromToday: fromToday(facts.days),
+            day: sayDay(facts.dueOn),
+          });
     case 'salvage.hold-placed':
-      return `${facts.find} is on hold (${spaced(facts.hold)}).${
-        facts.tellOutside ? ' Somebody outside must be told: the record says whom.' : ''
-      }`;
+      return say('{find} is on hold ({spaced}).{x}', {
+        find: facts.find,
+        spaced: sayCode(facts.hold),
+        x: facts.tellOutside ? say(' Somebody outside must be told: the record says whom.') : '',
+      });
   }
 }
 
@@ -73,7 +114,7 @@ export function noticeHref(kind: NoticeKind, subjectType: CommentSubject, subjec
 }
 
 /** What each kind is called where a person chooses how to be told. */
-export const KIND_WORDS: Record<NoticeKind, string> = {
+export const KIND_WORDS: Record<NoticeKind, string> = phrases({
   'notices.mentioned': 'Somebody mentions me in a comment',
   'notices.commented': 'A comment on what I follow or prepared',
   'bench.returned': 'My bench record comes back with remarks',
@@ -86,4 +127,4 @@ export const KIND_WORDS: Record<NoticeKind, string> = {
   'permits.expiring': 'A permit ends soon, or has ended',
   'permits.report-due': 'A permit report is due, or overdue',
   'salvage.hold-placed': 'A find is put on hold',
-};
+});

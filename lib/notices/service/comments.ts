@@ -5,6 +5,7 @@ import { forbidden, notFound, notValid, staleVersion } from '@/lib/platform/erro
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may, type Role } from '@/lib/platform/permissions';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { noticeEvents } from '../events';
 import { mayReadTalk, maySeeComments, maySeeWordsOfOthers } from '../policy';
 import {
@@ -39,7 +40,7 @@ export async function requireSubject(tx: Tx, actor: Actor, about: Subject): Prom
   const found = maySeeComments(actor, about.subjectType)
     ? await findSubject(tx, actor.collectionId, about.subjectType, about.subjectId)
     : null;
-  if (found === null) throw notFound('This record');
+  if (found === null) throw notFound(say('This record'));
   return found;
 }
 
@@ -131,8 +132,11 @@ async function checkMentions(
 ): Promise<string[]> {
   const mentioned = mentionsOf(text);
   if (mentioned.length > MOST_MENTIONS)
-    throw notValid('Nothing was saved.', [
-      { path: 'text', message: `A comment mentions at most ${MOST_MENTIONS} people.` },
+    throw notValid(say('Nothing was saved.'), [
+      {
+        path: 'text',
+        message: say('A comment mentions at most {mostMentions} people.', { mostMentions: MOST_MENTIONS }),
+      },
     ]);
   const members = await findMembers(work.db, work.actor.collectionId, { ids: mentioned, roles: [] });
   const refused = mentioned.filter((id) => {
@@ -141,9 +145,14 @@ async function checkMentions(
     return !member?.active || !mayReadTalk(reader, about.subjectType, sensitive);
   });
   if (refused.length > 0) {
-    const names = refused.map((id) => members.find((one) => one.id === id)?.name ?? 'Somebody you mention');
-    throw notValid('Nothing was saved.', [
-      { path: 'text', message: `${names.join(', ')} may not read comments on this record.` },
+    const names = refused.map(
+      (id) => members.find((one) => one.id === id)?.name ?? say('Somebody you mention'),
+    );
+    throw notValid(say('Nothing was saved.'), [
+      {
+        path: 'text',
+        message: say('{names} may not read comments on this record.', { names: names.join(', ') }),
+      },
     ]);
   }
   return mentioned;
@@ -220,8 +229,8 @@ async function requireOwn(work: Work, id: string): Promise<FoundComment> {
   authorise(actor, 'comments.change');
   const comment = await findComment(work.db, actor.collectionId, id);
   if (comment === null || !maySeeComments(actor, commentSubject.parse(comment.subjectType)))
-    throw notFound('This comment');
-  if (!mayChange(actor, comment)) throw forbidden('Only who wrote a comment may change or withdraw it.');
+    throw notFound(say('This comment'));
+  if (!mayChange(actor, comment)) throw forbidden(say('Only who wrote a comment may change or withdraw it.'));
   return comment;
 }
 
@@ -237,7 +246,10 @@ export async function editComment(
     const subject = await requireSubject(work.db, work.actor, about);
     const mentioned = await checkMentions(work, about, subject.sensitive, text);
     if ((await updateComment(work.db, { id, version }, { text, editedAt: work.now })) === 0)
-      throw staleVersion('This comment', { version: before.version, withdrawn: before.withdrawnAt !== null });
+      throw staleVersion(say('This comment'), {
+        version: before.version,
+        withdrawn: before.withdrawnAt !== null,
+      });
     work.audit(
       noticeEvents.make('notices.comment-edited', eventSubject(before), {
         commentId: id,
@@ -266,7 +278,10 @@ export async function withdrawComment(
     const before = await requireOwn(work, id);
     const about = { subjectType: commentSubject.parse(before.subjectType), subjectId: before.subjectId };
     if ((await updateComment(work.db, { id, version }, { text: null, withdrawnAt: work.now })) === 0)
-      throw staleVersion('This comment', { version: before.version, withdrawn: before.withdrawnAt !== null });
+      throw staleVersion(say('This comment'), {
+        version: before.version,
+        withdrawn: before.withdrawnAt !== null,
+      });
     work.audit(noticeEvents.make('notices.comment-withdrawn', eventSubject(before), { commentId: id }));
     return reload(work, about, id);
   });
@@ -275,6 +290,6 @@ export async function withdrawComment(
 async function reload(work: Work, about: Subject, id: string): Promise<CommentRow> {
   const comment = await findComment(work.db, work.actor.collectionId, id);
   const [row] = await toRows(work.db, work.actor, about, comment === null ? [] : [comment]);
-  if (row === undefined) throw notFound('This comment');
+  if (row === undefined) throw notFound(say('This comment'));
   return row;
 }

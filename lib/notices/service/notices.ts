@@ -5,6 +5,7 @@ import { notFound } from '@/lib/platform/errors';
 import { canMail } from '@/lib/platform/mail';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { noticeEvents } from '../events';
 import { readContent } from '../kinds';
 import { hearableSubjects } from '../policy';
@@ -73,7 +74,7 @@ export async function markRead(context: CommandContext, id: string, read: boolea
   authorise(actor, 'notices.see');
   return withTx(context, async (work) => {
     const notice = await findNotice(work.db, listenerOf(actor), id);
-    if (notice === null) throw notFound('This notice');
+    if (notice === null) throw notFound(say('This notice'));
     if ((notice.readAt !== null) === read) return toRow(notice);
     const readAt = read ? work.now : null;
     // Zero rows: another tab was quicker, and it says the same.

@@ -7,6 +7,7 @@ import { type FieldProblem, notFound, notValid, staleVersion } from '@/lib/platf
 import { differences } from '@/lib/platform/events';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { permitEvents } from '../events';
 import { permitAbilitiesOf } from '../policy';
 import { findPacks } from '../repo/law';
@@ -98,9 +99,12 @@ async function enterPermit(work: Work, request: CreatePermitRequest): Promise<st
   const renewed = renewsPermitId === null ? null : await loadRenewed(work, renewsPermitId);
   const problems = await findPersonProblems(work, request);
   if ((await findPermitByNumber(work.db, collectionId, authority, number)) !== null) {
-    problems.push({ path: 'number', message: `Permit ${number} of ${authority} has been entered already.` });
+    problems.push({
+      path: 'number',
+      message: say('Permit {number} of {authority} has been entered already.', { number, authority }),
+    });
   }
-  if (problems.length > 0) throw notValid('The permit was not saved.', problems);
+  if (problems.length > 0) throw notValid(say('The permit was not saved.'), problems);
   const { id } = await insertPermit(work.db, {
     collectionId,
     number,
@@ -131,7 +135,7 @@ async function enterPermit(work: Work, request: CreatePermitRequest): Promise<st
       ),
     );
   }
-  tellLawChanged(work, `permit ${number} was entered`);
+  tellLawChanged(work, say('permit {number} was entered', { number }));
   return id;
 }
 
@@ -139,7 +143,7 @@ async function loadRenewed(work: Work, id: string): Promise<PermitRowFound> {
   const found = z.uuid().safeParse(id).success
     ? await findPermit(work.db, work.actor.collectionId, id)
     : null;
-  if (found === null) throw notFound('The permit that this one renews');
+  if (found === null) throw notFound(say('The permit that this one renews'));
   return found;
 }
 
@@ -160,7 +164,10 @@ async function findPersonProblems(
   );
   return people
     .filter(({ person }) => person.personId !== null && !members.has(person.personId))
-    .map(({ path, person }) => ({ path, message: `${person.name} has no account in this collection.` }));
+    .map(({ path, person }) => ({
+      path,
+      message: say('{name} has no account in this collection.', { name: person.name }),
+    }));
 }
 
 /**
@@ -183,18 +190,18 @@ export async function amendPermit(
       clauses: request.clauses ?? before.clauses,
     };
     if (row.version !== request.version)
-      throw staleVersion('This permit', await loadRecord(work.db, actor, id));
+      throw staleVersion(say('This permit'), await loadRecord(work.db, actor, id));
     const problems = [
       ...findAmendmentProblems(row, request.effectiveOn, after),
       ...(await findPersonProblems(work, { subPermittees: after.subPermittees })),
     ];
-    if (problems.length > 0) throw notValid('The permit was not amended.', problems);
+    if (problems.length > 0) throw notValid(say('The permit was not amended.'), problems);
     const changed = await updatePermit(work.db, id, request.version, {
       expiresOn: after.expiresOn === null ? null : dateColumn(after.expiresOn),
       subPermittees: after.subPermittees,
       clauses: after.clauses,
     });
-    if (changed === 0) throw staleVersion('This permit', await loadRecord(work.db, actor, id));
+    if (changed === 0) throw staleVersion(say('This permit'), await loadRecord(work.db, actor, id));
     await insertAmendment(work.db, {
       permitId: id,
       version: request.version,
@@ -215,7 +222,7 @@ export async function amendPermit(
         },
       ),
     );
-    tellLawChanged(work, `permit ${row.number} was amended`);
+    tellLawChanged(work, say('permit {number} was amended', { number: row.number }));
     return loadRecord(work.db, actor, id);
   });
 }
@@ -225,14 +232,19 @@ function findAmendmentProblems(row: PermitRowFound, effectiveOn: string, after: 
   const last = row.amendments.at(-1);
   const problems: FieldProblem[] = [];
   if (effectiveOn < starts) {
-    problems.push({ path: 'effectiveOn', message: `The permit itself takes effect on ${starts}.` });
+    problems.push({
+      path: 'effectiveOn',
+      message: say('The permit itself takes effect on {starts}.', { starts }),
+    });
   }
   if (last !== undefined && effectiveOn < dayOf(last.effectiveOn)) {
-    const message = `The last amendment holds from ${dayOf(last.effectiveOn)}; this one cannot begin before it.`;
+    const message = say('The last amendment holds from {dayOf}; this one cannot begin before it.', {
+      dayOf: dayOf(last.effectiveOn),
+    });
     problems.push({ path: 'effectiveOn', message });
   }
   if (after.expiresOn !== null && after.expiresOn < starts) {
-    problems.push({ path: 'expiresOn', message: 'The permit would expire before it takes effect.' });
+    problems.push({ path: 'expiresOn', message: say('The permit would expire before it takes effect.') });
   }
   return problems;
 }
@@ -251,7 +263,7 @@ export async function correctPermit(
     const problems = await findPersonProblems(work, { holder });
     const starts = effectiveOn ?? before.effectiveOn;
     if (before.expiresOn !== null && before.expiresOn < starts) {
-      problems.push({ path: 'effectiveOn', message: 'The permit would take effect after it expires.' });
+      problems.push({ path: 'effectiveOn', message: say('The permit would take effect after it expires.') });
     }
     const twin = await findPermitByNumber(
       work.db,
@@ -260,15 +272,15 @@ export async function correctPermit(
       wanted.number ?? before.number,
     );
     if (twin !== null && twin.id !== id) {
-      problems.push({ path: 'number', message: 'Another permit of this authority has this number.' });
+      problems.push({ path: 'number', message: say('Another permit of this authority has this number.') });
     }
-    if (problems.length > 0) throw notValid('The permit was not corrected.', problems);
+    if (problems.length > 0) throw notValid(say('The permit was not corrected.'), problems);
     const changed = await updatePermit(work.db, id, version, {
       ...plain,
       ...(holder === undefined ? {} : { holder: holder.name, holderPersonId: holder.personId }),
       ...(effectiveOn === undefined ? {} : { effectiveOn: dateColumn(effectiveOn) }),
     });
-    if (changed === 0) throw staleVersion('This permit', before);
+    if (changed === 0) throw staleVersion(say('This permit'), before);
     const compared = { ...plain, effectiveOn: starts, holder: holder?.name ?? before.holder };
     work.audit(
       permitEvents.make(
@@ -277,7 +289,7 @@ export async function correctPermit(
         { number: before.number, authority: before.authority, changes: differences(before, compared) },
       ),
     );
-    tellLawChanged(work, `permit ${before.number} was corrected`);
+    tellLawChanged(work, say('permit {number} was corrected', { number: before.number }));
     return loadRecord(work.db, actor, id);
   });
 }
@@ -294,10 +306,12 @@ export async function renewPermit(
     const row = await load(work.db, actor.collectionId, id);
     const old = toPermit(row);
     if (effectiveOn <= old.effectiveOn) {
-      throw notValid('The permit was not renewed.', [
+      throw notValid(say('The permit was not renewed.'), [
         {
           path: 'effectiveOn',
-          message: `A renewal begins after ${old.effectiveOn}, when the old one began.`,
+          message: say('A renewal begins after {effectiveOn}, when the old one began.', {
+            effectiveOn: old.effectiveOn,
+          }),
         },
       ]);
     }
@@ -322,7 +336,7 @@ export async function renewPermit(
 
 async function load(tx: Tx, collectionId: string, id: string): Promise<PermitRowFound> {
   const found = await findPermit(tx, collectionId, id);
-  if (found === null) throw notFound('This permit');
+  if (found === null) throw notFound(say('This permit'));
   return found;
 }
 
@@ -350,7 +364,7 @@ async function loadRecord(tx: Tx, actor: Actor, id: string): Promise<PermitRecor
       effectiveOn: dayOf(amendment.effectiveOn),
       reason: amendment.reason,
       amendedAt: amendment.amendedAt.toISOString(),
-      amendedBy: names.get(amendment.amendedBy) ?? 'somebody who left',
+      amendedBy: names.get(amendment.amendedBy) ?? say('somebody who left'),
       before: permitText.parse(amendment.before),
     })),
     quotas: clausesOn(permit, seen.today).flatMap((clause) =>
@@ -391,7 +405,11 @@ function warningsOf(row: PermitRowFound, { today, counted, status }: Seen): Perm
     code: 'report-overdue',
     clauseId: report.clauseId,
     dueOn: report.dueOn,
-    message: `The report for ${report.fromOn} to ${report.untilOn} was due on ${report.dueOn} and is not signed`,
+    message: say('The report for {fromOn} to {untilOn} was due on {dueOn} and is not signed', {
+      fromOn: report.fromOn,
+      untilOn: report.untilOn,
+      dueOn: report.dueOn,
+    }),
   }));
   const ahead = listDeadlineWarnings(toPermit(row), today, counted, status.onList)
     .filter(({ code }) => !(code.startsWith('permit-expire') && row.replacedBy.length > 0))

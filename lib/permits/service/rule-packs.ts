@@ -3,6 +3,7 @@ import { type Actor, authorise, type CommandContext, personOf } from '@/lib/plat
 import { db, type Tx } from '@/lib/platform/db';
 import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { permitEvents } from '../events';
 import { loadRulePack, RulePackError } from '../packs/load';
 import { permitAbilitiesOf } from '../policy';
@@ -63,11 +64,17 @@ export async function loadPack(
     const rows = await findPacks(work.db, actor.collectionId);
     if (rows.some((row) => row.key === pack.packId && row.version === pack.version)) {
       throw conflict(
-        `Version ${pack.version} of ${pack.packId} is loaded already. Give the changed pack a new version.`,
+        say('Version {version} of {packId} is loaded already. Give the changed pack a new version.', {
+          version: pack.version,
+          packId: pack.packId,
+        }),
       );
     }
     const id = await addPack(work, pack, personOf(actor));
-    tellLawChanged(work, `rule pack ${pack.packId} ${pack.version} was loaded`);
+    tellLawChanged(
+      work,
+      say('rule pack {packId} {version} was loaded', { packId: pack.packId, version: pack.version }),
+    );
     return loadRecord(work.db, actor, id);
   });
 }
@@ -78,7 +85,7 @@ function readPack(text: string, fileName: string) {
   } catch (error) {
     if (!(error instanceof RulePackError)) throw error;
     throw notValid(
-      `The rule pack ${fileName} was not loaded.`,
+      say('The rule pack {fileName} was not loaded.', { fileName }),
       error.problems.map((message) => ({ path: 'text', message })),
     );
   }
@@ -94,8 +101,11 @@ export async function switchPack(
   authorise(actor, 'permits.manage');
   return withTx(context, async (work) => {
     const row = await lockPack(work.db, actor.collectionId, id);
-    if (row === null) throw notFound('This rule pack');
-    if (row.active === active) throw conflict(`This version is ${active ? 'in' : 'out of'} use already.`);
+    if (row === null) throw notFound(say('This rule pack'));
+    if (row.active === active)
+      throw conflict(
+        active ? say('This version is in use already.') : say('This version is out of use already.'),
+      );
     await updatePack(work.db, id, { active });
     work.audit(
       permitEvents.make(
@@ -104,7 +114,7 @@ export async function switchPack(
         { pack: row.title, version: row.version, active },
       ),
     );
-    tellLawChanged(work, `rule pack ${row.key} was switched`);
+    tellLawChanged(work, say('rule pack {key} was switched', { key: row.key }));
     return loadRecord(work.db, actor, id);
   });
 }
@@ -119,12 +129,12 @@ export async function confirmRule(
   authorise(actor, 'coverage.rule');
   return withTx(context, async (work) => {
     const row = await lockPack(work.db, actor.collectionId, id);
-    if (row === null) throw notFound('This rule pack');
+    if (row === null) throw notFound(say('This rule pack'));
     const entry = entriesOf(packOf(row)).find((one) => one.id === ruleId);
-    if (entry === undefined) throw notFound('This rule');
+    if (entry === undefined) throw notFound(say('This rule'));
     const before = confirmationsOf(row);
     if (ruleId in before === confirmed) {
-      throw conflict(confirmed ? 'This rule is confirmed already.' : 'This rule is not confirmed.');
+      throw conflict(confirmed ? say('This rule is confirmed already.') : say('This rule is not confirmed.'));
     }
     const { [ruleId]: _, ...others } = before;
     const own = { by: actor.name, byId: personOf(actor), at: work.now.toISOString(), note };
@@ -136,7 +146,7 @@ export async function confirmRule(
         ? permitEvents.make('permits.rule-confirmed', subject, { ...facts, cite: entry.cite })
         : permitEvents.make('permits.rule-doubted', subject, facts),
     );
-    tellLawChanged(work, `rule ${ruleId} was ${confirmed ? 'confirmed' : 'put in doubt'}`);
+    tellLawChanged(work, confirmed ? `rule ${ruleId} was confirmed` : `rule ${ruleId} was put in doubt`);
     return loadRecord(work.db, actor, id);
   });
 }
@@ -163,7 +173,7 @@ function toRow(row: PackFound, inForce: boolean): PackRow {
 
 async function loadRecord(tx: Tx, actor: Actor, id: string): Promise<PackRecord> {
   const row = await findPack(tx, actor.collectionId, id);
-  if (row === null) throw notFound('This rule pack');
+  if (row === null) throw notFound(say('This rule pack'));
   const rows = await findPacks(tx, actor.collectionId);
   const pack = packOf(row);
   const confirmations = confirmationsOf(row);

@@ -4,6 +4,7 @@ import { dateColumn, dayIn, dayOf } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { permitEvents } from '../events';
 import type { Condition } from '../pack-schema';
 import { permitAbilitiesOf } from '../policy';
@@ -77,7 +78,12 @@ export async function importStatusList(context: CommandContext, request: ImportL
   return withTx(context, async (work) => {
     const { collectionId } = actor;
     if ((await findEdition(work.db, collectionId, request.listId, request.edition)) !== null) {
-      throw conflict(`The edition "${request.edition}" of ${request.listId} has been imported already.`);
+      throw conflict(
+        say('The edition "{edition}" of {listId} has been imported already.', {
+          edition: request.edition,
+          listId: request.listId,
+        }),
+      );
     }
     const entries = joinChecklist(read.list.entries, await findChecklistNames(work.db));
     const id = await insertList(work.db, {
@@ -100,10 +106,10 @@ export async function importStatusList(context: CommandContext, request: ImportL
         },
       ),
     );
-    tellLawChanged(work, `list ${request.listId} was imported`);
+    tellLawChanged(work, say('list {listId} was imported', { listId: request.listId }));
     const found = await findLists(work.db, collectionId);
     const made = found.find((row) => row.id === id);
-    if (made === undefined) throw notFound('The imported list');
+    if (made === undefined) throw notFound(say('The imported list'));
     return { list: toRow(made, currentLists(found).includes(made)), errors: read.errors };
   });
 }
@@ -113,12 +119,12 @@ function readList({ csv, credit: _, ...source }: ImportListRequest): ListImport 
   try {
     read = parseProtectedList(csv, source);
   } catch (error) {
-    const message = error instanceof Error ? error.message : 'The file cannot be read.';
-    throw notValid('The list was not imported.', [{ path: 'csv', message }]);
+    const message = error instanceof Error ? error.message : say('The file cannot be read.');
+    throw notValid(say('The list was not imported.'), [{ path: 'csv', message }]);
   }
   if (read.list.entries.length === 0) {
-    throw notValid('The list was not imported.', [
-      { path: 'csv', message: 'No name could be read from the file.' },
+    throw notValid(say('The list was not imported.'), [
+      { path: 'csv', message: say('No name could be read from the file.') },
     ]);
   }
   return read;
@@ -164,7 +170,9 @@ export async function decideStatus(
       (row) => row.jurisdiction === jurisdiction && normaliseName(row.scientificName) === normaliseName(name),
     );
     if (same !== undefined)
-      throw conflict(`${name} was decided on ${dayOf(same.decidedOn)}. Withdraw that first.`);
+      throw conflict(
+        say('{name} was decided on {dayOf}. Withdraw that first.', { name, dayOf: dayOf(same.decidedOn) }),
+      );
     const { timeZone } = await findCollection(work.db, actor.collectionId);
     const made = await insertDecision(work.db, {
       collectionId: actor.collectionId,
@@ -182,7 +190,7 @@ export async function decideStatus(
         { name, jurisdiction, status: made.status, cite },
       ),
     );
-    tellLawChanged(work, `the status of ${name} was decided`);
+    tellLawChanged(work, say('the status of {name} was decided', { name }));
     return toDecision(made);
   });
 }
@@ -197,9 +205,9 @@ export async function withdrawStatusDecision(
   authorise(actor, 'coverage.rule');
   return withTx(context, async (work) => {
     const row = await findDecision(work.db, actor.collectionId, id);
-    if (row === null) throw notFound('This decision');
+    if (row === null) throw notFound(say('This decision'));
     if ((await withdrawDecision(work.db, id, work.now, personOf(actor))) === 0) {
-      throw conflict('This decision was withdrawn already.');
+      throw conflict(say('This decision was withdrawn already.'));
     }
     work.audit(
       permitEvents.make(
@@ -208,7 +216,10 @@ export async function withdrawStatusDecision(
         { name: row.scientificName, jurisdiction: row.jurisdiction },
       ),
     );
-    tellLawChanged(work, `the decision on ${row.scientificName} was withdrawn`);
+    tellLawChanged(
+      work,
+      say('the decision on {scientificName} was withdrawn', { scientificName: row.scientificName }),
+    );
     return toDecision(row);
   });
 }

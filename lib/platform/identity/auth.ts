@@ -1,6 +1,7 @@
 import 'server-only';
 import type { NextAuthOptions } from 'next-auth';
 import CredentialsProvider from 'next-auth/providers/credentials';
+import { say } from '@/lib/platform/words/say';
 import { now } from '../clock';
 import { settings } from '../env';
 import { AppError } from '../errors';
@@ -19,7 +20,7 @@ export function authOptions(): NextAuthOptions {
     pages: { signIn: '/sign-in', error: '/sign-in' },
     providers: [
       CredentialsProvider({
-        name: 'Local account',
+        name: say('Local account'),
         credentials: { email: { type: 'email' }, password: { type: 'password' }, code: { type: 'text' } },
         authorize: (credentials, request) =>
           inWords(checkPassword, {

@@ -1,6 +1,7 @@
 import 'server-only';
 import { createHash, randomBytes } from 'node:crypto';
 import { z } from 'zod';
+import { say } from '@/lib/platform/words/say';
 import { systemActor } from '../actor';
 import { now } from '../clock';
 import { db, type Tx } from '../db';
@@ -55,7 +56,7 @@ export async function checkSecondFactor(person: Factored, code: string): Promise
   if (!passed)
     throw new AppError(
       'not-signed-in',
-      'This code is not right, or was used already. Wait for the next one.',
+      say('This code is not right, or was used already. Wait for the next one.'),
     );
   await forgiveAttempts(attemptKey(person.id), LIMIT);
 }
@@ -65,7 +66,8 @@ const attemptKey = (personId: string) => `second-factor:${personId}`;
 /** Counts an attempt at a code, whoever makes it and from wherever. @throws AppError too-many. */
 export async function countAttempt(personId: string): Promise<void> {
   const wait = await consumeAttempt(attemptKey(personId), LIMIT);
-  if (wait > 0) throw new AppError('too-many', `Too many attempts. Wait ${wait} seconds and try again.`);
+  if (wait > 0)
+    throw new AppError('too-many', say('Too many attempts. Wait {wait} seconds and try again.', { wait }));
 }
 
 /** Uses a step up; false when this or a later one was used before, also by somebody at the same moment. */

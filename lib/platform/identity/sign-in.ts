@@ -3,6 +3,7 @@ import { db } from '@/lib/platform/db';
 import { AppError } from '@/lib/platform/errors';
 import { consumeAttempt, forgiveAttempts } from '@/lib/platform/rate-limit';
 import { unfitPart } from '@/lib/platform/wire-text';
+import { say } from '@/lib/platform/words/say';
 import { verifyPassword } from './passwords';
 import { checkSecondFactor } from './second-factor';
 
@@ -25,7 +26,10 @@ export async function checkPassword(input: {
   const key = `sign-in:${input.address}:${email}`;
   const waitSeconds = await consumeAttempt(key);
   if (waitSeconds > 0) {
-    throw new AppError('too-many', `Too many attempts. Wait ${waitSeconds} seconds and try again.`);
+    throw new AppError(
+      'too-many',
+      say('Too many attempts. Wait {waitSeconds} seconds and try again.', { waitSeconds }),
+    );
   }
   const person = await db().person.findUnique({
     where: { email },

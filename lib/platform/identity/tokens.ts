@@ -1,5 +1,6 @@
 import 'server-only';
 import { createHash, randomBytes } from 'node:crypto';
+import { say } from '@/lib/platform/words/say';
 import type { Actor } from '../actor';
 import { now } from '../clock';
 import { db } from '../db';
@@ -31,11 +32,15 @@ export async function actorOfToken(token: string): Promise<Actor | null> {
   const at = now();
   if (kept === null || kept.revokedAt !== null || kept.expiresAt <= at) return null;
   const wait = await consumeAttempt(`token:${kept.id}`, LIMIT);
-  if (wait > 0) throw new AppError('too-many', `Too many requests. Wait ${wait} seconds.`);
+  if (wait > 0) throw new AppError('too-many', say('Too many requests. Wait {wait} seconds.', { wait }));
   const person = await findActingPerson(kept.personId);
   const actor = person === null ? null : actorIn(person, kept.collectionId);
   if (actor === null) return null;
   if (kept.lastUsedAt === null || at.getTime() - kept.lastUsedAt.getTime() > NOTED_EVERY_MS)
     await db().apiToken.update({ where: { id: kept.id }, data: { lastUsedAt: at } });
-  return { ...actor, name: `${actor.name} (token ${kept.name})`, scopes: kept.scopes };
+  return {
+    ...actor,
+    name: `${actor.name} (token ${kept.name})`,
+    scopes: kept.scopes,
+  };
 }

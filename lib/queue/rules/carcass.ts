@@ -1,3 +1,4 @@
+import { say, sayCode } from '@/lib/platform/words/say';
 import { CARCASS_STATES, type CarcassState, type HoldKind } from '../schema';
 
 /** What can happen to a carcass. `run-out` is a claim that came to its end unused. */
@@ -72,8 +73,6 @@ export const HOLD_FORBIDS: Record<HoldKind, readonly CarcassAct[]> = {
 export type Verdict = { ok: true } | { ok: false; code: string; reason: string };
 export type CarcassMove = { ok: true; to: CarcassState } | { ok: false; code: string; reason: string };
 
-const words = (text: string) => text.replaceAll('-', ' ');
-
 /** Whether a carcass may take this step, and where it then is. Never throws; a refusal says why. */
 export function moveCarcass(from: CarcassState, act: CarcassAct, holds: readonly HoldKind[]): CarcassMove {
   const to = CARCASS_TRANSITIONS[act][from];
@@ -81,11 +80,15 @@ export function moveCarcass(from: CarcassState, act: CarcassAct, holds: readonly
     return {
       ok: false,
       code: 'not-from-here',
-      reason: `A bird that is ${words(from)} cannot ${words(act)}.`,
+      reason: say('A bird that is {words} cannot {words2}.', { words: sayCode(from), words2: sayCode(act) }),
     };
   const hold = holds.find((kind) => HOLD_FORBIDS[kind].includes(act));
   if (hold !== undefined)
-    return { ok: false, code: 'on-hold', reason: `On hold (${words(hold)}): lift the hold first.` };
+    return {
+      ok: false,
+      code: 'on-hold',
+      reason: say('On hold ({words}): lift the hold first.', { words: sayCode(hold) }),
+    };
   return { ok: true, to };
 }
 

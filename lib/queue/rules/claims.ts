@@ -1,3 +1,4 @@
+import { say, sayCode } from '@/lib/platform/words/say';
 import type {
   CarcassState,
   ClaimSettings,
@@ -35,19 +36,18 @@ export type ClaimFacts = {
 
 export type ClaimVerdict = { ok: true; level: SkillLevel } | { ok: false; code: string; reason: string };
 
-const words = (text: string) => text.replaceAll('-', ' ');
 const refuse = (code: string, reason: string) => ({ ok: false as const, code, reason });
 
 function checkSupervisor({ person, supervisor }: ClaimFacts, job: Job): Verdict {
   if (supervisor === null)
     return refuse(
       'needs-supervisor',
-      'You do this kind of bird beside a supervisor: name who will be there.',
+      say('You do this kind of bird beside a supervisor: name who will be there.'),
     );
   if (supervisor.personId === person.personId)
-    return refuse('own-supervisor', 'Nobody supervises themselves: name somebody else.');
+    return refuse('own-supervisor', say('Nobody supervises themselves: name somebody else.'));
   if (!supervisor.supervises || skillLevelFor(supervisor.skills, job) !== 'alone')
-    return refuse('not-a-supervisor', 'The person named may not supervise this style and size.');
+    return refuse('not-a-supervisor', say('The person named may not supervise this style and size.'));
   return { ok: true };
 }
 
@@ -59,14 +59,18 @@ export function mayTakeBird(facts: ClaimFacts, settings: ClaimSettings): ClaimVe
   const { person, bird } = facts;
   const move = moveCarcass(bird.state, 'take', bird.holds);
   if (!move.ok) return move;
-  if (bird.style === null) return refuse('no-style', 'No preparation has been chosen for this bird yet.');
+  if (bird.style === null)
+    return refuse('no-style', say('No preparation has been chosen for this bird yet.'));
   const job = { style: bird.style, sizeClass: bird.sizeClass };
   const level = skillLevelFor(person.skills, job);
   if (level === null) {
-    const what = `${words(job.style)}, ${words(job.sizeClass)} birds`;
+    const what = say('{words}, {words2} birds', {
+      words: sayCode(job.style),
+      words2: sayCode(job.sizeClass),
+    });
     return refuse(
       'no-skill',
-      `${what} are not among the skills signed off for you. Ask a preparator to train you.`,
+      say('{what} are not among the skills signed off for you. Ask a preparator to train you.', { what }),
     );
   }
   if (level !== 'alone') {
@@ -77,7 +81,10 @@ export function mayTakeBird(facts: ClaimFacts, settings: ClaimSettings): ClaimVe
     const limit = settings.maxOpenClaims;
     return refuse(
       'too-many-claims',
-      `You have ${person.openClaims} birds, of at most ${limit}: finish or put one back.`,
+      say('You have {openClaims} birds, of at most {limit}: finish or put one back.', {
+        openClaims: person.openClaims,
+        limit,
+      }),
     );
   }
   return { ok: true, level };

@@ -1,3 +1,4 @@
+import { phrases, say } from '@/lib/platform/words/say';
 import type { CustodyState, MaterialKind, SuffixLetters } from '../schema';
 
 export type SuffixedMaterial = { id: string; kind: MaterialKind; suffix: string | null };
@@ -56,13 +57,13 @@ export const CUSTODY_TRANSITIONS: Record<CustodyAct, Partial<Record<CustodyState
   move: { 'on-shelf': 'on-shelf' },
 };
 
-const CUSTODY_WORDS: Record<CustodyState, string> = {
+const CUSTODY_WORDS: Record<CustodyState, string> = phrases({
   'on-shelf': 'on the shelf',
   'on-loan': 'out on loan',
   missing: 'missing',
   'used-up': 'used up',
   deaccessioned: 'deaccessioned',
-};
+});
 
 /** Whether a material may be lent, returned, sampled, moved, where it is now. */
 export function moveCustody(
@@ -71,5 +72,9 @@ export function moveCustody(
 ): { ok: true; to: CustodyState } | { ok: false; code: string; reason: string } {
   const to = CUSTODY_TRANSITIONS[act][from];
   if (to !== undefined) return { ok: true, to };
-  return { ok: false, code: 'wrong-custody', reason: `This material is ${CUSTODY_WORDS[from]}.` };
+  return {
+    ok: false,
+    code: 'wrong-custody',
+    reason: say('This material is {custody_words}.', { custody_words: CUSTODY_WORDS[from] }),
+  };
 }

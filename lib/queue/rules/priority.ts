@@ -1,3 +1,4 @@
+import { countOf, say, sayCode } from '@/lib/platform/words/say';
 import {
   type CarcassCondition,
   PRIORITY_COMPONENTS,
@@ -24,7 +25,7 @@ export type Priority = { birdId: string; total: number; parts: PriorityPart[] };
 type Judged = Pick<PriorityPart, 'raw' | 'unit' | 'score' | 'sentence'>;
 
 const clamp = (value: number) => Math.min(1, Math.max(0, value));
-const days = (count: number) => `${Math.round(count)} ${Math.round(count) === 1 ? 'day' : 'days'}`;
+const days = (count: number) => countOf(Math.round(count), 'day');
 
 /** The better a carcass is, the more is lost by waiting; remains give bones whenever they are taken. */
 const CONDITION_SCORE: Record<CarcassCondition, number | null> = {
@@ -39,34 +40,57 @@ const URGENCY_SCORE = { 'when-possible': 0.4, soon: 0.7, now: 1 } as const;
 
 function judgeFreezerTime({ daysInFreezer }: PriorityFacts, scales: PriorityScales): Judged {
   if (daysInFreezer === null)
-    return { raw: null, unit: 'days', score: 0, sentence: 'Not in a freezer, or since when is not known.' };
+    return {
+      raw: null,
+      unit: 'days',
+      score: 0,
+      sentence: say('Not in a freezer, or since when is not known.'),
+    };
   const score = clamp(daysInFreezer / scales.freezerDaysFull);
-  return { raw: daysInFreezer, unit: 'days', score, sentence: `${days(daysInFreezer)} in the freezer.` };
+  return {
+    raw: daysInFreezer,
+    unit: 'days',
+    score,
+    sentence: say('{days} in the freezer.', { days: days(daysInFreezer) }),
+  };
 }
 
 function judgeCondition({ condition }: PriorityFacts): Judged {
   const grade = CONDITION_SCORE[condition];
-  if (grade === null) return { raw: null, unit: 'grade', score: 0, sentence: 'Condition not recorded.' };
-  return { raw: grade, unit: 'grade', score: grade, sentence: `Condition ${condition}.` };
+  if (grade === null) return { raw: null, unit: 'grade', score: 0, sentence: say('Condition not recorded.') };
+  return {
+    raw: grade,
+    unit: 'grade',
+    score: grade,
+    sentence: say('Condition {condition}.', { condition: sayCode(condition) }),
+  };
 }
 
 /** The mean of the gaps, so that a bird which fills several counts for more than one that fills a single one. */
 function judgeNeed({ gaps }: PriorityFacts): Judged {
   if (gaps.length === 0)
-    return { raw: null, unit: 'share', score: 0, sentence: 'No wish is set for this kind of bird.' };
+    return { raw: null, unit: 'share', score: 0, sentence: say('No wish is set for this kind of bird.') };
   const share = gaps.reduce((sum, gap) => sum + clamp(1 - gap.catalogued / gap.wanted), 0) / gaps.length;
-  const list = gaps.map((gap) => `${gap.what}: ${gap.catalogued} of ${gap.wanted} wanted`).join('; ');
-  return { raw: share, unit: 'share', score: share, sentence: `Catalogued so far: ${list}.` };
+  const list = gaps
+    .map((gap) =>
+      say('{what}: {catalogued} of {wanted} wanted', {
+        what: gap.what,
+        catalogued: gap.catalogued,
+        wanted: gap.wanted,
+      }),
+    )
+    .join('; ');
+  return { raw: share, unit: 'share', score: share, sentence: say('Catalogued so far: {list}.', { list }) };
 }
 
 function judgeDeadline({ permitDaysLeft }: PriorityFacts, scales: PriorityScales): Judged {
   if (permitDaysLeft === null)
-    return { raw: null, unit: 'days', score: 0, sentence: 'No permit deadline falls on this bird.' };
+    return { raw: null, unit: 'days', score: 0, sentence: say('No permit deadline falls on this bird.') };
   const score = clamp(1 - permitDaysLeft / scales.permitDaysHorizon);
   const sentence =
     permitDaysLeft < 0
-      ? `Permit deadline passed ${days(-permitDaysLeft)} ago.`
-      : `${days(permitDaysLeft)} to the permit deadline.`;
+      ? say('Permit deadline passed {days} ago.', { days: days(-permitDaysLeft) })
+      : say('{days} to the permit deadline.', { days: days(permitDaysLeft) });
   return { raw: permitDaysLeft, unit: 'days', score, sentence };
 }
 
@@ -76,26 +100,40 @@ function judgeDeadline({ permitDaysLeft }: PriorityFacts, scales: PriorityScales
  */
 function judgeTissue({ daysInFreezer, freezerC, condition }: PriorityFacts, scales: PriorityScales): Judged {
   if (daysInFreezer === null || freezerC === null)
-    return { raw: null, unit: 'share', score: 0, sentence: 'Time or temperature of storage is not known.' };
+    return {
+      raw: null,
+      unit: 'share',
+      score: 0,
+      sentence: say('Time or temperature of storage is not known.'),
+    };
   if (condition === 'remains')
-    return { raw: 0, unit: 'share', score: 0, sentence: 'Remains: no tissue worth hurrying for.' };
+    return { raw: 0, unit: 'share', score: 0, sentence: say('Remains: no tissue worth hurrying for.') };
   const left = 2 ** (-daysInFreezer / scales.tissueHalfLifeDays);
   if (freezerC <= scales.tissueSafeAtC)
-    return { raw: left, unit: 'share', score: 0, sentence: `At ${freezerC} °C the tissue keeps.` };
-  const sentence = `At ${freezerC} °C about ${Math.round(left * 100)} % of the tissue's worth is left, and falling.`;
+    return {
+      raw: left,
+      unit: 'share',
+      score: 0,
+      sentence: say('At {freezerC} °C the tissue keeps.', { freezerC }),
+    };
+  const sentence = say("At {freezerC} °C about {round} % of the tissue's worth is left, and falling.", {
+    freezerC,
+    round: Math.round(left * 100),
+  });
   return { raw: left, unit: 'share', score: left, sentence };
 }
 
 function judgeRequest({ request }: PriorityFacts): Judged {
-  if (request === null) return { raw: null, unit: 'urgency', score: 0, sentence: 'Nobody has asked for it.' };
+  if (request === null)
+    return { raw: null, unit: 'urgency', score: 0, sentence: say('Nobody has asked for it.') };
   const score = URGENCY_SCORE[request.urgency];
-  const when = request.urgency === 'when-possible' ? 'when possible' : request.urgency;
+  const when = sayCode(request.urgency);
   const reason = request.reason ? `: ${request.reason}` : '';
   return {
     raw: score,
     unit: 'urgency',
     score,
-    sentence: `Asked for by ${request.byName}, ${when}${reason}.`,
+    sentence: say('Asked for by {byName}, {when}{reason}.', { byName: request.byName, when, reason }),
   };
 }
 
@@ -105,14 +143,14 @@ function judgeJobSize({ jobMinutes }: PriorityFacts, scales: PriorityScales): Ju
       raw: null,
       unit: 'minutes',
       score: 0,
-      sentence: 'No preparation chosen, so its time is not known.',
+      sentence: say('No preparation chosen, so its time is not known.'),
     };
   const score = clamp(1 - jobMinutes / scales.jobMinutesFull);
   return {
     raw: jobMinutes,
     unit: 'minutes',
     score,
-    sentence: `About ${Math.round(jobMinutes)} minutes of work.`,
+    sentence: say('About {round} minutes of work.', { round: Math.round(jobMinutes) }),
   };
 }
 

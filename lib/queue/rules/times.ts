@@ -1,4 +1,5 @@
 import { medianAbsoluteDeviation, quantileSorted } from 'simple-statistics';
+import { say } from '@/lib/platform/words/say';
 import {
   PREPARATION_STYLES,
   type PreparationStyle,
@@ -83,11 +84,22 @@ function learnOne(
   const spread = summary && { lower: summary.lower, upper: summary.upper, mad: summary.mad };
   const job = { style, sizeClass, spread, records: minutes.length };
   if (summary !== null && minutes.length >= settings.minimumRecords) {
-    const range = `half of them between ${Math.round(summary.lower)} and ${Math.round(summary.upper)}`;
-    const sentence = `Median ${Math.round(summary.median)} minutes of ${minutes.length} records, ${range}.`;
+    const range = say('half of them between {round} and {round2}', {
+      round: Math.round(summary.lower),
+      round2: Math.round(summary.upper),
+    });
+    const sentence = say('Median {round} minutes of {length} records, {range}.', {
+      round: Math.round(summary.median),
+      length: minutes.length,
+      range,
+    });
     return { ...job, minutes: summary.median, from: 'records', sentence };
   }
   const start = startMinutes(style, sizeClass, settings);
-  const sentence = `Start value ${Math.round(start)} minutes: ${minutes.length} of ${settings.minimumRecords} records needed.`;
+  const sentence = say('Start value {round} minutes: {length} of {minimumRecords} records needed.', {
+    round: Math.round(start),
+    length: minutes.length,
+    minimumRecords: settings.minimumRecords,
+  });
   return { ...job, minutes: start, from: 'start-value', sentence };
 }

@@ -4,6 +4,7 @@ import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { dateColumn, dayIn, dayOf } from '@/lib/platform/clock';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { computeBook, termsOf } from '../book';
 import { digestReport } from '../digest';
 import { reportEvents } from '../events';
@@ -44,17 +45,20 @@ export async function openReport(
   authorise(actor, 'reports.make');
   return withTx(context, async (work) => {
     const permit = await findPermit(work.db, actor.collectionId, permitId);
-    if (permit === null) throw notFound('This permit');
+    if (permit === null) throw notFound(say('This permit'));
     const terms = termsOf(permit);
     const period = reportPeriod(terms, onDay);
     const today = dayIn(await findTimeZone(work.db, actor.collectionId), work.now);
     if (period.fromOn > today || period.untilOn < terms.effectiveOn) {
-      const message = `Permit ${permit.number} has no year that holds this day and has begun.`;
-      throw notValid('The report was not opened.', [{ path: 'onDay', message }]);
+      const message = say('Permit {number} has no year that holds this day and has begun.', {
+        number: permit.number,
+      });
+      throw notValid(say('The report was not opened.'), [{ path: 'onDay', message }]);
     }
     const dates = { fromOn: dateColumn(period.fromOn), toOn: dateColumn(period.untilOn) };
     const [first] = await findEditions(work.db, { permitId, ...dates });
-    if (first !== undefined) throw conflict('There is a report of this permit and year.', { id: first.id });
+    if (first !== undefined)
+      throw conflict(say('There is a report of this permit and year.'), { id: first.id });
     const made = await insertReport(work.db, {
       collectionId: actor.collectionId,
       permitId,
@@ -78,7 +82,7 @@ export async function explainWarnings(
     const report = await computeBook(work.db, found, work.now);
     const asked = new Set(warningIds);
     const warnings = report.warnings.filter((known) => asked.has(known.id));
-    if (warnings.length !== asked.size) throw notFound('One of these warnings');
+    if (warnings.length !== asked.size) throw notFound(say('One of these warnings'));
     const written = { text, by: context.actor.name, at: work.now.toISOString() };
     const explanations = {
       ...explanationsShape.parse(found.explanations),
@@ -104,7 +108,7 @@ export async function markReportReady(
   return withTx(context, async (work) => {
     const found = await findUnsigned(work, id);
     const report = await computeBook(work.db, found, work.now);
-    refuseUnexplained(found, report, 'The report is not ready.');
+    refuseUnexplained(found, report, say('The report is not ready.'));
     await change(work, found, version, ['open'], { state: 'ready' });
     work.audit(reportEvents.make('reports.made-ready', subjectOf(id), factsOf(found)));
     return answer(work, found, report);
@@ -125,11 +129,11 @@ export async function signReport(
   const auditHead = await chainHead(actor.collectionId);
   return withTx(context, async (work) => {
     const found = await findUnsigned(work, id);
-    if (found.state !== 'ready') throw conflict('The report must be marked ready before it is signed.');
+    if (found.state !== 'ready') throw conflict(say('The report must be marked ready before it is signed.'));
     const obstacle = await obstacleToSign(work.db, found);
     if (obstacle !== null) throw notValid(obstacle);
     const report = await computeBook(work.db, found, work.now);
-    refuseUnexplained(found, report, 'The report was not signed.');
+    refuseUnexplained(found, report, say('The report was not signed.'));
     const frozen: FrozenReport = {
       edition: found.edition,
       amendReason: found.amendReason,
@@ -168,8 +172,8 @@ export async function amendReport(
   authorise(actor, 'reports.make');
   return withTx(context, async (work) => {
     const found = await findReport(work.db, actor.collectionId, id);
-    if (found === null) throw notFound('This report');
-    if (found.state !== 'signed') throw conflict('Only a signed report that stands can be amended.');
+    if (found === null) throw notFound(say('This report'));
+    if (found.state !== 'signed') throw conflict(say('Only a signed report that stands can be amended.'));
     await change(work, found, version, ['signed'], { state: 'amended' });
     const made = await insertReport(work.db, {
       collectionId: actor.collectionId,
@@ -191,9 +195,9 @@ export async function amendReport(
 
 async function findUnsigned(work: Work, id: string): Promise<FoundReport> {
   const found = await findReport(work.db, work.actor.collectionId, id);
-  if (found === null) throw notFound('This report');
+  if (found === null) throw notFound(say('This report'));
   if (found.state === 'signed' || found.state === 'amended') {
-    throw conflict('This report is signed and frozen; amend it with a reason.');
+    throw conflict(say('This report is signed and frozen; amend it with a reason.'));
   }
   return found;
 }
@@ -202,7 +206,7 @@ function refuseUnexplained(found: FoundReport, report: SalvageReport, sentence: 
   const { unexplained } = unexplainedOf(report, explanationsShape.parse(found.explanations));
   if (unexplained.length === 0) return;
   throw notValid(
-    `${sentence} Explain every warning first.`,
+    say('{sentence} Explain every warning first.', { sentence }),
     unexplained.map(({ id, message }) => ({ path: `warnings.${id}`, message })),
   );
 }
@@ -215,7 +219,7 @@ async function change(
   data: Parameters<typeof updateReport>[2],
 ): Promise<void> {
   const changed = await updateReport(work.db, { id: found.id, version, state: { in: states } }, data);
-  if (changed === 0) throw staleVersion('This report', await answer(work, found));
+  if (changed === 0) throw staleVersion(say('This report'), await answer(work, found));
 }
 
 /** The report as it stands after the command (or, in vain, before it). */
@@ -226,7 +230,7 @@ async function answer(
   frozen: FrozenReport | null = null,
 ): Promise<ReportRecord> {
   const found = await findReport(work.db, work.actor.collectionId, id);
-  if (found === null) throw notFound('This report');
+  if (found === null) throw notFound(say('This report'));
   const book = report ?? (await computeBook(work.db, found, work.now));
   return toRecord(work.db, work.actor, { found, report: book, frozen });
 }

@@ -7,6 +7,7 @@ import { db, type Tx } from '@/lib/platform/db';
 import { conflict, notFound } from '@/lib/platform/errors';
 import { cursorWhole, readCursor, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
+import { say } from '@/lib/platform/words/say';
 import { computeBook, termsOf } from '../book';
 import { digestReport } from '../digest';
 import { findFinderNames, findTimeZone } from '../repo/ledger';
@@ -39,7 +40,7 @@ const KEPT_BOOKS = 4;
 /** @throws AppError not-found. */
 export async function openedReport(actor: Actor, id: string): Promise<OpenedReport> {
   const found = await findReport(db(), actor.collectionId, id);
-  if (found === null) throw notFound('This report');
+  if (found === null) throw notFound(say('This report'));
   // While it is open, every change of the collection moves the audit chain, and may change the book.
   const at = found.digest ?? `${found.version} ${(await chainHead(actor.collectionId)).seq}`;
   const key = `${id} ${at}`;
@@ -66,7 +67,7 @@ export async function toRecord(tx: Tx, actor: Actor, opened: OpenedReport): Prom
   const { found, report, frozen } = opened;
   const editions = await toRows(tx, await findEditions(tx, found));
   const row = editions.find(({ id }) => id === found.id);
-  if (row === undefined) throw notFound('This report');
+  if (row === undefined) throw notFound(say('This report'));
   const before = editions.find(({ edition }) => edition === found.edition - 1);
   const explanations = explanationsShape.parse(found.explanations);
   const { unexplained } = unexplainedOf(report, explanations);
@@ -112,7 +113,9 @@ export async function obstacleToSign(tx: Tx, found: FoundReport): Promise<string
   const { expiresOn } = termsOf(found.permit);
   const untilOn = dayOf(found.toOn);
   const endsOn = expiresOn !== null && expiresOn < untilOn ? expiresOn : untilOn;
-  return today > endsOn ? null : `The period still runs until ${endsOn}; the report is signed after it.`;
+  return today > endsOn
+    ? null
+    : say('The period still runs until {endsOn}; the report is signed after it.', { endsOn });
 }
 
 /** The lines behind a number, a page at a time; finders by name for those who may see them. */
@@ -144,8 +147,9 @@ export async function withFinders(actor: Actor, lines: ReportLine[]): Promise<Re
 export async function checkReport(actor: Actor, id: string): Promise<ReportCheck> {
   authorise(actor, 'reports.see');
   const found = await findReport(db(), actor.collectionId, id);
-  if (found === null) throw notFound('This report');
-  if (!isSigned(found)) throw conflict('This report is not signed yet: it is always read from the database.');
+  if (found === null) throw notFound(say('This report'));
+  if (!isSigned(found))
+    throw conflict(say('This report is not signed yet: it is always read from the database.'));
   const frozen = await readFrozen(db(), id);
   const checkedAt = now();
   const difference = diffReports(frozen.report, await computeBook(db(), found, checkedAt));

@@ -1,4 +1,5 @@
 import { addDays, isCalendarDay } from '@/lib/permits/public-rules';
+import { say } from '@/lib/platform/words/say';
 import type { DateInterval } from '../schema';
 
 export type ParsedInterval = { ok: true; interval: DateInterval } | { ok: false; message: string };
@@ -40,22 +41,22 @@ const refuse = (message: string): ParsedInterval => ({ ok: false, message });
  */
 export function parseDateInterval(verbatim: string): ParsedInterval {
   const text = verbatim.trim();
-  if (text === '') return refuse('Give a date');
+  if (text === '') return refuse(say('Give a date'));
   if (/^\d{1,2}[./-]\d{1,2}[./-]\d{2,4}$/.test(text)) {
-    return refuse(`"${text}" can be read two ways: write the year first, such as 2026-03-04`);
+    return refuse(say('"{text}" can be read two ways: write the year first, such as 2026-03-04', { text }));
   }
   const [start = '', end, ...rest] = text.split('/').map((part) => part.trim());
-  if (rest.length > 0) return refuse(`"${text}" has more than one slash`);
+  if (rest.length > 0) return refuse(say('"{text}" has more than one slash', { text }));
   if (start === '' || start === '..' || end === '' || end === '..') {
-    return refuse(`"${text}" is open at one end: give the earliest and the latest day`);
+    return refuse(say('"{text}" is open at one end: give the earliest and the latest day', { text }));
   }
   const first = readPart(start);
-  if (!first) return refuse(`"${start}" is not a day, month or year that exists`);
+  if (!first) return refuse(say('"{start}" is not a day, month or year that exists', { start }));
   if (end === undefined) return { ok: true, interval: { ...first, verbatim: text } };
   const last = readPart(completeEnd(start, end));
-  if (!last) return refuse(`"${end}" is not a day, month or year that exists`);
-  if (last.latestOn < first.earliestOn) return refuse(`"${text}" ends before it begins`);
-  if (last.earliestOn < first.earliestOn) return refuse(`"${text}" ends before it begins`);
+  if (!last) return refuse(say('"{end}" is not a day, month or year that exists', { end }));
+  if (last.latestOn < first.earliestOn) return refuse(say('"{text}" ends before it begins', { text }));
+  if (last.earliestOn < first.earliestOn) return refuse(say('"{text}" ends before it begins', { text }));
   return {
     ok: true,
     interval: { earliestOn: first.earliestOn, latestOn: last.latestOn, verbatim: text },

@@ -1,4 +1,5 @@
 import { type HoldKind, holdKinds } from '@/lib/permits/public-rules';
+import { phrases, say, sayCode } from '@/lib/platform/words/say';
 
 export type HoldLifter = 'preparator' | 'curator' | 'registrar' | 'permit-officer';
 
@@ -13,7 +14,7 @@ export type HoldRule = {
 };
 
 /** One rule a kind of hold: what waits, who lifts it, and what must be recorded. Local rules decide. */
-export const holdRules: Record<HoldKind, HoldRule> = {
+export const holdRules: Record<HoldKind, HoldRule> = phrases({
   legal: {
     kind: 'legal',
     stops: ['preparation', 'tissue', 'disposal', 'acceptance'],
@@ -70,7 +71,7 @@ export const holdRules: Record<HoldKind, HoldRule> = {
     needsDocument: false,
     whatToDo: 'Ask the finder for what is missing.',
   },
-};
+});
 
 /** May somebody with these roles lift the hold, and is the document there that it needs? */
 export function canLiftHold(
@@ -82,13 +83,15 @@ export function canLiftHold(
   if (!rule.liftedBy.some((role) => roles.includes(role))) {
     return {
       allowed: false,
-      reason: `This hold is lifted by: ${rule.liftedBy.join(', ').replaceAll('-', ' ')}`,
+      reason: say('This hold is lifted by: {liftedBy}', {
+        liftedBy: rule.liftedBy.map(sayCode).join(', '),
+      }),
     };
   }
   if (rule.needsDocument && documentReference === null) {
-    return { allowed: false, reason: 'Name the written release, instruction or ruling that lifts it' };
+    return { allowed: false, reason: say('Name the written release, instruction or ruling that lifts it') };
   }
-  return { allowed: true, reason: 'The hold can be lifted' };
+  return { allowed: true, reason: say('The hold can be lifted') };
 }
 
 /** Everything that the holds on a bird stop together. */

@@ -5,6 +5,7 @@ import { dateColumn, dayOf } from '@/lib/platform/clock';
 import { forbidden, notValid } from '@/lib/platform/errors';
 import { type Changes, differences } from '@/lib/platform/events';
 import type { Work } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { salvageEvents } from '../events';
 import { mayChangeFind } from '../policy';
 import { type Find, type FindData, NO_RULING } from '../repo/records';
@@ -46,7 +47,7 @@ export async function changeFind(
       const { actor } = work;
       if (!mayChangeFind(actor, { state: find.state as SalvageState, loggedById: find.loggedById })) {
         throw forbidden(
-          'Triage has begun; a preparator, curator, registrar or permit officer changes it now.',
+          say('Triage has begun; a preparator, curator, registrar or permit officer changes it now.'),
         );
       }
       refuseOfficerFacts(actor, request.facts ?? {}, factsOf(find));
@@ -104,7 +105,7 @@ async function merge(work: Work, find: Find, request: ChangeFindRequest): Promis
       finderPersonId: facts.finderPersonId,
     })),
   ];
-  if (problems.length > 0) throw notValid('The record was not changed.', problems);
+  if (problems.length > 0) throw notValid(say('The record was not changed.'), problems);
   const { circumstances, cause, condition, bandNumber, diseaseSigns, suspectedIllegal, remarks } = request;
   return {
     taxonId: request.taxonId === undefined ? (taxonOf(find)?.id ?? null) : request.taxonId,
@@ -179,7 +180,7 @@ function endedRuling(work: Work, find: Find, changes: Changes, renamed: boolean)
   const ruling = storedRuling.safeParse(find.coverageRuling).data;
   const touched = renamed || Object.keys(changes).some((field) => !BESIDE_THE_LAW.has(field));
   if (ruling === undefined || !touched) return {};
-  const subject = subjectOf(find, 'The facts it was made on have changed.');
+  const subject = subjectOf(find, say('The facts it was made on have changed.'));
   work.audit(
     salvageEvents.make('salvage.ruling-ended', subject, { number: find.number, verdict: ruling.verdict }),
   );

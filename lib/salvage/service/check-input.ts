@@ -2,6 +2,7 @@ import 'server-only';
 import { checkPlaceAgreement, parseCoordinates, suggestTranspositions } from '@/lib/places/public';
 import type { FieldProblem } from '@/lib/platform/errors';
 import type { Work } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { findMember, findNamedPlace, findTaxon } from '../repo/records';
 import { nameSubdivision } from '../rules/subdivisions';
 import type { DateInterval, FindPlace } from '../schema';
@@ -14,16 +15,22 @@ export function findDayProblems({ found, receivedOn }: Days, today: string): Fie
   if (found.latestOn > today) {
     problems.push({
       path: 'found.latestOn',
-      message: `${found.latestOn} has not come yet; today is ${today}.`,
+      message: say('{latestOn} has not come yet; today is {today}.', { latestOn: found.latestOn, today }),
     });
   }
   if (receivedOn > today) {
-    problems.push({ path: 'receivedOn', message: `${receivedOn} has not come yet; today is ${today}.` });
+    problems.push({
+      path: 'receivedOn',
+      message: say('{receivedOn} has not come yet; today is {today}.', { receivedOn, today }),
+    });
   }
   if (receivedOn < found.earliestOn) {
     problems.push({
       path: 'receivedOn',
-      message: `It cannot have come on ${receivedOn}, before it was found on ${found.earliestOn} or later.`,
+      message: say('It cannot have come on {receivedOn}, before it was found on {earliestOn} or later.', {
+        receivedOn,
+        earliestOn: found.earliestOn,
+      }),
     });
   }
   return problems;
@@ -32,7 +39,7 @@ export function findDayProblems({ found, receivedOn }: Days, today: string): Fie
 /** A record is one individual; eggs, nests and feathers may come in numbers. */
 export function findQuantityProblems(find: { specimenType: string; quantity: number }): FieldProblem[] {
   if (find.quantity === 1 || (find.specimenType !== 'whole-bird' && find.specimenType !== 'part')) return [];
-  const message = 'Each bird gets a record and a number of its own; log the others one by one.';
+  const message = say('Each bird gets a record and a number of its own; log the others one by one.');
   return [{ path: 'quantity', message }];
 }
 
@@ -45,7 +52,10 @@ export function readPlace(place: FindPlace): { place: FindPlace; problems: Field
   if (latitude === null && place.verbatimCoordinates !== null) {
     const read = parseCoordinates(place.verbatimCoordinates);
     if (!read.ok) {
-      const readings = read.readings.length > 0 ? ` It could be: ${read.readings.join('; ')}.` : '';
+      const readings =
+        read.readings.length > 0
+          ? say(' It could be: {readings}.', { readings: read.readings.join('; ') })
+          : '';
       return {
         place,
         problems: [{ path: 'place.verbatimCoordinates', message: `${read.message}${readings}` }],
@@ -61,7 +71,12 @@ export function readPlace(place: FindPlace): { place: FindPlace; problems: Field
   if (verdict !== 'other-place' && verdict !== 'in-the-sea') return { place: kept, problems: [] };
   const [swap] = suggestTranspositions({ latitude, longitude }, named);
   const hint =
-    swap === undefined ? '' : ` Perhaps ${round(swap.latitude)}, ${round(swap.longitude)} is meant.`;
+    swap === undefined
+      ? ''
+      : say(' Perhaps {round}, {round2} is meant.', {
+          round: round(swap.latitude),
+          round2: round(swap.longitude),
+        });
   return { place: kept, problems: [{ path: 'place.verbatimCoordinates', message: `${message}${hint}` }] };
 }
 
@@ -73,15 +88,15 @@ export async function findReferenceProblems(
   const { collectionId } = work.actor;
   const problems: FieldProblem[] = [];
   if (refers.taxonId && (await findTaxon(work.db, refers.taxonId)) === null) {
-    problems.push({ path: 'taxonId', message: 'This taxon is not in the checklist; choose it again.' });
+    problems.push({ path: 'taxonId', message: say('This taxon is not in the checklist; choose it again.') });
   }
   if (refers.placeId && (await findNamedPlace(work.db, collectionId, refers.placeId)) === null) {
-    problems.push({ path: 'place.placeId', message: 'This named place is gone; choose it again.' });
+    problems.push({ path: 'place.placeId', message: say('This named place is gone; choose it again.') });
   }
   if (refers.finderPersonId && (await findMember(work.db, collectionId, refers.finderPersonId)) === null) {
     problems.push({
       path: 'facts.finderPersonId',
-      message: 'This person has no account in this collection.',
+      message: say('This person has no account in this collection.'),
     });
   }
   return problems;

@@ -12,6 +12,7 @@ import { dayOf } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { conflict, notFound } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { salvageEvents } from '../events';
 import {
   type Find,
@@ -181,13 +182,20 @@ function sameResult(find: Find, detail: StoredCoverage): boolean {
 function eventHold(find: Find, groups: Groups): WantedHold | null {
   const event = groups.eventOf(find.id);
   if (event === null) return null;
-  const when = event.fromOn === event.untilOn ? event.fromOn : `${event.fromOn} to ${event.untilOn}`;
+  const when =
+    event.fromOn === event.untilOn
+      ? event.fromOn
+      : say('{fromOn} to {untilOn}', { fromOn: event.fromOn, untilOn: event.untilOn });
   const sure = event.certainty === 'certain';
   return {
     kind: 'event',
-    reason: `${sure ? '' : 'Perhaps '}${event.birds} dead birds at one place on ${when}`.trim(),
+    reason: say('{x}{birds} dead birds at one place on {when}', {
+      x: sure ? '' : say('Perhaps '),
+      birds: event.birds,
+      when,
+    }).trim(),
     ruleCode: 'several-dead',
-    tellWhom: 'wildlife law enforcement',
+    tellWhom: say('wildlife law enforcement'),
   };
 }
 
@@ -201,7 +209,7 @@ export async function recheckFind(
   return onRecord(context, id, { permission: 'salvage.triage', version }, async (work, find) => {
     if (find.finder?.erasedAt != null) {
       throw conflict(
-        'The finder’s data were erased, so the last check stands. The permit officer can rule on it.',
+        say('The finder’s data were erased, so the last check stands. The permit officer can rule on it.'),
       );
     }
     await checkFind(work, id, 'facts', true);
@@ -256,7 +264,7 @@ export function ruleOnFind(
       const { verdict, permitId, cite, reason } = request;
       const permit =
         permitId === null ? null : await findPermitNumber(work.db, work.actor.collectionId, permitId);
-      if (permitId !== null && permit === null) throw notFound('The permit of the ruling');
+      if (permitId !== null && permit === null) throw notFound(say('The permit of the ruling'));
       const ruling = {
         verdict,
         permitId,
@@ -283,7 +291,7 @@ export function ruleOnFind(
       if (verdict === 'not-covered' && !openKinds(find).includes('legal')) {
         const hold = {
           kind: 'legal' as const,
-          reason: `Ruled not covered: ${reason}`,
+          reason: say('Ruled not covered: {reason}', { reason }),
           ruleCode: null,
           tellWhom: null,
         };
@@ -302,7 +310,7 @@ export function endRuling(
 ): Promise<SalvageRecord> {
   return onRecord(context, id, { permission: 'coverage.rule', version }, async (work, find) => {
     const ruling = storedRuling.safeParse(find.coverageRuling).data;
-    if (ruling === undefined) throw conflict('There is no ruling on this record.');
+    if (ruling === undefined) throw conflict(say('There is no ruling on this record.'));
     await save(work, find, { coverageRuling: NO_RULING });
     work.audit(
       salvageEvents.make('salvage.ruling-ended', subjectOf(find, reason), {

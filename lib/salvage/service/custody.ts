@@ -2,6 +2,7 @@ import 'server-only';
 import type { CommandContext } from '@/lib/platform/actor';
 import { dateColumn, dayOf } from '@/lib/platform/clock';
 import { conflict, notValid } from '@/lib/platform/errors';
+import { say } from '@/lib/platform/words/say';
 import { salvageEvents } from '../events';
 import { insertCustody } from '../repo/records';
 import type { HandOverRequest } from '../schema';
@@ -24,12 +25,16 @@ export function handOver(
       const last = find.custody.at(-1);
       const from = last?.toWhom ?? THE_FINDER;
       const at = request.at === null ? work.now : new Date(request.at);
-      const refuse = (message: string) => notValid('The step was not noted.', [{ path: 'at', message }]);
-      if (at > work.now) throw refuse('This moment has not come yet.');
+      const refuse = (message: string) => notValid(say('The step was not noted.'), [{ path: 'at', message }]);
+      if (at > work.now) throw refuse(say('This moment has not come yet.'));
       if (last !== undefined && at < last.at)
-        throw refuse(`${from} had it only from ${last.at.toISOString()} on.`);
+        throw refuse(
+          say('{from} had it only from {toISOString} on.', { from, toISOString: last.at.toISOString() }),
+        );
       if (request.toWhom === from) {
-        throw notValid('The step was not noted.', [{ path: 'toWhom', message: `${from} has it already.` }]);
+        throw notValid(say('The step was not noted.'), [
+          { path: 'toWhom', message: say('{from} has it already.', { from }) },
+        ]);
       }
       await save(work, find, {});
       await insertCustody(work.db, {
@@ -59,12 +64,13 @@ export function reportBand(
   { version, reportedOn }: { version: number; reportedOn: string },
 ): Promise<SalvageRecord> {
   return onRecord(context, id, { permission: 'salvage.triage', version }, async (work, find) => {
-    if (find.bandNumber === null) throw conflict(`${find.number} has no band number.`);
+    if (find.bandNumber === null)
+      throw conflict(say('{number} has no band number.', { number: find.number }));
     const refuse = (message: string) =>
-      notValid('The report was not noted.', [{ path: 'reportedOn', message }]);
-    if (reportedOn > (await todayOf(work))) throw refuse('This day has not come yet.');
+      notValid(say('The report was not noted.'), [{ path: 'reportedOn', message }]);
+    if (reportedOn > (await todayOf(work))) throw refuse(say('This day has not come yet.'));
     if (reportedOn < dayOf(find.foundFrom))
-      throw refuse('The band cannot have been reported before it was found.');
+      throw refuse(say('The band cannot have been reported before it was found.'));
     await save(work, find, { bandReportedOn: dateColumn(reportedOn) });
     work.audit(
       salvageEvents.make('salvage.band-reported', subjectOf(find), {

@@ -5,6 +5,7 @@ import { db } from '@/lib/platform/db';
 import { settings } from '@/lib/platform/env';
 import { AppError, conflict, notFound } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { salvageEvents } from '../events';
 import {
   dropFinderData,
@@ -28,7 +29,7 @@ export async function exportFinder(context: CommandContext, id: string): Promise
   authorise(context.actor, 'finder.see');
   return withTx(unkept(context), async (work) => {
     const find = await load(work.db, work.actor.collectionId, id);
-    if (find.finder === null) throw notFound('The finder of this bird');
+    if (find.finder === null) throw notFound(say('The finder of this bird'));
     const same = await findSameFinders(work.db, work.actor.collectionId, find.finder);
     for (const told of same.flatMap(({ salvages }) => salvages))
       work.audit(salvageEvents.make('salvage.finder-exported', subjectOf(told), { number: told.number }));
@@ -78,9 +79,9 @@ export function eraseFinder(
   { version, reason }: { version: number; reason: string },
 ): Promise<SalvageRecord> {
   return onRecord(unkept(context), id, { permission: 'finder.erase', version }, async (work, find) => {
-    if (find.finder === null) throw notFound('The finder of this bird');
+    if (find.finder === null) throw notFound(say('The finder of this bird'));
     if ((await dropFinderData(work.db, find.finder.id, { erasedAt: work.now })) === 0)
-      throw conflict('The finder’s data were erased already.');
+      throw conflict(say('The finder’s data were erased already.'));
     await save(work, find, {});
     work.audit(salvageEvents.make('salvage.finder-erased', subjectOf(find, reason), { number: find.number }));
   });
@@ -112,7 +113,7 @@ async function expireContact(finder: FinderWithFinds, collectionId: string, days
   try {
     await withTx({ actor: systemActor(collectionId) }, async (work) => {
       if ((await dropFinderData(work.db, finder.id, { contactExpiredAt: work.now })) === 0)
-        throw conflict('The finder’s contact data were erased already.');
+        throw conflict(say('The finder’s contact data were erased already.'));
       for (const find of finder.salvages)
         work.audit(
           salvageEvents.make('salvage.finder-contact-expired', subjectOf(find), {

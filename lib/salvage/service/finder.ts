@@ -2,6 +2,7 @@ import 'server-only';
 import { authorise, type CommandContext, unkept } from '@/lib/platform/actor';
 import { conflict, notFound } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { salvageEvents } from '../events';
 import { insertFinder, updateFinder } from '../repo/records';
 import type { FinderContact } from '../schema';
@@ -15,7 +16,7 @@ export async function lookUpFinder(context: CommandContext, id: string): Promise
   authorise(context.actor, 'finder.see');
   return withTx(unkept(context), async (work) => {
     const find = await load(work.db, work.actor.collectionId, id);
-    if (find.finder === null) throw notFound('The finder of this bird');
+    if (find.finder === null) throw notFound(say('The finder of this bird'));
     work.audit(salvageEvents.make('salvage.finder-looked-up', subjectOf(find), { number: find.number }));
     const { name, email, phone, address, erasedAt } = find.finder;
     return { name, email, phone, address, erasedAt: erasedAt?.toISOString() ?? null };
@@ -30,8 +31,8 @@ export function changeFinder(
 ): Promise<SalvageRecord> {
   return onRecord(unkept(context), id, { permission: 'finder.see', version }, async (work, find) => {
     if (factsOf(find).finderPersonId !== null)
-      throw conflict('The finder is one of us; the account holds the data.');
-    if (find.finder?.erasedAt != null) throw conflict('The finder asked for their data to be erased.');
+      throw conflict(say('The finder is one of us; the account holds the data.'));
+    if (find.finder?.erasedAt != null) throw conflict(say('The finder asked for their data to be erased.'));
     const finderId =
       find.finder?.id ??
       (await insertFinder(work.db, { ...finder, collectionId: work.actor.collectionId })).id;

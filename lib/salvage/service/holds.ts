@@ -2,6 +2,7 @@ import 'server-only';
 import { announce } from '@/lib/notices/public';
 import type { CoverageResult, HoldKind } from '@/lib/permits/public';
 import type { Work } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { salvageEvents } from '../events';
 import { type Find, insertHold, keepVerdict, updateHold } from '../repo/records';
 import { stoppedByHolds } from '../rules/holds';
@@ -62,7 +63,7 @@ export async function syncHolds(
     await takeOffHold(work, find, {
       id: hold.id,
       kind,
-      note: 'The check no longer asks for it.',
+      note: say('The check no longer asks for it.'),
       byCheck: true,
     });
     changed = true;

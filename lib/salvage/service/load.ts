@@ -6,6 +6,7 @@ import { notFound, staleVersion } from '@/lib/platform/errors';
 import type { EventSubject } from '@/lib/platform/events';
 import type { Permission } from '@/lib/platform/permissions';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import {
   type Find,
   type FindData,
@@ -20,7 +21,7 @@ import { loadRecord } from './shape';
 /** @throws AppError not-found outside the actor's collection. */
 export async function load(tx: Tx, collectionId: string, id: string): Promise<Find> {
   const found = await findRecord(tx, collectionId, id);
-  if (found === null) throw notFound('This salvage record');
+  if (found === null) throw notFound(say('This salvage record'));
   return found;
 }
 
@@ -66,4 +67,4 @@ export async function save(work: Work, find: Find, data: FindData): Promise<void
 }
 
 const stale = async (work: Work, id: string) =>
-  staleVersion('This record', await loadRecord(work.db, work.actor, id));
+  staleVersion(say('This record'), await loadRecord(work.db, work.actor, id));

@@ -11,6 +11,7 @@ import { dayIn, now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
+import { say } from '@/lib/platform/words/say';
 import { countByState, findPageKeys, findPageRows } from '../repo/list';
 import { findCollection, findLatestPlace, isSensitive } from '../repo/records';
 import { nameSubdivision } from '../rules/subdivisions';
@@ -86,13 +87,16 @@ export async function checkPlace(actor: Actor, query: PlaceCheckQuery): Promise<
   if (coordinates) {
     const read = parseCoordinates(coordinates);
     if (!read.ok) {
-      const readings = read.readings.length > 0 ? ` It could be: ${read.readings.join('; ')}.` : '';
+      const readings =
+        read.readings.length > 0
+          ? say(' It could be: {readings}.', { readings: read.readings.join('; ') })
+          : '';
       return { ...nothing, problem: `${read.message}${readings}` };
     }
     point = { latitude: read.value.latitude, longitude: read.value.longitude };
     readAs = read.value.system;
   }
-  if (point === null) return { ...nothing, problem: 'No coordinates were given.' };
+  if (point === null) return { ...nothing, problem: say('No coordinates were given.') };
   const named = {
     countryCode: country,
     stateProvince: nameSubdivision(country, query.stateProvince ?? ''),

@@ -7,6 +7,7 @@ import { AppError, forbidden, notValid } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
 import { takeNumber } from '@/lib/platform/sequence';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { salvageEvents } from '../events';
 import { OFFICER_FACTS } from '../policy';
 import { findByClientKey, insertCustody, insertFinder, insertRecord, takeTurn } from '../repo/records';
@@ -25,7 +26,7 @@ export function refuseOfficerFacts(actor: Actor, facts: Partial<FindFacts>, befo
     (key) =>
       facts[key] !== undefined && JSON.stringify(facts[key]) !== JSON.stringify((before ?? nothing)[key]),
   );
-  if (touched) throw forbidden('What an office put in writing is entered by a permit officer.');
+  if (touched) throw forbidden(say('What an office put in writing is entered by a permit officer.'));
 }
 
 /** The record that an earlier delivery of the same report made, if there is one. */
@@ -83,7 +84,7 @@ export async function logFind(work: Work, request: ReportFindRequest, origin: Or
       finderPersonId: facts.finderPersonId,
     })),
   ];
-  if (problems.length > 0) throw notValid('The find was not saved.', problems);
+  if (problems.length > 0) throw notValid(say('The find was not saved.'), problems);
   const number = await takeNumber(work, 'salvage');
   const { place } = read;
   const { id } = await insertRecord(work.db, {

@@ -5,6 +5,7 @@ import { dayOf } from '@/lib/platform/clock';
 import type { Tx } from '@/lib/platform/db';
 import { notFound } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
+import { say } from '@/lib/platform/words/say';
 import { findAbilitiesOf, mayLiftHold } from '../policy';
 import type { PageRow } from '../repo/list';
 import { type Find, findNames, findRecord } from '../repo/records';
@@ -31,7 +32,7 @@ export const openKinds = (find: Pick<Find, 'holds'>): HoldKind[] =>
 /** The record as this person may see it. @throws AppError not-found outside the actor's collection. */
 export async function loadRecord(tx: Tx, actor: Actor, id: string): Promise<SalvageRecord> {
   const find = await findRecord(tx, actor.collectionId, id);
-  if (find === null) throw notFound('This salvage record');
+  if (find === null) throw notFound(say('This salvage record'));
   const facts = factsOf(find);
   const names = await findNames(tx, [
     find.loggedById,
@@ -39,7 +40,7 @@ export async function loadRecord(tx: Tx, actor: Actor, id: string): Promise<Salv
     ...find.holds.flatMap(({ placedBy, liftedBy }) => [placedBy, liftedBy]),
   ]);
   const nameOf = (personId: string | null) =>
-    personId === null ? null : (names.get(personId) ?? 'somebody who left');
+    personId === null ? null : (names.get(personId) ?? say('somebody who left'));
   const ruling = storedRuling.safeParse(find.coverageRuling).data ?? null;
   return {
     ...toRow({ ...find, holds: openHolds(find) }),

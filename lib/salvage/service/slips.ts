@@ -18,6 +18,7 @@ import { digestToken } from '@/lib/platform/identity/tokens';
 import { cutPage, type PageQuery, writeCursor } from '@/lib/platform/paging';
 import { paths } from '@/lib/platform/paths';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { salvageEvents } from '../events';
 import { findByClientKey, findCollection } from '../repo/records';
 import { findSlip, findSlipByDigest, findSlips, insertSlip, revokeSlip, type SlipFound } from '../repo/slips';
@@ -91,9 +92,9 @@ export async function endSlip(context: CommandContext, id: string): Promise<Slip
   authorise(actor, 'salvage.slips');
   return withTx(context, async (work) => {
     const slip = await findSlip(work.db, actor.collectionId, id);
-    if (slip === null) throw notFound('This slip');
+    if (slip === null) throw notFound(say('This slip'));
     if ((await revokeSlip(work.db, id, work.now, personOf(actor))) === 0)
-      throw conflict('This slip was ended already.');
+      throw conflict(say('This slip was ended already.'));
     work.audit(
       salvageEvents.make(
         'salvage.slip-revoked',
@@ -112,16 +113,16 @@ export async function describeSlip(
 ): Promise<{ institution: string; label: string; path: string }> {
   authorise(actor, 'salvage.slips');
   const slip = await findSlip(db(), actor.collectionId, id);
-  if (slip === null) throw notFound('This slip');
+  if (slip === null) throw notFound(say('This slip'));
   const token = tokenOf(id);
   if (slip.revokedAt !== null || digestToken(token) !== slip.tokenDigest) {
-    throw conflict('This slip has ended. Make a new one.');
+    throw conflict(say('This slip has ended. Make a new one.'));
   }
   const { name } = await findCollection(db(), actor.collectionId);
   return { institution: name, label: slip.label, path: paths.dropOff(token) };
 }
 
-const ended = () => notFound('This slip');
+const ended = () => notFound(say('This slip'));
 
 /** Whom a finder writes to; nothing else of the collection. @throws AppError not-found for a slip that has ended. */
 export async function openSlip(token: string): Promise<{ institution: string; today: string }> {

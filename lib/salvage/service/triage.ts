@@ -3,6 +3,7 @@ import type { HoldKind } from '@/lib/permits/public';
 import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { conflict, forbidden, notFound, notValid } from '@/lib/platform/errors';
 import type { Work } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { createMaterial, moveMaterial } from '@/lib/storage/public';
 import { salvageEvents } from '../events';
 import { acceptObstacle, mayPlaceHold } from '../policy';
@@ -19,7 +20,11 @@ function refuseMove(find: Find, to: SalvageState): void {
   const from = find.state as SalvageState;
   if (canMoveSalvage(from, to)) return;
   throw conflict(
-    `${find.number} is ${from.replace('-', ' ')}; it cannot become ${to.replace('-', ' ')} from there.`,
+    say('{number} is {replace}; it cannot become {replace2} from there.', {
+      number: find.number,
+      replace: from.replace('-', ' '),
+      replace2: to.replace('-', ' '),
+    }),
   );
 }
 
@@ -30,7 +35,8 @@ export function startTriage(
   { version }: { version: number },
 ): Promise<SalvageRecord> {
   return onRecord(context, id, { permission: 'salvage.triage', version }, async (work, find) => {
-    if (find.state === 'on-hold') throw conflict('It is on hold; it comes back when the hold is lifted.');
+    if (find.state === 'on-hold')
+      throw conflict(say('It is on hold; it comes back when the hold is lifted.'));
     refuseMove(find, 'in-triage');
     await save(work, find, { state: 'in-triage' });
     work.audit(
@@ -63,7 +69,8 @@ export async function acceptFind(
         coverage: find.coverage,
         openHolds: openKinds(find),
       });
-      if (obstacle !== null) throw conflict(`${find.number} cannot be accepted: ${obstacle}`);
+      if (obstacle !== null)
+        throw conflict(say('{number} cannot be accepted: {obstacle}', { number: find.number, obstacle }));
       await save(work, find, { state: 'accepted' });
       const birdId = find.bird?.id ?? (await makeBird(work, find, request.storage));
       work.audit(
@@ -113,11 +120,17 @@ export function declineFind(
     refuseMove(find, 'declined');
     if (find.bird !== null) {
       throw conflict(
-        `${find.number} is in the bird book already; dispose of it, transfer or release it there.`,
+        say('{number} is in the bird book already; dispose of it, transfer or release it there.', {
+          number: find.number,
+        }),
       );
     }
     if (stoppedByHolds(openKinds(find)).has('disposal')) {
-      throw conflict(`${find.number} is on a hold that stops disposal; the hold must be lifted first.`);
+      throw conflict(
+        say('{number} is on a hold that stops disposal; the hold must be lifted first.', {
+          number: find.number,
+        }),
+      );
     }
     await save(work, find, { state: 'declined' });
     work.audit(
@@ -138,9 +151,9 @@ export function placeHold(
   const { kind, reason, tellWhom, version } = request;
   return onRecord(context, id, { permission: 'salvage.hold', version }, async (work, find) => {
     if (!mayPlaceHold(work.actor, kind))
-      throw forbidden(`A hold of this kind (${kind}) is placed by a permit officer.`);
+      throw forbidden(say('A hold of this kind ({kind}) is placed by a permit officer.', { kind }));
     if (openKinds(find).includes(kind))
-      throw conflict(`${find.number} has an open hold of this kind already.`);
+      throw conflict(say('{number} has an open hold of this kind already.', { number: find.number }));
     await save(work, find, {});
     await addHold(work, find, { kind, reason, tellWhom, ruleCode: null, placedBy: personOf(work.actor) });
     await settleState(work, await load(work.db, work.actor.collectionId, id));
@@ -155,18 +168,20 @@ export function liftHold(
 ): Promise<SalvageRecord> {
   return onRecord(context, ids.id, { permission: 'salvage.hold', version }, async (work, find) => {
     const hold = openHolds(find).find((one) => one.id === ids.holdId);
-    if (hold === undefined) throw notFound('This open hold');
+    if (hold === undefined) throw notFound(say('This open hold'));
     const kind = hold.kind as HoldKind;
     const byRole = canLiftHold(kind, work.actor.roles, 'named');
     if (!byRole.allowed) throw forbidden(byRole.reason);
     const withPaper = canLiftHold(kind, work.actor.roles, documentReference);
     if (!withPaper.allowed) {
-      throw notValid('The hold was not lifted.', [{ path: 'documentReference', message: withPaper.reason }]);
+      throw notValid(say('The hold was not lifted.'), [
+        { path: 'documentReference', message: withPaper.reason },
+      ]);
     }
     await save(work, find, {});
     const done = { id: hold.id, kind, note: reason, document: documentReference };
     if (!(await takeOffHold(work, find, done)))
-      throw conflict('Somebody else lifted this hold a moment ago.');
+      throw conflict(say('Somebody else lifted this hold a moment ago.'));
     await settleState(work, await load(work.db, work.actor.collectionId, ids.id));
   });
 }

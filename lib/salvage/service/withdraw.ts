@@ -2,6 +2,7 @@ import 'server-only';
 import type { HoldKind } from '@/lib/permits/public-rules';
 import type { CommandContext } from '@/lib/platform/actor';
 import { conflict } from '@/lib/platform/errors';
+import { say } from '@/lib/platform/words/say';
 import { salvageEvents } from '../events';
 import type { SalvageRecord } from '../wire';
 import { takeOffHold } from './holds';
@@ -19,14 +20,23 @@ export function withdrawFind(
   { version, reason }: { version: number; reason: string },
 ): Promise<SalvageRecord> {
   return onRecord(context, id, { permission: 'salvage.triage', version }, async (work, find) => {
-    if (find.bird !== null) throw conflict(`${find.number} is in the bird book already.`);
-    if (find.state === 'declined') throw conflict(`${find.number} is declined already.`);
+    if (find.bird !== null)
+      throw conflict(say('{number} is in the bird book already.', { number: find.number }));
+    if (find.state === 'declined')
+      throw conflict(say('{number} is declined already.', { number: find.number }));
     const holds = openHolds(find);
     if (holds.some((hold) => hold.placedBy !== null))
-      throw conflict(`${find.number} was put on hold by somebody; the hold must be lifted first.`);
+      throw conflict(
+        say('{number} was put on hold by somebody; the hold must be lifted first.', { number: find.number }),
+      );
     for (const hold of holds) {
       const kind = hold.kind as HoldKind;
-      await takeOffHold(work, find, { id: hold.id, kind, note: 'The record was withdrawn.', byCheck: true });
+      await takeOffHold(work, find, {
+        id: hold.id,
+        kind,
+        note: say('The record was withdrawn.'),
+        byCheck: true,
+      });
     }
     await save(work, find, { state: 'declined' });
     work.audit(

@@ -1,3 +1,4 @@
+import { say } from '@/lib/platform/words/say';
 import { type CountRange, ELEMENT_IDS, type ElementId, elementName, elementOf, sidesOf } from '../elements';
 import type { BoneEntry, BoxCountLine } from '../schema';
 import { GENERAL_PROFILE, type SkeletonProfile } from '../taxa';
@@ -34,7 +35,7 @@ function expectPieces(entries: readonly BoneEntry[], natural: CountRange): Count
 }
 
 const span = ({ min, max }: CountRange): string => {
-  if (max >= MANY) return `${min} or more`;
+  if (max >= MANY) return say('{min} or more', { min });
   return min === max ? `${min}` : `${min}–${max}`;
 };
 
@@ -46,25 +47,33 @@ function judge(
   if (counted === null) {
     return {
       verdict: 'not-counted',
-      question: `The ${name} was not counted: the book has ${span(expected)} here.`,
+      question: say('The {name} was not counted: the book has {span} here.', { name, span: span(expected) }),
     };
   }
   if (counted > 0 && expected.max === 0) {
     return {
       verdict: 'unexpected',
-      question: `${counted} of the ${name} in the box, none in the book. Whose is it?`,
+      question: say('{counted} of the {name} in the box, none in the book. Whose is it?', { counted, name }),
     };
   }
   if (counted < expected.min) {
     return {
       verdict: 'short',
-      question: `The ${name}: ${counted} in the box, ${span(expected)} by the book. Where is it?`,
+      question: say('The {name}: {counted} in the box, {span} by the book. Where is it?', {
+        name,
+        counted,
+        span: span(expected),
+      }),
     };
   }
   if (counted > expected.max) {
     return {
       verdict: 'over',
-      question: `The ${name}: ${counted} in the box, ${span(expected)} by the book. Count again.`,
+      question: say('The {name}: {counted} in the box, {span} by the book. Count again.', {
+        name,
+        counted,
+        span: span(expected),
+      }),
     };
   }
   return { verdict: 'agrees', question: null };

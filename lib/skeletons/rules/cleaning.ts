@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { expectedDaysSchema } from '@/lib/platform/days';
+import { phrases } from '@/lib/platform/words/say';
 
 export const SKELETON_STATES = [
   'rough-cleaned',
@@ -63,54 +64,64 @@ const step = (
   ...cautions: string[]
 ): CleaningStep => ({ id, name, state, expectedDays: { min, max }, cautions });
 
-const flesh = step(
-  'flesh',
-  'Flesh',
-  'rough-cleaned',
-  0,
-  1,
-  SHARP,
-  'Keep loose parts (tongue bones, kneecaps, toes) in a bag.',
+const flesh = phrases(
+  step(
+    'flesh',
+    'Flesh',
+    'rough-cleaned',
+    0,
+    1,
+    SHARP,
+    'Keep loose parts (tongue bones, kneecaps, toes) in a bag.',
+  ),
 );
-const degrease = step(
-  'degrease',
-  'Degrease',
-  'cleaning',
-  2,
-  30,
-  `Solvents burn and ammonia stings: fume hood, gloves, no flame; never mix with bleach. ${LOCAL}`,
+const degrease = phrases(
+  step(
+    'degrease',
+    'Degrease',
+    'cleaning',
+    2,
+    30,
+    `Solvents burn and ammonia stings: fume hood, gloves, no flame; never mix with bleach. ${LOCAL}`,
+  ),
 );
-const rinse = step(
-  'rinse',
-  'Rinse',
-  'cleaning',
-  1,
-  2,
-  'Rinse over a fine sieve: ossicles and toe bones are lost down the sink.',
+const rinse = phrases(
+  step(
+    'rinse',
+    'Rinse',
+    'cleaning',
+    1,
+    2,
+    'Rinse over a fine sieve: ossicles and toe bones are lost down the sink.',
+  ),
 );
-const dry = step('dry', 'Dry', 'dry', 2, 14, 'Dry slowly, out of the sun: bones crack.');
-const pestFreeze = step(
-  'pest-freeze',
-  'Pest freeze',
-  'pest-freeze',
-  6,
-  10,
-  'Dry bones only, sealed, in a chest freezer that does not defrost itself; let it reach room temperature before opening.',
+const dry = phrases(step('dry', 'Dry', 'dry', 2, 14, 'Dry slowly, out of the sun: bones crack.'));
+const pestFreeze = phrases(
+  step(
+    'pest-freeze',
+    'Pest freeze',
+    'pest-freeze',
+    6,
+    10,
+    'Dry bones only, sealed, in a chest freezer that does not defrost itself; let it reach room temperature before opening.',
+  ),
 );
-const number = step(
-  'number',
-  'Number and count',
-  'counted',
-  0,
-  2,
-  'Ink on every bone large enough; the rest in labelled vials.',
+const number = phrases(
+  step(
+    'number',
+    'Number and count',
+    'counted',
+    0,
+    2,
+    'Ink on every bone large enough; the rest in labelled vials.',
+  ),
 );
 
 /**
  * The procedures a lab starts with; all of it is editable. Durations: dermestids 2–14 days and drying are common practice
  * without a source; pest freezing 6–10 days at −20 °C is read in NPS Conserve O Gram 3/6.
  */
-export const STARTING_PROCEDURES: readonly CleaningProcedure[] = [
+export const STARTING_PROCEDURES: readonly CleaningProcedure[] = phrases([
   {
     id: 'beetles',
     name: 'Dermestid beetles',
@@ -190,4 +201,4 @@ export const STARTING_PROCEDURES: readonly CleaningProcedure[] = [
       number,
     ],
   },
-];
+]);

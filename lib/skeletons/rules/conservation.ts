@@ -1,3 +1,4 @@
+import { say, sayCode } from '@/lib/platform/words/say';
 import { ELEMENT_IDS, type ElementId, elementName, isDivisible, portionName, sidesOf } from '../elements';
 import type { BoneEntry } from '../schema';
 import { GENERAL_PROFILE, type SkeletonProfile } from '../taxa';
@@ -45,17 +46,39 @@ function checkEntry(entry: BoneEntry, profile: SkeletonProfile): BoneFinding[] {
   const add = (code: FindingCode, weight: BoneFinding['weight'], message: string) =>
     found.push({ code, weight, element, side, portion, message });
   if (!sidesOf(element).includes(side)) {
-    add('wrong-side', 'stop', `The ${elementName(element, 'unpaired')} cannot be entered as ${side}.`);
+    add(
+      'wrong-side',
+      'stop',
+      say('The {elementName} cannot be entered as {side}.', {
+        elementName: elementName(element, 'unpaired'),
+        side: sayCode(side),
+      }),
+    );
   }
   if (portion !== 'whole' && !isDivisible(element)) {
-    add('not-divisible', 'stop', `The ${name} goes in one piece; the book has a ${portion} portion of it.`);
+    add(
+      'not-divisible',
+      'stop',
+      say('The {name} goes in one piece; the book has a {portion} portion of it.', {
+        name,
+        portion: sayCode(portion),
+      }),
+    );
   }
   if (entry.state === 'missing' && entry.place !== null) {
-    add('missing-but-placed', 'stop', `The ${name} is recorded as missing and also as ${entry.place}.`);
+    add(
+      'missing-but-placed',
+      'stop',
+      say('The {name} is recorded as missing and also as {place}.', { name, place: sayCode(entry.place) }),
+    );
   }
   if (profile[element].presence === 'absent' && entry.state !== 'missing') {
     const why = profile[element].notes.at(-1);
-    add('not-in-taxon', 'remark', `The ${name} is in the book, but this bird should have none: ${why}.`);
+    add(
+      'not-in-taxon',
+      'remark',
+      say('The {name} is in the book, but this bird should have none: {why}.', { name, why }),
+    );
   }
   return found;
 }
@@ -87,10 +110,16 @@ function checkElement(
   }
   const nowhere = states.filter((state) => state.nowhere);
   if (nowhere.length === HALVES.length) {
-    found.push(finding('nowhere', 'whole', `The ${name} is nowhere.`));
+    found.push(finding('nowhere', 'whole', say('The {name} is nowhere.', { name })));
   } else {
     for (const { half } of nowhere) {
-      found.push(finding('nowhere', half, `The ${name}, ${portionName(element, half)}, is nowhere.`));
+      found.push(
+        finding(
+          'nowhere',
+          half,
+          say('The {name}, {portionName}, is nowhere.', { name, portionName: portionName(element, half) }),
+        ),
+      );
     }
   }
   return mergeHalves(found);
@@ -107,17 +136,29 @@ function describeDouble(
   const portions = new Set(covering.map((entry) => entry.portion));
   const portion: Portion = portions.has('whole') || !divisible ? 'whole' : half;
   if (portions.size > 1) {
-    return finding('overlap', 'whole', `The ${name} is in the book whole and in part at once.`);
+    return finding('overlap', 'whole', say('The {name} is in the book whole and in part at once.', { name }));
   }
   const places = [...new Set(covering.map(whereabouts))];
   if (places.length === 1) {
     return finding(
       'written-twice',
       portion,
-      `The ${name} is written ${covering.length} times (${places[0]}).`,
+      say('The {name} is written {length} times ({places}).', {
+        name,
+        length: covering.length,
+        places: places[0],
+      }),
     );
   }
-  return finding('two-places', portion, `The ${name} is in ${places.length} places: ${places.join(', ')}.`);
+  return finding(
+    'two-places',
+    portion,
+    say('The {name} is in {length} places: {places}.', {
+      name,
+      length: places.length,
+      places: places.join(', '),
+    }),
+  );
 }
 
 /** A whole element that is double shows once, not once for each half. */

@@ -1,3 +1,4 @@
+import { say, sayCode } from '@/lib/platform/words/say';
 import { elementName, elementOf } from '../elements';
 import type { ChosenSides, LimbSide, RecordedDamage } from './split';
 
@@ -18,7 +19,7 @@ function damageOf(limb: 'wing' | 'leg', side: LimbSide, damage: readonly Recorde
 }
 
 const listDamage = (damage: readonly RecordedDamage[]): string =>
-  damage.map((one) => `${elementName(one.element, one.side)} ${one.state}`).join(', ');
+  damage.map((one) => `${elementName(one.element, one.side)} ${sayCode(one.state)}`).join(', ');
 
 function proposeLimb(
   limb: 'wing' | 'leg',
@@ -34,17 +35,33 @@ function proposeLimb(
     return {
       side,
       intact: true,
-      reason: `No break is recorded in either ${limb}; the ${side} is the usual side.`,
+      reason: say('No break is recorded in either {limb}; the {side} is the usual side.', {
+        limb: sayCode(limb),
+        side: sayCode(side),
+      }),
     };
   }
   if (better.score === 0) {
-    return { side, intact: true, reason: `The ${side} ${limb} is intact (${listDamage(worse.own)}).` };
+    return {
+      side,
+      intact: true,
+      reason: say('The {side} {limb} is intact ({listDamage}).', {
+        side: sayCode(side),
+        limb: sayCode(limb),
+        listDamage: listDamage(worse.own),
+      }),
+    };
   }
-  const comparison = better.score === worse.score ? 'as damaged as the other' : 'the less damaged';
+  const comparison = better.score === worse.score ? say('as damaged as the other') : say('the less damaged');
   return {
     side,
     intact: false,
-    reason: `Neither ${limb} is intact; the ${side} is ${comparison} (${listDamage([...better.own, ...worse.own])}).`,
+    reason: say('Neither {limb} is intact; the {side} is {comparison} ({listDamage}).', {
+      limb: sayCode(limb),
+      side: sayCode(side),
+      comparison,
+      listDamage: listDamage([...better.own, ...worse.own]),
+    }),
   };
 }
 

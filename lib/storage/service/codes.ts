@@ -2,6 +2,7 @@ import 'server-only';
 import { type Actor, authorise } from '@/lib/platform/actor';
 import { db, type Tx } from '@/lib/platform/db';
 import { AppError, notFound } from '@/lib/platform/errors';
+import { say } from '@/lib/platform/words/say';
 import { labelOf } from '../naming';
 import { type CodeFound, findCode } from '../repo/codes';
 import { findMaterial } from '../repo/materials';
@@ -32,7 +33,7 @@ export async function findByCode(actor: Actor, code: string): Promise<ScanAnswer
 export const unknownCode = (code: string) =>
   new AppError(
     'not-found',
-    `Nothing here carries the code “${code}”. Scan it again, or type the number on the label.`,
+    say('Nothing here carries the code “{code}”. Scan it again, or type the number on the label.', { code }),
   );
 
 /** The material that a code stands for; a bird's own number is that of its carcass while there is one. */
@@ -41,7 +42,7 @@ export const materialOf = (found: CodeFound): string | null =>
 
 export async function spotOf(tx: Tx, actor: Actor, materialId: string): Promise<MaterialSpot> {
   const material = await findMaterial(tx, actor.collectionId, materialId);
-  if (material === null) throw notFound('This material');
+  if (material === null) throw notFound(say('This material'));
   const lastPlace = material.placement === null ? await findLastPlace(tx, materialId) : null;
   return toSpot(actor, material, lastPlace);
 }
@@ -50,10 +51,10 @@ export async function spotOf(tx: Tx, actor: Actor, materialId: string): Promise<
 export async function findCodeOwner(tx: Tx, actor: Actor, code: string): Promise<string | null> {
   const found = await findCode(tx, actor.collectionId, code);
   if (found === null) return null;
-  if (found.found === 'bird') return `bird ${found.number}`;
+  if (found.found === 'bird') return say('bird {number}', { number: found.number });
   if (found.found === 'unit') {
     return (
-      (await findUnitWithAround(tx, actor.collectionId, found.id)).at(-1)?.path ?? 'a place in the store'
+      (await findUnitWithAround(tx, actor.collectionId, found.id)).at(-1)?.path ?? say('a place in the store')
     );
   }
   const material = await findMaterial(tx, actor.collectionId, found.id);

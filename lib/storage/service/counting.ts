@@ -1,6 +1,7 @@
 import 'server-only';
 import type { Actor } from '@/lib/platform/actor';
 import type { Tx } from '@/lib/platform/db';
+import { say } from '@/lib/platform/words/say';
 import { compareInventory, type InventoryFinding, type InventoryResult } from '../inventory';
 import { labelOf, placePath } from '../naming';
 import { formatPosition } from '../positions';
@@ -75,9 +76,10 @@ export async function holdAgainstBook(tx: Tx, actor: Actor, session: SessionRow)
 
 /** Where the book has a material that should not be here, or what it says of it. */
 function bookOf(material: MaterialRow): string {
-  if (material.custody === 'on-loan') return `out on loan ${material.loanLines[0]?.loan.number ?? ''}`.trim();
+  if (material.custody === 'on-loan')
+    return say('out on loan {number}', { number: material.loanLines[0]?.loan.number ?? '' }).trim();
   if (material.custody !== 'on-shelf') return material.custody.replace('-', ' ');
-  return placePath(material.placement) ?? 'without a place';
+  return placePath(material.placement) ?? say('without a place');
 }
 
 /** A finding as the page shows it: labels and places in words. */
@@ -124,7 +126,7 @@ export function sayFinding(count: Count, finding: InventoryFinding): CountFindin
 
 export function sayPlace({ wire }: LoadedTree, unitId: string, position: number | null): string {
   const unit = wire.get(unitId);
-  if (unit === undefined) return 'a place that is gone';
+  if (unit === undefined) return say('a place that is gone');
   return position === null || unit.grid === null
     ? unit.path
     : `${unit.path} › ${formatPosition(unit.grid, position)}`;

@@ -4,6 +4,7 @@ import { db, type Tx } from '@/lib/platform/db';
 import { conflict, notFound } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { storageEvents } from '../events';
 import { markFound, markMissing, moveMaterial } from '../materials';
 import { formatPosition } from '../positions';
@@ -60,7 +61,7 @@ export async function openCount(context: CommandContext, unitId: string): Promis
   return withTx(context, async (work) => {
     const { wire } = await loadTree(work.db, actor.collectionId);
     const unit = wire.get(unitId);
-    if (unit === undefined) throw notFound('This place in the store');
+    if (unit === undefined) throw notFound(say('This place in the store'));
     const running = await findOpenSession(work.db, unitId);
     if (running !== null) return describeCount(work.db, actor, running.id);
     const { collectionId } = actor;
@@ -100,18 +101,21 @@ export async function addScans(
     const fresh = scans.flatMap((scan, at) => (known.has(scan.id) ? [] : [{ scan, at }]));
     if (fresh.length === 0) return describeCount(work.db, actor, id);
     if (!(await holdOpen(work.db, id)))
-      throw conflict('This count is closed. Begin a new one for what is left.');
+      throw conflict(say('This count is closed. Begin a new one for what is left.'));
     const { wire } = await loadTree(work.db, actor.collectionId);
     const scope = new Set(await findInside(work.db, session.unitId));
     const rows = [];
     for (const { scan, at } of fresh) {
       const unit = wire.get(scan.unitId);
       if (unit === undefined || !scope.has(scan.unitId)) {
-        throw refused(`scans.${at}.unitId`, 'This box does not belong to what is being counted.');
+        throw refused(`scans.${at}.unitId`, say('This box does not belong to what is being counted.'));
       }
       const index = unit.grid === null ? [] : positionOf(unit.grid, scan.position ?? null);
       if (scan.position && index[0] === undefined) {
-        throw refused(`scans.${at}.position`, `${unit.name} has no position ${scan.position}.`);
+        throw refused(
+          `scans.${at}.position`,
+          say('{name} has no position {position}.', { name: unit.name, position: scan.position }),
+        );
       }
       const found = await findCode(work.db, actor.collectionId, scan.code);
       rows.push({
@@ -155,7 +159,7 @@ export async function closeCount(context: CommandContext, id: string): Promise<C
     };
     const closedById = actor.personId;
     if ((await closeSession(work.db, id, { closedAt: work.now, closedById, outcome })) === 0) {
-      throw conflict('Somebody else closed this count a moment ago.');
+      throw conflict(say('Somebody else closed this count a moment ago.'));
     }
     work.audit(
       storageEvents.make(
@@ -187,8 +191,10 @@ export async function resolveFinding(
     const finding = count.result.findings.find(
       (one) => 'materialId' in one && one.materialId === materialId && one.resolution === act,
     );
-    if (finding === undefined) throw conflict('This was put right already, or is no longer so.');
-    const reason = `count of ${count.loaded.wire.get(session.unitId)?.name ?? 'the store'}`;
+    if (finding === undefined) throw conflict(say('This was put right already, or is no longer so.'));
+    const reason = say('count of {name}', {
+      name: count.loaded.wire.get(session.unitId)?.name ?? say('the store'),
+    });
     if (finding.kind === 'missing') await markMissing(work, { materialId, reason });
     else if ('found' in finding) await bookWhereFound(work, count, materialId, finding.found, reason);
     return describeCount(work.db, actor, id);
@@ -210,7 +216,7 @@ async function bookWhereFound(
 
 async function loadSession(tx: Tx, actor: Actor, id: string): Promise<SessionRow> {
   const session = await findSession(tx, actor.collectionId, id);
-  if (session === null) throw notFound('This count');
+  if (session === null) throw notFound(say('This count'));
   return session;
 }
 
@@ -234,7 +240,7 @@ async function describeCount(tx: Tx, actor: Actor, id: string): Promise<CountRec
     seen: result.seen,
     confirmed: result.confirmed,
     people: [...people].map(([personId, number]) => ({
-      name: names.get(personId) ?? 'somebody',
+      name: names.get(personId) ?? say('somebody'),
       scans: number,
     })),
     lastScans: scans
@@ -247,7 +253,7 @@ async function describeCount(tx: Tx, actor: Actor, id: string): Promise<CountRec
           id: scan.id,
           code: scan.code,
           place: sayPlace(loaded, scan.unitId, position),
-          by: names.get(scan.scannedById) ?? 'somebody',
+          by: names.get(scan.scannedById) ?? say('somebody'),
           at: scan.scannedAt.toISOString(),
           known: scan.materialId !== null,
         };
@@ -268,7 +274,7 @@ function toRow(session: SessionRow, unitPath: string, names: ReadonlyMap<string,
     unitId: session.unitId,
     unitPath,
     startedAt: session.startedAt.toISOString(),
-    startedBy: names.get(session.startedById) ?? 'somebody who left',
+    startedBy: names.get(session.startedById) ?? say('somebody who left'),
     closedAt: session.closedAt?.toISOString() ?? null,
     scans: session._count.scans,
     outcome: countRow.shape.outcome.parse(session.outcome),

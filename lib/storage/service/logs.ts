@@ -6,6 +6,7 @@ import { db, type Tx } from '@/lib/platform/db';
 import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { storageEvents } from '../events';
 import { type FreezerSummary, readFreezerLog } from '../freezer-log';
 import { findUnitNames } from '../repo/inventory';
@@ -31,14 +32,17 @@ export async function loadLog(
   authorise(actor, 'storage.manage');
   const units = await findUnits(db(), actor.collectionId);
   const unit = units.find((one) => one.id === unitId);
-  if (unit === undefined) throw notFound('This place in the store');
+  if (unit === undefined) throw notFound(say('This place in the store'));
   if (unit.kind !== 'freezer' && unit.kind !== 'cabinet') {
     throw refused(
       'unitId',
-      `A temperature log belongs to a freezer or cabinet; ${unit.name} is a ${unit.kind}.`,
+      say('A temperature log belongs to a freezer or cabinet; {name} is a {kind}.', {
+        name: unit.name,
+        kind: unit.kind,
+      }),
     );
   }
-  if (body === null) throw refused('file', 'The file is empty.');
+  if (body === null) throw refused('file', say('The file is empty.'));
   const thresholdsC = thresholdsOf(units, unit, query);
   const read = await readFreezerLog(Readable.fromWeb(body as WebStream<Uint8Array>), {
     columns: { time: query.timeColumn, temperature: query.temperatureColumn, freezer: query.freezerColumn },
@@ -50,10 +54,10 @@ export async function loadLog(
   });
   if (!read.ok) {
     throw notValid(
-      `${query.fileName} was not taken: nothing of it was kept.`,
+      say('{fileName} was not taken: nothing of it was kept.', { fileName: query.fileName }),
       read.problems.map(({ line, message }) => ({
         path: `line ${line}`,
-        message: `Line ${line}: ${message}`,
+        message: say('Line {line}: {message}', { line, message }),
       })),
     );
   }
@@ -62,7 +66,7 @@ export async function loadLog(
     const rows: LogRow[] = [];
     for (const summary of read.freezers) {
       const freezer = byCode.get(summary.freezer);
-      if (freezer === undefined) throw notFound('This freezer');
+      if (freezer === undefined) throw notFound(say('This freezer'));
       const thresholdC = thresholdsC.get(summary.freezer) ?? 0;
       rows.push(
         await keepLog(work, {
@@ -81,7 +85,10 @@ export async function loadLog(
 function thresholdsOf(units: readonly UnitRow[], unit: UnitRow, query: LoadLogQuery): Map<string, number> {
   const own = query.thresholdC ?? unit.alarmAboveC;
   if (own === null) {
-    throw refused('thresholdC', `Say above which temperature ${unit.name} is too warm, or set its alarm.`);
+    throw refused(
+      'thresholdC',
+      say('Say above which temperature {name} is too warm, or set its alarm.', { name: unit.name }),
+    );
   }
   const others = query.freezerColumn === undefined ? [] : units;
   const known = others.flatMap(({ code, alarmAboveC }) =>
@@ -105,7 +112,15 @@ async function keepLog(
   const overlap = await findOverlap(work.db, freezer.id, fromAt, toAt);
   if (overlap !== null) {
     throw conflict(
-      `${freezer.name} has a log for ${overlap.fromAt.toISOString()} to ${overlap.toAt.toISOString()} already (${overlap.fileName}). Its warm spells would count twice; nothing was kept.`,
+      say(
+        '{name} has a log for {toISOString} to {toISOString2} already ({fileName}). Its warm spells would count twice; nothing was kept.',
+        {
+          name: freezer.name,
+          toISOString: overlap.fromAt.toISOString(),
+          toISOString2: overlap.toAt.toISOString(),
+          fileName: overlap.fileName,
+        },
+      ),
     );
   }
   const { isMeaningful } = judgeKineticMean(freezer.targetTempC);
@@ -149,7 +164,7 @@ async function keepLog(
 export async function listLogs(actor: Actor, unitId: string): Promise<{ rows: LogRow[]; mayLoad: boolean }> {
   authorise(actor, 'storage.see');
   const unit = (await findUnits(db(), actor.collectionId)).find((one) => one.id === unitId);
-  if (unit === undefined) throw notFound('This place in the store');
+  if (unit === undefined) throw notFound(say('This place in the store'));
   const logs = await findLogs(db(), actor.collectionId, [unitId]);
   return { rows: logs.map((log) => toRow(log, unit)), mayLoad: may(actor, 'storage.manage') };
 }
@@ -157,7 +172,7 @@ export async function listLogs(actor: Actor, unitId: string): Promise<{ rows: Lo
 /** One log with the stays of materials in its freezer while it ran: what the tissues stage asks to find the exposed. */
 export async function findLogStays(tx: Tx, collectionId: string, logId: string) {
   const log = await findLog(tx, collectionId, logId);
-  if (log === null) throw notFound('This temperature log');
+  if (log === null) throw notFound(say('This temperature log'));
   const [unit] = await findUnitNames(tx, [log.unitId]);
   const stays = await findStays(tx, log.unitId, log.fromAt, log.toAt);
   return {

@@ -2,6 +2,7 @@ import 'server-only';
 import { authorise, type CommandContext } from '@/lib/platform/actor';
 import { conflict, notFound, staleVersion } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { storageEvents } from '../events';
 import { preservationOf } from '../keeping';
 import { labelOf, placePath } from '../naming';
@@ -28,12 +29,13 @@ export async function moveUnit(
     await lockTree(work.db, actor.collectionId);
     const loaded = await loadTree(work.db, actor.collectionId);
     const unit = loaded.wire.get(id);
-    if (unit === undefined) throw notFound('This place in the store');
+    if (unit === undefined) throw notFound(say('This place in the store'));
     if (unit.version !== request.version)
       throw staleVersion(unit.name, await describeUnit(work.db, actor, id));
     const parent = request.parentId === null ? null : loaded.wire.get(request.parentId);
-    if (parent === undefined) throw notFound('The place it should stand in');
-    if (parent !== null && !parent.active) throw conflict(`${parent.name} is no longer in use.`);
+    if (parent === undefined) throw notFound(say('The place it should stand in'));
+    if (parent !== null && !parent.active)
+      throw conflict(say('{name} is no longer in use.', { name: parent.name }));
     if (parent?.id !== unit.parentId) checkRoom(parent, 1);
 
     const grid = parent?.grid ?? null;

@@ -3,6 +3,7 @@ import { type Actor, authorise, type CommandContext } from '@/lib/platform/actor
 import { db } from '@/lib/platform/db';
 import { notFound } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { loadMaterial, markFound, moveLoaded, moveMaterial } from '../materials';
 import { findCode } from '../repo/codes';
 import { findMaterial } from '../repo/materials';
@@ -51,7 +52,8 @@ async function resolve(work: Work, code: string): Promise<string> {
 /** Every place a material had, newest first. */
 export async function listMoves(actor: Actor, materialId: string): Promise<MaterialMoves> {
   authorise(actor, 'storage.see');
-  if ((await findMaterial(db(), actor.collectionId, materialId)) === null) throw notFound('This material');
+  if ((await findMaterial(db(), actor.collectionId, materialId)) === null)
+    throw notFound(say('This material'));
   const moves = await findMoves(db(), materialId);
   const names = await findNames(
     db(),

@@ -3,6 +3,7 @@ import { type Actor, authorise } from '@/lib/platform/actor';
 import { db, type Tx } from '@/lib/platform/db';
 import { notFound } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
+import { say } from '@/lib/platform/words/say';
 import { countPositions, formatPosition, parsePosition } from '../positions';
 import { findOpenSession } from '../repo/inventory';
 import { findAway, findOccupants } from '../repo/occupants';
@@ -104,7 +105,7 @@ export async function describeUnit(tx: Tx, actor: Actor, id: string): Promise<Un
   // The loads are whole for the unit and what stands in it, not for the units around it, which are only named.
   const loaded = treeOf(rows, counts);
   const unit = loaded.wire.get(id);
-  if (unit === undefined) throw notFound('This place in the store');
+  if (unit === undefined) throw notFound(say('This place in the store'));
   const occupants = await findOccupants(tx, id);
   const away = await findAway(tx, actor.collectionId, id);
   const openCount = await findOpenSession(tx, id);

@@ -1,6 +1,7 @@
 import 'server-only';
 import { conflict, notValid } from '@/lib/platform/errors';
 import type { Work } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { preservationOf } from '../keeping';
 import { countPositions, formatPosition, parsePosition } from '../positions';
 import { rateVials } from '../rating';
@@ -47,7 +48,13 @@ export function checkMove(
 export function checkRoom(parent: UnitRow | null, count: number): void {
   if (parent === null || parent.grid !== null || parent.capacity === null) return;
   if (parent.load + count > parent.capacity) {
-    throw conflict(`${parent.name} is full: it takes ${parent.capacity} and holds ${parent.load}.`);
+    throw conflict(
+      say('{name} is full: it takes {capacity} and holds {load}.', {
+        name: parent.name,
+        capacity: parent.capacity,
+        load: parent.load,
+      }),
+    );
   }
 }
 
@@ -61,18 +68,19 @@ export async function checkChange(
 ): Promise<void> {
   if (after.code !== before.code) {
     const owner = await findCodeOwner(work.db, work.actor, after.code);
-    if (owner !== null) throw refused('code', `The code ${after.code} is already that of ${owner}.`);
+    if (owner !== null)
+      throw refused('code', say('The code {code} is already that of {owner}.', { code: after.code, owner }));
   }
   if (!after.active && before.load > 0) {
-    throw conflict(`${before.name} is not empty: move what is in it first.`);
+    throw conflict(say('{name} is not empty: move what is in it first.', { name: before.name }));
   }
   if (after.grid !== null && after.capacity !== null) {
-    throw refused('capacity', 'A unit with a grid takes its capacity from the grid.');
+    throw refused('capacity', say('A unit with a grid takes its capacity from the grid.'));
   }
   await checkGrid(work, loaded, before, after.grid);
   const room = after.grid === null ? after.capacity : countPositions(after.grid);
   if (room !== null && room < before.load)
-    throw conflict(`${before.name} holds ${before.load} things already.`);
+    throw conflict(say('{name} holds {load} things already.', { name: before.name, load: before.load }));
   await checkContents(work, loaded.tree, before, after, inside);
 }
 
@@ -91,7 +99,9 @@ async function checkGrid(
     grid !== null && positionOf(grid, name).some((at) => formatPosition(grid, at) === name);
   if (names.length < before.load || !names.every(keeps)) {
     throw conflict(
-      `${before.name} holds things whose positions the new grid does not have. Move them first.`,
+      say('{name} holds things whose positions the new grid does not have. Move them first.', {
+        name: before.name,
+      }),
     );
   }
 }
@@ -116,7 +126,8 @@ async function checkContents(
   for (const { unitId, material } of await findContents(work.db, inside)) {
     const kept = preservationOf({ ...material, preservation: material.vial?.preservation ?? null });
     const verdict = kept === null ? null : checkPlacement(kept, resolveConditions(changed, unitId));
-    if (verdict?.ok === false) throw conflict(`${verdict.message} Some of it lies here: move it first.`);
+    if (verdict?.ok === false)
+      throw conflict(say('{message} Some of it lies here: move it first.', { message: verdict.message }));
   }
 }
 

@@ -3,6 +3,7 @@ import { authorise, type CommandContext } from '@/lib/platform/actor';
 import { conflict, notFound, staleVersion } from '@/lib/platform/errors';
 import { differences } from '@/lib/platform/events';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { storageEvents } from '../events';
 import { findFreePositions } from '../positions';
 import {
@@ -42,7 +43,7 @@ export async function makeUnits(
     await lockTree(work.db, context.actor.collectionId);
     const loaded = await loadTree(work.db, context.actor.collectionId);
     const parent = request.parentId === null ? null : loaded.wire.get(request.parentId);
-    if (parent === undefined) throw notFound('The place it should stand in');
+    if (parent === undefined) throw notFound(say('The place it should stand in'));
     checkRoom(parent, request.count);
     const names = nameUnits(request, loaded);
     const positions = await choosePositions(work, request, loaded);
@@ -91,7 +92,7 @@ export async function changeUnit(
     await lockTree(work.db, actor.collectionId);
     const loaded = await loadTree(work.db, actor.collectionId);
     const before = loaded.wire.get(id);
-    if (before === undefined) throw notFound('This place in the store');
+    if (before === undefined) throw notFound(say('This place in the store'));
     if (before.version !== version) throw staleVersion(before.name, await describeUnit(work.db, actor, id));
     const after = { ...before, ...wanted };
     const inside = await findInside(work.db, id);
@@ -143,7 +144,7 @@ const draftUnit = (request: MakeUnitsRequest, name: string, code: string): Omit<
 function nameUnits({ name, count, parentId }: MakeUnitsRequest, { wire }: LoadedTree): string[] {
   const siblings = [...wire.values()].filter((unit) => unit.parentId === parentId).map((unit) => unit.name);
   if (count === 1) {
-    if (siblings.includes(name)) throw refused('name', `There is already a ${name} here.`);
+    if (siblings.includes(name)) throw refused('name', say('There is already a {name} here.', { name }));
     return [name];
   }
   const numbers = siblings.flatMap((sibling) =>
@@ -173,7 +174,11 @@ async function choosePositions(
   const free = findFreePositions(grid, taken, request.count);
   if (free.length < request.count) {
     throw conflict(
-      `${parent.name} has ${free.length} free positions for ${request.count} units. Nothing was added.`,
+      say('{name} has {length} free positions for {count} units. Nothing was added.', {
+        name: parent.name,
+        length: free.length,
+        count: request.count,
+      }),
     );
   }
   return free;
@@ -183,7 +188,11 @@ async function chooseCodes(work: Work, request: MakeUnitsRequest): Promise<strin
   const { collectionId } = work.actor;
   if (request.code) {
     const owner = await findCodeOwner(work.db, work.actor, request.code);
-    if (owner !== null) throw refused('code', `The code ${request.code} is already that of ${owner}.`);
+    if (owner !== null)
+      throw refused(
+        'code',
+        say('The code {code} is already that of {owner}.', { code: request.code, owner }),
+      );
     return [request.code];
   }
   const codes: string[] = [];

@@ -5,6 +5,7 @@ import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { dropHandedInFile, keepHandedInFile } from '@/lib/platform/handed-in';
 import { may } from '@/lib/platform/permissions';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { inheritSensitivity, planCarryOver } from '../carry-over';
 import { taxaEvents } from '../events';
 import {
@@ -91,14 +92,14 @@ export async function makeChecklistCurrent(
   authorise(actor, 'taxa.manage');
   return withTx(context, async (work) => {
     const checklist = await findChecklist(work.db, id);
-    if (checklist === null) throw notFound('This checklist');
-    if (checklist.state !== 'ready') throw conflict('This checklist has not been read whole.');
+    if (checklist === null) throw notFound(say('This checklist'));
+    if (checklist.state !== 'ready') throw conflict(say('This checklist has not been read whole.'));
     const replaced = await findCurrent(work.db);
     const carried = await planNames(work.db, id);
     const moves = await decide(work.db, id, carried, request);
     if (replaced !== null) await inherit(work.db, replaced.id, id);
     if ((await switchCurrent(work.db, id, work.now)) === 0)
-      throw conflict('This checklist is the current one already.');
+      throw conflict(say('This checklist is the current one already.'));
     const birds = await carryNames(work, moves, `${checklist.name} ${checklist.edition}`);
     work.audit(
       taxaEvents.make(
@@ -153,7 +154,8 @@ async function decide(
       ? []
       : say(`${one.name}: the chosen name is not in this checklist.`);
   });
-  if (problems.length > 0) throw notValid('The checklist was not changed; some names ask you.', problems);
+  if (problems.length > 0)
+    throw notValid(say('The checklist was not changed; some names ask you.'), problems);
   return carried.flatMap((from): Move[] => {
     const [certain] = from.candidates;
     const toId = from.asksPerson ? decided.get(from.taxonId) : certain?.id;
@@ -228,7 +230,7 @@ async function planNames(tx: Tx, checklistId: string): Promise<CarriedName[]> {
 
 async function loadRecord(tx: Tx, actor: Actor, id: string): Promise<ChecklistRecord> {
   const found = await findChecklist(tx, id);
-  if (found === null) throw notFound('This checklist');
+  if (found === null) throw notFound(say('This checklist'));
   const asks = found.state === 'ready' && !found.current;
   const carried = asks ? await planNames(tx, id) : [];
   return {

@@ -6,6 +6,7 @@ import type { CommandContext } from '@/lib/platform/actor';
 import { db, type Tx } from '@/lib/platform/db';
 import { dropHandedInFile, openHandedInFile } from '@/lib/platform/handed-in';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { inheritSensitivity } from '../carry-over';
 import { type ChecklistProblem, type ChecklistTaxon, readChecklist } from '../checklist';
 import { taxaEvents } from '../events';
@@ -90,9 +91,9 @@ export async function readHandedInChecklist(context: CommandContext, checklistId
 export async function loadStarterChecklist(work: Work): Promise<boolean> {
   if ((await findCurrent(work.db)) !== null) return false;
   const checklist = await insertChecklist(work.db, {
-    name: 'Starter checklist',
+    name: say('Starter checklist'),
     edition: '1',
-    credit: 'Furcula; names compared with AviList v2025 (CC BY 4.0). See seed/checklist/README.md.',
+    credit: say('Furcula; names compared with AviList v2025 (CC BY 4.0). See seed/checklist/README.md.'),
     fileName: 'starter.csv',
     importedAt: work.now,
   });
@@ -159,7 +160,10 @@ async function fillChecklist(
   };
   const keep = async (taxon: ChecklistTaxon, acceptedId: string | null) => {
     if (names.has(taxon.scientificName))
-      return leaveOut(taxon.line, `The name ${taxon.scientificName} stands in the list twice.`);
+      return leaveOut(
+        taxon.line,
+        say('The name {scientificName} stands in the list twice.', { scientificName: taxon.scientificName }),
+      );
     names.add(taxon.scientificName);
     waiting.push({ ...taxon, acceptedId, sortOrder: order++ });
     if (waiting.length >= BATCH_ROWS) await flush();
@@ -173,7 +177,12 @@ async function fillChecklist(
   for (const synonym of synonyms) {
     const acceptedId = idOf.get(synonym.acceptedId ?? '') ?? idOf.get(synonym.acceptedName ?? '');
     if (acceptedId === undefined)
-      leaveOut(synonym.line, `The accepted name of ${synonym.scientificName} is not in the list.`);
+      leaveOut(
+        synonym.line,
+        say('The accepted name of {scientificName} is not in the list.', {
+          scientificName: synonym.scientificName,
+        }),
+      );
     else await keep(synonym, acceptedId);
   }
   if (waiting.length > 0) await flush();

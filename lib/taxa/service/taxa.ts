@@ -5,6 +5,7 @@ import { conflict, notFound } from '@/lib/platform/errors';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { taxaEvents } from '../events';
 import {
   findByNames,
@@ -64,7 +65,11 @@ export async function changeSensitivity(
   return withTx(context, async (work) => {
     const before = await loadRecord(work.db, actor, id);
     if ((await setSensitive(work.db, id, sensitive)) === 0)
-      throw conflict(`${before.scientificName} is ${sensitive ? 'already' : 'not'} marked as sensitive.`);
+      throw conflict(
+        sensitive
+          ? say('{name} is already marked as sensitive.', { name: before.scientificName })
+          : say('{name} is not marked as sensitive.', { name: before.scientificName }),
+      );
     work.audit(
       taxaEvents.make(
         'taxa.sensitivity-changed',
@@ -100,7 +105,7 @@ export async function findTaxaByNames(
 
 async function loadRecord(tx: Tx, actor: Actor, id: string): Promise<TaxonRecord> {
   const found = await findTaxonRecord(tx, actor.collectionId, id);
-  if (found === null) throw notFound('This taxon');
+  if (found === null) throw notFound(say('This taxon'));
   const { checklist } = found;
   return {
     ...toRow(found, actor),

@@ -3,6 +3,7 @@ import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { differences } from '@/lib/platform/events';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import {
   advanceMaterial,
   labelOf,
@@ -36,8 +37,8 @@ export async function changeVial(
     }
     const vial = vialOf(material);
     if (wanted.amount !== undefined && vial.amount !== null) {
-      throw notValid('Its amount was measured when it was filled; take from it instead.', [
-        { path: 'amount', message: 'Measured already.' },
+      throw notValid(say('Its amount was measured when it was filled; take from it instead.'), [
+        { path: 'amount', message: say('Measured already.') },
       ]);
     }
     const after = {
@@ -93,7 +94,11 @@ export async function endVial(
     const to: VialState = act === 'lose' ? 'lost' : 'used-up';
     if (!canBecome(material.state as VialState, to)) {
       throw conflict(
-        `${label} is ${material.state?.replace('-', ' ')} and cannot be recorded as ${to.replace('-', ' ')}.`,
+        say('{label} is {replace} and cannot be recorded as {replace2}.', {
+          label,
+          replace: material.state?.replace('-', ' '),
+          replace2: to.replace('-', ' '),
+        }),
       );
     }
     const subject = { subjectType: 'material', subjectId: id, birdId: material.birdId, reason };
@@ -117,7 +122,12 @@ export async function endVial(
 async function writeUsedUp(work: Work, material: VialMaterial, reason: string): Promise<void> {
   const vial = vialOf(material);
   if (material.custody !== 'on-shelf')
-    throw conflict(`${labelOf(material)} is ${material.custody.replace('-', ' ')}.`);
+    throw conflict(
+      say('{labelOf} is {replace}.', {
+        labelOf: labelOf(material),
+        replace: material.custody.replace('-', ' '),
+      }),
+    );
   await updateVial(work.db, material.id, { amountLeft: vial.amountLeft === null ? null : 0 });
   await insertUse(work.db, {
     vialId: material.id,
@@ -141,7 +151,8 @@ export async function findLostVial(
   authorise(actor, 'tissues.use');
   return withTx(context, async (work) => {
     const material = await load(work, id);
-    if (material.custody !== 'missing') throw conflict(`${labelOf(material)} is not missing.`);
+    if (material.custody !== 'missing')
+      throw conflict(say('{labelOf} is not missing.', { labelOf: labelOf(material) }));
     await markFound(work, { materialId: id, reason });
     if (to) await moveMaterial(work, { materialId: id, to, reason });
     work.audit(
@@ -157,6 +168,6 @@ export async function findLostVial(
 
 async function load(work: Work, id: string): Promise<VialMaterial> {
   const material = await lockVial(work.db, work.actor.collectionId, id);
-  if (material === null) throw notFound('This vial');
+  if (material === null) throw notFound(say('This vial'));
   return material;
 }

@@ -2,6 +2,7 @@ import 'server-only';
 import { type Actor, authorise } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { notFound } from '@/lib/platform/errors';
+import { say } from '@/lib/platform/words/say';
 import {
   type BoxAtRisk,
   loadTree,
@@ -22,7 +23,7 @@ export async function planFreezerEvacuation(actor: Actor, unitId: string): Promi
   authorise(actor, 'tissues.see');
   const { tree, wire } = await loadTree(db(), actor.collectionId);
   const unit = wire.get(unitId);
-  if (unit === undefined) throw notFound('This place in the store');
+  if (unit === undefined) throw notFound(say('This place in the store'));
   const failing = resolveConditions(tree, unitId).freezerId ?? unitId;
   const isHere = (id: string) => resolveConditions(tree, id).freezerId === failing;
   const placed = await findPlacedVials(

@@ -4,6 +4,7 @@ import { db, type Tx } from '@/lib/platform/db';
 import { conflict } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
 import { withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { type Exposure, findLogStays, labelOf, listExposures } from '@/lib/storage/public';
 import type { PreservationKind } from '@/lib/storage/schema';
 import { tissueEvents } from '../events';
@@ -32,12 +33,17 @@ export async function countThaws(
       const found = exposed.find(({ material }) => material.id === id);
       if (found === undefined || counted.has(id)) {
         throw conflict(
-          'One of these vials was counted already, or was not exposed. Reload the list; nothing was counted.',
+          say(
+            'One of these vials was counted already, or was not exposed. Reload the list; nothing was counted.',
+          ),
         );
       }
       const vial = vialOf(found.material);
       const thaws = found.proposed - vial.thawCount;
-      if (thaws <= 0) throw conflict(`${labelOf(found.material)} has no thaw proposed. Nothing was counted.`);
+      if (thaws <= 0)
+        throw conflict(
+          say('{labelOf} has no thaw proposed. Nothing was counted.', { labelOf: labelOf(found.material) }),
+        );
       await insertThaw(work.db, {
         vialId: id,
         logId,
@@ -114,7 +120,7 @@ async function describeExposed(tx: Tx, actor: Actor, logId: string): Promise<Exp
       return {
         id: material.id,
         label: labelOf(material),
-        scientificName: material.bird.taxon?.scientificName ?? 'not yet identified',
+        scientificName: material.bird.taxon?.scientificName ?? say('not yet identified'),
         tissues: vial.tissues as TissueKind[],
         minutes,
         peakC,

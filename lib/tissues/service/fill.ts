@@ -5,6 +5,7 @@ import { db, type Tx } from '@/lib/platform/db';
 import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { assignSuffixes } from '@/lib/queue/public';
 import { type MaterialKind, suffixLettersSchema } from '@/lib/queue/schema';
 import {
@@ -46,7 +47,7 @@ export async function fillVials(context: CommandContext, request: FillRequest): 
   authorise(actor, 'tissues.fill');
   return withTx(context, async (work) => {
     const bird = await lockBird(work.db, actor.collectionId, request.birdId);
-    if (bird === null) throw notFound('This bird');
+    if (bird === null) throw notFound(say('This bird'));
     authorise(actor, 'tissues.fill', { ownerIds: ownersOf({ bird }) });
     const obstacle = fillObstacle(bird.state);
     if (obstacle !== null) throw conflict(`${bird.number} ${obstacle}`);
@@ -96,8 +97,11 @@ export async function fillOne(
   if (wanted.code) {
     const owner = await findCodeOwner(work.db, work.actor, wanted.code);
     if (owner !== null) {
-      throw notValid('Nothing was filled in.', [
-        { path: `${input.path}.code`, message: `The code ${wanted.code} is already that of ${owner}.` },
+      throw notValid(say('Nothing was filled in.'), [
+        {
+          path: `${input.path}.code`,
+          message: say('The code {code} is already that of {owner}.', { code: wanted.code, owner }),
+        },
       ]);
     }
   }
@@ -175,7 +179,7 @@ function timesOfBird(bird: BirdRow, timeZone: string, now: Date): TissueTimes {
 
 async function describeBird(tx: Tx, actor: Actor, birdId: string): Promise<BirdVials> {
   const bird = await findBird(tx, actor.collectionId, birdId);
-  if (bird === null) throw notFound('This bird');
+  if (bird === null) throw notFound(say('This bird'));
   const vials = await findVialsOfBird(tx, birdId);
   const { timeZone } = await findCollection(tx, actor.collectionId);
   const mayFill = may(actor, 'tissues.fill', { ownerIds: ownersOf({ bird }) });
@@ -183,7 +187,7 @@ async function describeBird(tx: Tx, actor: Actor, birdId: string): Promise<BirdV
   return {
     birdId,
     number: bird.number,
-    scientificName: bird.taxon?.scientificName ?? 'not yet identified',
+    scientificName: bird.taxon?.scientificName ?? say('not yet identified'),
     times: timesOfBird(bird, timeZone, now()),
     vials: vials.map(toRow),
     duplicates: await judgeApart(tx, actor, vials),

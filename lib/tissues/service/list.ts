@@ -4,6 +4,7 @@ import { db, type Tx } from '@/lib/platform/db';
 import { notFound } from '@/lib/platform/errors';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { may } from '@/lib/platform/permissions';
+import { say } from '@/lib/platform/words/say';
 import { findUnitsInside, labelOf } from '@/lib/storage/public';
 import { computeTimeExposed } from '../exposure';
 import { findNames, findParent, findStory, findVial, findVials, findVialsOfBird } from '../repo/vials';
@@ -36,7 +37,7 @@ export async function showVial(actor: Actor, id: string): Promise<VialRecord> {
 
 export async function describeVial(tx: Tx, actor: Actor, id: string): Promise<VialRecord> {
   const material = await findVial(tx, actor.collectionId, id);
-  if (material === null) throw notFound('This vial');
+  if (material === null) throw notFound(say('This vial'));
   const vial = vialOf(material);
   const row = toRow(material);
   const story = await findStory(tx, id);
@@ -47,7 +48,7 @@ export async function describeVial(tx: Tx, actor: Actor, id: string): Promise<Vi
     ...story.uses.map((use) => use.usedById),
     ...story.thaws.map((thaw) => thaw.countedById),
   ]);
-  const by = (personId: string) => names.get(personId) ?? 'somebody who left';
+  const by = (personId: string) => names.get(personId) ?? say('somebody who left');
   const times = timesOf(vial);
   const exposed = computeTimeExposed(times);
   const [out] = material.loanLines;

@@ -2,6 +2,7 @@ import 'server-only';
 import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { conflict, notFound, notValid } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
+import { say } from '@/lib/platform/words/say';
 import { advanceMaterial, changeCustody, labelOf } from '@/lib/storage/public';
 import { tissueEvents } from '../events';
 import { findBird, insertThaw, insertUse, lockVial, updateStock, type VialMaterial } from '../repo/vials';
@@ -118,11 +119,14 @@ export async function subSampleVial(
 
 async function loadOnShelf(work: Work, id: string): Promise<VialMaterial> {
   const material = await lockVial(work.db, work.actor.collectionId, id);
-  if (material === null) throw notFound('This vial');
+  if (material === null) throw notFound(say('This vial'));
   if (material.custody !== 'on-shelf') {
     const loan = material.loanLines[0]?.loan.number;
-    const where = loan === undefined ? material.custody.replace('-', ' ') : `out on loan ${loan}`;
-    throw conflict(`${labelOf(material)} is ${where}: nothing can be taken from it here.`);
+    const where =
+      loan === undefined ? material.custody.replace('-', ' ') : say('out on loan {loan}', { loan });
+    throw conflict(
+      say('{labelOf} is {where}: nothing can be taken from it here.', { labelOf: labelOf(material), where }),
+    );
   }
   return material;
 }
@@ -162,7 +166,7 @@ async function writeTaking(
   const seen = { materialId: material.id, amountLeft: vial.amountLeft, thawCount: vial.thawCount };
   const thawCount = vial.thawCount + (thawed ? 1 : 0);
   if ((await updateStock(work.db, seen, { amountLeft: left.value, thawCount })) === 0) {
-    throw conflict('Somebody else took from this vial a moment ago. Reload and look at what is left.');
+    throw conflict(say('Somebody else took from this vial a moment ago. Reload and look at what is left.'));
   }
   const usedById = personOf(work.actor);
   await insertUse(work.db, {

@@ -1,4 +1,5 @@
 // @vitest-environment jsdom
+
 import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
 import { fireEvent, screen, waitFor, within } from '@testing-library/react';
 import { describe, expect, test, vi } from 'vitest';
@@ -7,7 +8,7 @@ import { WorkspaceShell } from '@/components/shell/workspace-shell';
 import { HistoryStory } from '@/components/ui/history-story';
 import { sayNumber } from '@/components/ui/number-with-unit';
 import { isFinalError } from '@/components/ui/problem';
-import { countOf, sayWord } from '@/components/ui/words';
+import { countOf, sayWord } from '@/lib/platform/words/say';
 import { show } from './render';
 
 vi.mock('next/navigation', () => ({ usePathname: () => '/bench/17', useRouter: () => ({ push: vi.fn() }) }));

@@ -2,9 +2,9 @@ import { notFound } from 'next/navigation';
 import { AccessionRecord } from '@/components/accessions/accession-record';
 import { accessionKeys } from '@/components/accessions/queries';
 import { showAccession } from '@/lib/accessions/service';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Accession' };
+export const generateMetadata = titled('Accession');
 
 export default async function AccessionPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('accessions.see');

@@ -2,9 +2,9 @@ import { AccessionForm } from '@/components/accessions/accession-form';
 import { accessionKeys } from '@/components/accessions/queries';
 import { listCandidates } from '@/lib/accessions/service';
 import { dayIn, now } from '@/lib/platform/clock';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'New accession' };
+export const generateMetadata = titled('New accession');
 
 export default async function NewAccessionPage() {
   const actor = await requireActor('accessions.make');

@@ -3,9 +3,9 @@ import { BenchRecord } from '@/components/bench/bench-record';
 import { benchKeys } from '@/components/bench/queries';
 import { showRecord } from '@/lib/bench/service/records';
 import { personOf } from '@/lib/platform/actor';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Bench record' };
+export const generateMetadata = titled('Bench record');
 
 export default async function BenchRecordPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('bench.see');

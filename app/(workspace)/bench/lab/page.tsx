@@ -1,9 +1,9 @@
 import { LabPage } from '@/components/bench/lab-page';
 import { benchKeys } from '@/components/bench/queries';
 import { showLab } from '@/lib/bench/service/lab';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'How this lab works' };
+export const generateMetadata = titled('How this lab works');
 
 export default async function BenchLabPage() {
   const actor = await requireActor('bench.see');

@@ -2,9 +2,9 @@ import { notFound } from 'next/navigation';
 import { BirdRecord } from '@/components/desk/bird-record';
 import { deskKeys } from '@/components/desk/queries';
 import { showBird } from '@/lib/desk/bird';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Bird' };
+export const generateMetadata = titled('Bird');
 
 export default async function BirdPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('salvage.see');

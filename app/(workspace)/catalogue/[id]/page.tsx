@@ -2,10 +2,10 @@ import { notFound } from 'next/navigation';
 import { catalogueKeys } from '@/components/catalogue/queries';
 import { Sheet } from '@/components/catalogue/sheet';
 import { showSheet } from '@/lib/catalogue/service/record';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 import { may } from '@/lib/platform/permissions';
 
-export const metadata = { title: 'Specimen' };
+export const generateMetadata = titled('Specimen');
 
 export default async function SpecimenPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('catalogue.see');

@@ -2,9 +2,9 @@ import { LabNumbers } from '@/components/catalogue/lab-numbers';
 import { catalogueKeys } from '@/components/catalogue/queries';
 import { numbersQuery } from '@/lib/catalogue/figures-wire';
 import { showNumbers } from '@/lib/catalogue/service/figures';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'The lab in numbers' };
+export const generateMetadata = titled('The lab in numbers');
 
 export default async function NumbersPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('numbers.see');

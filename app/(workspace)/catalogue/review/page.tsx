@@ -2,9 +2,9 @@ import { catalogueKeys } from '@/components/catalogue/queries';
 import { ReviewList } from '@/components/catalogue/review-list';
 import { listReview } from '@/lib/catalogue/service/review';
 import { reviewListQuery } from '@/lib/catalogue/wire';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Review desk' };
+export const generateMetadata = titled('Review desk');
 
 export default async function ReviewPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('bench.review');

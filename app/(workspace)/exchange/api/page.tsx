@@ -1,7 +1,7 @@
 import { ApiReference } from '@/components/exchange/api-reference';
-import { requireActor } from '@/lib/platform/page';
+import { requireActor, titled } from '@/lib/platform/page';
 
-export const metadata = { title: 'API' };
+export const generateMetadata = titled('API');
 
 export default async function Api() {
   await requireActor('workspace.enter');

@@ -1,7 +1,7 @@
 import { QualityPage } from '@/components/exchange/quality-page';
-import { requireActor } from '@/lib/platform/page';
+import { requireActor, titled } from '@/lib/platform/page';
 
-export const metadata = { title: 'Quality before release' };
+export const generateMetadata = titled('Quality before release');
 
 export default async function Quality() {
   await requireActor('exports.make');

@@ -1,9 +1,9 @@
 import { exchangeKeys } from '@/components/exchange/queries';
 import { TokensPage } from '@/components/exchange/tokens-page';
 import { listTokens } from '@/lib/exchange/service/tokens';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Tokens' };
+export const generateMetadata = titled('Tokens');
 
 export default async function Tokens() {
   const actor = await requireActor('tokens.manage');

@@ -1,9 +1,9 @@
 import { exchangeKeys } from '@/components/exchange/queries';
 import { WebhooksPage } from '@/components/exchange/webhooks-page';
 import { listWebhooks } from '@/lib/exchange/webhooks/service';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Webhooks' };
+export const generateMetadata = titled('Webhooks');
 
 export default async function Webhooks() {
   const actor = await requireActor('webhooks.manage');

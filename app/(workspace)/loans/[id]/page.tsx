@@ -2,9 +2,9 @@ import { notFound } from 'next/navigation';
 import { LoanRecord } from '@/components/loans/loan-record';
 import { loanKeys } from '@/components/loans/queries';
 import { showLoan } from '@/lib/loans/service/ask';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Loan' };
+export const generateMetadata = titled('Loan');
 
 export default async function LoanPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('loans.see');

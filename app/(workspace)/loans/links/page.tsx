@@ -1,10 +1,10 @@
 import { LinkList } from '@/components/loans/link-list';
 import { loanKeys } from '@/components/loans/queries';
 import { listLinks } from '@/lib/loans/service/links';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 import { pageQuery } from '@/lib/platform/paging';
 
-export const metadata = { title: 'Links for borrowers' };
+export const generateMetadata = titled('Links for borrowers');
 
 export default async function LoanLinksPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('loans.ask');

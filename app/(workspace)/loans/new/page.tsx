@@ -3,9 +3,9 @@ import { LoanForm } from '@/components/loans/loan-form';
 import { loanKeys } from '@/components/loans/queries';
 import { listBorrowers } from '@/lib/loans/service/ask';
 import { dayIn, now } from '@/lib/platform/clock';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'New loan' };
+export const generateMetadata = titled('New loan');
 
 const newLoanQuery = z.object({ birds: z.string().max(4000).optional() });
 

@@ -4,12 +4,12 @@ import { MaterialRecord } from '@/components/materials/material-record';
 import { materialKeys } from '@/components/materials/queries';
 import { skeletonKeys } from '@/components/skeletons/queries';
 import { showBird } from '@/lib/desk/bird';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 import { showBoneBook } from '@/lib/skeletons/book';
 import { showSkeleton } from '@/lib/skeletons/box';
 import { showMaterial } from '@/lib/storage/material-record';
 
-export const metadata = { title: 'Material' };
+export const generateMetadata = titled('Material');
 
 export default async function MaterialPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('materials.see');

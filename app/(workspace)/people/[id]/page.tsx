@@ -2,9 +2,9 @@ import { notFound } from 'next/navigation';
 import { PersonPage } from '@/components/people/person-page';
 import { peopleKeys } from '@/components/people/queries';
 import { showPerson } from '@/lib/people/service';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Person' };
+export const generateMetadata = titled('Person');
 
 export default async function PersonRoute({ params }: { params: RecordParams }) {
   const actor = await requireActor('people.manage');

@@ -2,10 +2,10 @@ import { notFound } from 'next/navigation';
 import { PermitRecord } from '@/components/permits/permit-record';
 import { permitKeys } from '@/components/permits/queries';
 import { showPermit } from '@/lib/permits/service/permits';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 import { may } from '@/lib/platform/permissions';
 
-export const metadata = { title: 'Permit' };
+export const generateMetadata = titled('Permit');
 
 export default async function PermitPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('permits.see');

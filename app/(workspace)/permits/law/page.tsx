@@ -2,9 +2,9 @@ import { LawPage } from '@/components/permits/law-page';
 import { permitKeys } from '@/components/permits/queries';
 import { listPacks } from '@/lib/permits/service/rule-packs';
 import { listDecisions, listStatusLists } from '@/lib/permits/service/status-lists';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Rules and lists' };
+export const generateMetadata = titled('Rules and lists');
 
 export default async function Law() {
   const actor = await requireActor('permits.see');

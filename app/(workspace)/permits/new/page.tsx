@@ -1,8 +1,8 @@
 import { PermitForm } from '@/components/permits/permit-form';
 import { listPermitDefaults } from '@/lib/permits/service/rule-packs';
-import { requireActor } from '@/lib/platform/page';
+import { requireActor, titled } from '@/lib/platform/page';
 
-export const metadata = { title: 'Enter a permit' };
+export const generateMetadata = titled('Enter a permit');
 
 export default async function NewPermitPage() {
   const actor = await requireActor('permits.manage');

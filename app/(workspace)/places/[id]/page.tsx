@@ -2,9 +2,9 @@ import { notFound } from 'next/navigation';
 import { PlacePage } from '@/components/places/place-page';
 import { placeKeys } from '@/components/places/queries';
 import { showPlace } from '@/lib/places/service';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Place' };
+export const generateMetadata = titled('Place');
 
 export default async function OnePlacePage({ params }: { params: RecordParams }) {
   const actor = await requireActor('places.see');

@@ -1,7 +1,7 @@
 import { ForecastDesk } from '@/components/queue/forecast-desk';
-import { requireActor } from '@/lib/platform/page';
+import { requireActor, titled } from '@/lib/platform/page';
 
-export const metadata = { title: 'Forecast' };
+export const generateMetadata = titled('Forecast');
 
 export default async function ForecastPage() {
   await requireActor('plan.see');

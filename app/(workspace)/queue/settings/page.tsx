@@ -1,9 +1,9 @@
 import { planKeys } from '@/components/queue/plan-queries';
 import { QueueSettings } from '@/components/queue/queue-settings';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 import { showChoices } from '@/lib/queue/choices';
 
-export const metadata = { title: 'Queue settings' };
+export const generateMetadata = titled('Queue settings');
 
 export default async function QueueSettingsPage() {
   const actor = await requireActor('plan.see');

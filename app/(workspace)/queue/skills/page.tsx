@@ -1,10 +1,10 @@
 import { queueKeys } from '@/components/queue/queries';
 import { SkillTable } from '@/components/queue/skill-table';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 import { may } from '@/lib/platform/permissions';
 import { listBenchPeople } from '@/lib/queue/skills';
 
-export const metadata = { title: 'Skills' };
+export const generateMetadata = titled('Skills');
 
 export default async function SkillsPage() {
   const actor = await requireActor('plan.see');

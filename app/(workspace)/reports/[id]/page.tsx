@@ -8,12 +8,13 @@ import {
   readListQuery,
   requireActor,
   type SearchParams,
+  titled,
   withQueries,
 } from '@/lib/platform/page';
 import { listLines, showReport } from '@/lib/reports/service/record';
 import { lineQuery } from '@/lib/reports/wire';
 
-export const metadata = { title: 'Salvage report' };
+export const generateMetadata = titled('Salvage report');
 
 export default async function ReportPage(props: { params: RecordParams; searchParams: SearchParams }) {
   const actor = await requireActor('reports.see');

@@ -1,10 +1,10 @@
 import { notFound } from 'next/navigation';
 import { FindRecord } from '@/components/salvage/find-record';
 import { salvageKeys } from '@/components/salvage/queries';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 import { showFind } from '@/lib/salvage/service/reading';
 
-export const metadata = { title: 'Found bird' };
+export const generateMetadata = titled('Found bird');
 
 export default async function FindPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('salvage.see');

@@ -1,9 +1,9 @@
 import { FindForm } from '@/components/salvage/find-form';
 import { personOf } from '@/lib/platform/actor';
-import { requireActor } from '@/lib/platform/page';
+import { requireActor, titled } from '@/lib/platform/page';
 import { beginReport } from '@/lib/salvage/service/reading';
 
-export const metadata = { title: 'Log a found bird' };
+export const generateMetadata = titled('Log a found bird');
 
 export default async function NewFindPage() {
   const actor = await requireActor('salvage.log');

@@ -1,10 +1,10 @@
 import { salvageKeys } from '@/components/salvage/queries';
 import { SlipList } from '@/components/salvage/slip-list';
-import { readListQuery, requireActor, type SearchParams, withQueries } from '@/lib/platform/page';
+import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 import { pageQuery } from '@/lib/platform/paging';
 import { listSlips } from '@/lib/salvage/service/slips';
 
-export const metadata = { title: 'Drop-off slips' };
+export const generateMetadata = titled('Drop-off slips');
 
 export default async function SlipsPage({ searchParams }: { searchParams: SearchParams }) {
   const actor = await requireActor('salvage.slips');

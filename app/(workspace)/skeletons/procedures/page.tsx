@@ -1,9 +1,9 @@
 import { ProcedureBook } from '@/components/skeletons/procedure-book';
 import { skeletonKeys } from '@/components/skeletons/queries';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 import { showProcedures } from '@/lib/skeletons/procedures';
 
-export const metadata = { title: 'Cleaning procedures' };
+export const generateMetadata = titled('Cleaning procedures');
 
 export default async function ProceduresPage() {
   const actor = await requireActor('materials.see');

@@ -1,10 +1,10 @@
 import { notFound } from 'next/navigation';
 import { storageKeys } from '@/components/storage/queries';
 import { UnitRecord } from '@/components/storage/unit-record';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 import { showUnit } from '@/lib/storage/service/tree';
 
-export const metadata = { title: 'Place in the store' };
+export const generateMetadata = titled('Place in the store');
 
 export default async function UnitPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('storage.see');

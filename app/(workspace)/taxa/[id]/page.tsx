@@ -1,10 +1,10 @@
 import { notFound } from 'next/navigation';
 import { taxaKeys } from '@/components/taxa/queries';
 import { TaxonPage } from '@/components/taxa/taxon-page';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 import { showTaxon } from '@/lib/taxa/service/taxa';
 
-export const metadata = { title: 'Taxon' };
+export const generateMetadata = titled('Taxon');
 
 export default async function OneTaxonPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('taxa.see');

@@ -1,9 +1,9 @@
 import { Checklists } from '@/components/taxa/checklists';
 import { taxaKeys } from '@/components/taxa/queries';
-import { requireActor, withQueries } from '@/lib/platform/page';
+import { requireActor, titled, withQueries } from '@/lib/platform/page';
 import { listChecklists } from '@/lib/taxa/service/checklists';
 
-export const metadata = { title: 'Checklists' };
+export const generateMetadata = titled('Checklists');
 
 export default async function ChecklistsPage() {
   const actor = await requireActor('taxa.see');

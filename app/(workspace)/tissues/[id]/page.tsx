@@ -1,10 +1,10 @@
 import { notFound } from 'next/navigation';
 import { tissueKeys } from '@/components/tissues/queries';
 import { VialRecord } from '@/components/tissues/vial-record';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 import { showVial } from '@/lib/tissues/service/list';
 
-export const metadata = { title: 'Vial' };
+export const generateMetadata = titled('Vial');
 
 export default async function VialPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('tissues.see');

@@ -2,19 +2,26 @@ import { toSVG } from 'bwip-js/node';
 import { ConfirmSecondFactor } from '@/components/people/second-factor-forms';
 import { PlainPage } from '@/components/ui/plain-page';
 import { describeEnrolment } from '@/lib/people/second-factor';
-import { orNull } from '@/lib/platform/page';
+import { orNull, titled } from '@/lib/platform/page';
+import { settlePageLanguage } from '@/lib/platform/words/request-language';
+import { say } from '@/lib/platform/words/say';
 
-export const metadata = { title: 'Set up a second factor' };
+export const generateMetadata = titled('Set up a second factor');
 export const dynamic = 'force-dynamic';
 
 export default async function SecondFactorSetUpPage({ params }: { params: Promise<{ token: string }> }) {
+  await settlePageLanguage();
   const { token } = await params;
   const enrolment = await orNull(describeEnrolment(token));
   if (enrolment === null) {
     return (
       <PlainPage
-        title="This link has ended"
-        lede={<p>It was used already, or its quarter of an hour is over. Sign in again to get a new one.</p>}
+        title={say('This link has ended')}
+        lede={
+          <p>
+            {say('It was used already, or its quarter of an hour is over. Sign in again to get a new one.')}
+          </p>
+        }
       />
     );
   }
@@ -27,11 +34,13 @@ export default async function SecondFactorSetUpPage({ params }: { params: Promis
   });
   return (
     <PlainPage
-      title="Set up a second factor"
+      title={say('Set up a second factor')}
       lede={
         <p>
-          {enrolment.name}, scan this with an authenticator app on your phone. From now on sign-in asks for
-          the code that the app shows.
+          {say(
+            '{name}, scan this with an authenticator app on your phone. From now on sign-in asks for the code that the app shows.',
+            { name: enrolment.name },
+          )}
         </p>
       }
     >

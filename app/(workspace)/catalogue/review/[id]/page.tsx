@@ -2,9 +2,9 @@ import { notFound } from 'next/navigation';
 import { catalogueKeys } from '@/components/catalogue/queries';
 import { ReviewDesk } from '@/components/catalogue/review-desk';
 import { showReview } from '@/lib/catalogue/service/review';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Review' };
+export const generateMetadata = titled('Review');
 
 export default async function ReviewRecordPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('bench.review');

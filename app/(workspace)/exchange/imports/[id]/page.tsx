@@ -2,9 +2,9 @@ import { notFound } from 'next/navigation';
 import { ImportPage } from '@/components/exchange/import-page';
 import { exchangeKeys } from '@/components/exchange/queries';
 import { showImport } from '@/lib/exchange/service/imports';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Import' };
+export const generateMetadata = titled('Import');
 
 export default async function Import({ params }: { params: RecordParams }) {
   const actor = await requireActor('imports.run');

@@ -2,9 +2,9 @@ import { notFound } from 'next/navigation';
 import { PackRecord } from '@/components/permits/pack-record';
 import { permitKeys } from '@/components/permits/queries';
 import { showPack } from '@/lib/permits/service/rule-packs';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 
-export const metadata = { title: 'Rule pack' };
+export const generateMetadata = titled('Rule pack');
 
 export default async function RulePackPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('permits.see');

@@ -1,10 +1,10 @@
 import { notFound } from 'next/navigation';
 import { PlanDesk } from '@/components/queue/plan-desk';
 import { planKeys } from '@/components/queue/plan-queries';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 import { showPlan } from '@/lib/queue/plans';
 
-export const metadata = { title: 'Day plan' };
+export const generateMetadata = titled('Day plan');
 
 export default async function PlanPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('plan.see');

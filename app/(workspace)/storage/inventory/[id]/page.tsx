@@ -1,10 +1,10 @@
 import { notFound } from 'next/navigation';
 import { CountDesk } from '@/components/storage/count-desk';
 import { storageKeys } from '@/components/storage/queries';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 import { showCount } from '@/lib/storage/service/inventory';
 
-export const metadata = { title: 'Count' };
+export const generateMetadata = titled('Count');
 
 export default async function CountPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('storage.see');

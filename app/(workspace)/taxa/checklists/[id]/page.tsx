@@ -1,10 +1,10 @@
 import { notFound } from 'next/navigation';
 import { ChecklistPage } from '@/components/taxa/checklist-page';
 import { taxaKeys } from '@/components/taxa/queries';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 import { showChecklist } from '@/lib/taxa/service/checklists';
 
-export const metadata = { title: 'Checklist' };
+export const generateMetadata = titled('Checklist');
 
 export default async function OneChecklistPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('taxa.manage');

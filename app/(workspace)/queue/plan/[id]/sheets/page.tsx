@@ -1,10 +1,10 @@
 import { notFound } from 'next/navigation';
 import { planKeys } from '@/components/queue/plan-queries';
 import { PlanSheets } from '@/components/queue/plan-sheets';
-import { orNull, type RecordParams, readId, requireActor, withQueries } from '@/lib/platform/page';
+import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
 import { showPlan } from '@/lib/queue/plans';
 
-export const metadata = { title: 'Sheets of a day' };
+export const generateMetadata = titled('Sheets of a day');
 
 export default async function SheetsPage({ params }: { params: RecordParams }) {
   const actor = await requireActor('plan.see');

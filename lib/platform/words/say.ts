@@ -1,0 +1,100 @@
+import { currentLanguage } from '#ambient-language';
+import { catalogueOf } from './catalogues';
+import { LANGUAGES } from './languages';
+
+/** What stands nowhere (null, undefined) leaves its place empty. */
+export type Values = Readonly<Record<string, string | number | null | undefined>>;
+
+/** What stands after a bar tells equal English words apart for the translator, and is not shown. */
+const withoutNote = (text: string) => text.replace(/\|[a-z -]+$/, '');
+
+/** The translation of an English text, or the text itself: a word that is missing is better read in English than not. */
+export function translate(text: string): string {
+  const language = currentLanguage();
+  const found = language === 'en' ? undefined : catalogueOf(language)?.[text];
+  return found ?? withoutNote(text);
+}
+
+/**
+ * A text in the language of the reader, `{name}` replaced by the value of that name. The English text is the key of
+ * the catalogues (lib/platform/words/es.json): it must stand in the source as it is, so that a test can collect it.
+ */
+export function say(text: string, values?: Values): string {
+  const said = translate(text);
+  if (values === undefined) return said;
+  return said.replace(/\{(\w+)\}/g, (whole, name: string) =>
+    Object.hasOwn(values, name) ? String(values[name] ?? '') : whole,
+  );
+}
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** 'on-the-bench' → 'On the bench': a stored word as a person reads it, alone. */
+export const sayWord = (code: string): string => translate(capital(code.replaceAll('-', ' ')));
+
+/** 'on-the-bench' → 'on the bench': a stored word within a sentence. */
+export function sayCode(code: string): string {
+  const word = sayWord(code);
+  return word.charAt(0).toLowerCase() + word.slice(1);
+}
+
+/** How dates and numbers are written for the reader (BCP 47). */
+export const currentLocale = (): string => LANGUAGES[currentLanguage()].locale;
+
+/** `1 bird`, `3 birds`; give the plural where it is not made with an s. */
+export function countOf(count: number, one: string, many = `${one}s`): string {
+  const counted = count.toLocaleString(currentLocale());
+  return translate(`{n} ${count === 1 ? one : many}`).replace('{n}', counted);
+}
+
+/** Names of what a program reads or what is cited as it is written: all under them stays. */
+const CODE_NAMES = new Set([
+  'id',
+  'key',
+  'code',
+  'kind',
+  'type',
+  'value',
+  'href',
+  'path',
+  'icon',
+  'source',
+  'citation',
+  'keys',
+  'touchesAnyOf',
+  'say',
+  'sayWithMethod',
+]);
+
+/** Names of what is shown, also where it is one small word. */
+const SHOWN_NAMES = new Set(['label', 'title', 'unit', 'noun', 'words', 'more', 'less', 'age']);
+
+/** A sentence or a word with a capital: what a person reads, and not a code. */
+const isPhrase = (text: string) => /^\p{Lu}|\s/u.test(text);
+
+/**
+ * A table of words whose texts are in the language of the reader whenever they are read: objects and lists are copied
+ * with such texts at every depth; all else (codes, numbers, functions, schemas) stays what it is.
+ * @param also further names under which one small word is shown
+ */
+export function phrases<T>(table: T, also: readonly string[] = []): T {
+  return wrap(table, also) as T;
+}
+
+function wrap(value: unknown, also: readonly string[]): unknown {
+  if (Array.isArray(value)) return defineAll([], Object.entries(value), also);
+  if (typeof value !== 'object' || value === null || Object.getPrototypeOf(value) !== Object.prototype)
+    return value;
+  return defineAll({}, Object.entries(value), also);
+}
+
+function defineAll(target: object, entries: [string, unknown][], also: readonly string[]): object {
+  for (const [name, value] of entries) {
+    const common = { enumerable: true, configurable: true };
+    if (CODE_NAMES.has(name)) Object.defineProperty(target, name, { ...common, writable: true, value });
+    else if (typeof value === 'string' && (SHOWN_NAMES.has(name) || also.includes(name) || isPhrase(value)))
+      Object.defineProperty(target, name, { ...common, get: () => translate(value) });
+    else Object.defineProperty(target, name, { ...common, writable: true, value: wrap(value, also) });
+  }
+  return target;
+}
