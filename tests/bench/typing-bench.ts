@@ -3,7 +3,7 @@ import { quantile } from 'd3-array';
 import { NUMBER_FIELDS } from '@/lib/bench/checks';
 import { FIELDS } from '@/lib/bench/fields';
 import { ensureChromium } from '@/lib/ops/chromium';
-import { DEMO_PASSWORD } from '@/lib/platform/identity/demo';
+import { signInAsDemo } from './sign-in-page';
 
 /**
  * How long a key takes until the page has drawn what it did, while one types in a full record with many warnings.
@@ -23,11 +23,7 @@ type Json = Record<string, unknown>;
 async function main(): Promise<void> {
   const browser = await chromium.launch({ executablePath: ensureChromium(), args: ['--no-sandbox'] });
   const page = await (await browser.newContext({ baseURL: url })).newPage();
-  await page.goto('/sign-in');
-  await page.getByLabel('E-mail').fill('preparator@demo.example');
-  await page.locator('[name=password]').fill(DEMO_PASSWORD);
-  await page.getByRole('button', { name: 'Sign in' }).click();
-  await page.waitForURL((address) => !address.pathname.startsWith('/sign-in'));
+  await signInAsDemo(page, 'preparator');
   const id = await startFullRecord(page);
   await page.route(`**/api/bench/${id}**`, async (route) => {
     const answer = await route.fetch();
