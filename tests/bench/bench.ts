@@ -1,229 +1,100 @@
+import { fork } from 'node:child_process';
+import { existsSync, readFileSync } from 'node:fs';
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
-import { cpus, totalmem } from 'node:os';
 import path from 'node:path';
-import { setInterval } from 'node:timers';
-import { parseArgs } from 'node:util';
-import pg from 'pg';
+import { generateClient } from '@/lib/ops/generate';
 import { Lifetime } from '@/lib/ops/lifetime';
 import { OperatorError } from '@/lib/ops/operator-error';
 import { projectRoot } from '@/lib/ops/project';
 import { makeScratchDir, removeScratchDir } from '@/lib/ops/scratch-dir';
-import type { Actor } from '@/lib/platform/actor';
-import { closeDb, db } from '@/lib/platform/db';
-import { hashPassword } from '@/lib/platform/identity/passwords';
-import { makeActor } from '@/seed/factories';
-import { childrenOf } from '@/tests/ops/programs';
-import { Stand, signIn } from '@/tests/torture/stand';
-import { type Act, listActs, openYear, ROLES_OF_BENCH } from './acts';
-import { fillCollection } from './collection';
-import { type Measured, type Round, runRound, summarise } from './load';
-import { recordStatements, type Statement } from './statements';
-import { type Line, type Report, sayReport } from './table';
+import { findStaleness, startBuild } from '@/lib/ops/web';
+import { BenchDatabases } from './databases';
+import { type Options, readOptions } from './options';
+import { runPrograms } from './programs';
+import { type ProgramSaid, sayBench, writeInto } from './readme';
+import { SECRET } from './server';
+import type { SizeJob } from './size-command';
+import { type Report, sayReport } from './table';
 
 /**
- * `npm run bench [-- --materials 10000] [--rounds 3] [--seconds 3] [--only queue,claim]`: fills a collection and measures
- * the main reads and writes over HTTP at 1, 20 and 100 users, beside the reads' statements sent bare through pg and a
- * route that only finds out who asks. On a PostgreSQL and a production server of its own; or, where FURCULA_URL and
- * DATABASE_URL are both given, on that server (FURCULA_PID: whose memory to see). Writes tests/output/bench.
+ * `npm run bench [-- --materials 10000,1000000] [--keep folder] [--soak 10] [--readme] …`: fills a collection of each
+ * size, measures it on a production server, and writes tests/output/bench: figures and a table for each size, and one
+ * table over the sizes. DEVELOPERS.md, Scale, says what the arguments do.
  */
-const USERS = [1, 20, 100];
 const PER_BIRD = 4;
-const LEAST_MATERIALS = 1000;
-/** As many connections as the server takes by default. */
-const CONNECTIONS = 20;
-const SAMPLES = 5;
-const PASSWORD = 'a password for the bench only';
-const EMPTY = { method: 'POST' as const, path: '/api/places/read', body: { coordinates: '40.0, -83.0' } };
-
-type Options = { materials: number; rounds: number; seconds: number; only: readonly string[] | null };
-type Target = { url: string; databaseUrl: string; pid: number | null };
-type Ground = { actor: Actor; cookie: string; pool: pg.Pool; acts: Act[]; collectionId: string };
+const FOLDER = path.join(projectRoot, 'tests/output/bench');
+const PROGRAMS_FILE = path.join(FOLDER, 'programs.json');
+const README = path.join(projectRoot, 'README.md');
+const fileOf = (materials: number): string => path.join(FOLDER, `${materials}.json`);
 
 const lifetime = new Lifetime();
 
-function readOptions(): Options {
-  const { values } = parseArgs({
-    options: {
-      materials: { type: 'string', default: '1000000' },
-      rounds: { type: 'string', default: '3' },
-      seconds: { type: 'string', default: '3' },
-      only: { type: 'string' },
-    },
-  });
-  const [materials = 0, rounds = 0, seconds = 0] = [values.materials, values.rounds, values.seconds].map(
-    Number,
-  );
-  if (!Number.isSafeInteger(materials) || materials < LEAST_MATERIALS)
-    throw new OperatorError(`--materials is a whole number, ${LEAST_MATERIALS} or more.`);
-  if (!Number.isSafeInteger(rounds) || rounds < 1 || !(seconds > 0))
-    throw new OperatorError('--rounds is a whole number, 1 or more; --seconds is more than 0.');
-  return { materials, rounds, seconds, only: values.only?.split(',') ?? null };
-}
-
-/** The server that was named, or one of our own. */
-async function findTarget(): Promise<Target> {
-  const { FURCULA_URL, DATABASE_URL, FURCULA_PID } = process.env;
-  if (FURCULA_URL !== undefined && DATABASE_URL !== undefined) {
-    const pid = FURCULA_PID === undefined ? null : Number(FURCULA_PID);
-    return { url: FURCULA_URL, databaseUrl: DATABASE_URL, pid };
-  }
-  if (FURCULA_URL !== undefined)
-    throw new OperatorError('Say DATABASE_URL too: the database of that server.');
-  const dir = makeScratchDir('bench');
-  await lifetime.onEnd(() => removeScratchDir(dir));
-  const stand = await Stand.start(dir, false, lifetime);
-  return { url: stand.address, databaseUrl: stand.databaseUrl, pid: stand.webPid ?? null };
-}
-
-/** Somebody who may do everything here, signed in, and what there is to do. */
-async function prepare({ url, databaseUrl }: Target, collectionId: string): Promise<Ground> {
-  const actor = await makeActor(db(), collectionId, ...ROLES_OF_BENCH);
-  const { email } = await db().person.update({
-    where: { id: actor.personId ?? '' },
-    data: { passwordDigest: await hashPassword(PASSWORD) },
-  });
-  const pool = new pg.Pool({ connectionString: databaseUrl, max: CONNECTIONS });
-  await openYear(pool, collectionId, actor.personId ?? '');
-  const acts = await listActs(pool, collectionId);
-  return { actor, pool, acts, collectionId, cookie: await signIn(url, email, PASSWORD) };
-}
-
-type Sent = ReturnType<Act['request']>;
-
-async function send(url: string, cookie: string, { method, path: at, body }: Sent): Promise<boolean> {
-  const answer = await fetch(`${url}${at}`, {
-    method,
-    headers: { cookie, origin: url, 'content-type': 'application/json' },
-    body: body === undefined ? undefined : JSON.stringify(body),
-  });
-  await answer.arrayBuffer();
-  return answer.ok;
-}
-
-/** A first round warms up and does not count. `times` is for all rounds together. */
-async function measure(
-  users: number,
-  { rounds, seconds }: Options,
-  times: number,
-  once: () => Promise<boolean>,
-): Promise<Measured | null> {
-  const limit = { seconds, times: Math.floor(times / (rounds + 1)) };
-  if (limit.times < 1) return null;
-  await runRound(users, { seconds: seconds / 3, times: limit.times }, once);
-  const all: Round[] = [];
-  for (let round = 0; round < rounds; round += 1) all.push(await runRound(users, limit, once));
-  return summarise(all);
-}
-
-/** What a read sends, of a few records: to be sent again without the server. */
-async function statementsOf(act: Act, actor: Actor): Promise<Statement[][]> {
-  const samples: Statement[][] = [];
-  for (let at = 0; at < SAMPLES; at += 1) {
-    const sent = await recordStatements(() => act.call(actor, at * 7));
-    // A first look at a rare bird's sheet is also written down: only the reading is compared.
-    samples.push(sent.filter(({ text }) => /^\s*(SELECT|WITH)/i.test(text)));
-  }
-  return samples;
-}
-
-async function measureAct(act: Act, target: Target, ground: Ground, options: Options): Promise<Line[]> {
-  const { cookie, pool, actor } = ground;
-  // What a write sent cannot be sent again: it is measured without the bare side.
-  const samples = act.kind === 'read' ? await statementsOf(act, actor) : null;
-  const lines: Line[] = [];
-  let at = 0;
-  for (const users of USERS) {
-    const http = await measure(users, options, act.times / USERS.length, () => {
-      at += 1;
-      return send(target.url, cookie, act.request(at - 1));
-    });
-    if (http === null) continue;
-    const bare =
-      samples === null
-        ? null
-        : await measure(users, options, Number.POSITIVE_INFINITY, async () => {
-            at += 1;
-            for (const { text, values } of samples[at % samples.length] ?? []) await pool.query(text, values);
-            return true;
-          });
-    lines.push({ act: act.name, kind: act.kind, users, http, bare });
-    console.log(`${act.name}, ${users} users: ${http.p50.toFixed(1)} ms, ${http.failed} failed`);
-  }
-  return lines;
-}
-
-/** Resident memory of a process and its children, in MB; of Linux only. */
-async function residentMb(pid: number): Promise<number> {
-  const sizes = await Promise.all(
-    [pid, ...childrenOf(pid)].map(async (one) => {
-      const status = await readFile(`/proc/${one}/status`, 'utf8').catch(() => '');
-      return Number(/VmRSS:\s+(\d+)/.exec(status)?.[1] ?? 0) / 1000;
-    }),
-  );
-  return sizes.reduce((sum, size) => sum + size, 0);
-}
-
 async function main(): Promise<void> {
-  const options = readOptions();
-  const target = await findTarget();
-  process.env.DATABASE_URL = target.databaseUrl;
-  const birds = Math.ceil(options.materials / PER_BIRD);
-  const begun = performance.now();
-  const { collectionId } = await fillCollection(target.databaseUrl, birds);
-  const filledInS = (performance.now() - begun) / 1000;
-  const materials = await db().material.count({ where: { collectionId } });
-  console.log(`${materials} materials in ${filledInS.toFixed(0)} s`);
-  const ground = await prepare(target, collectionId);
-  const atRest = target.pid === null ? 0 : await residentMb(target.pid);
-  let most = atRest;
-  const watch = setInterval(async () => {
-    if (target.pid !== null) most = Math.max(most, await residentMb(target.pid));
-  }, 500);
-  const empty: Report['empty'] = [];
-  for (const users of USERS) {
-    const http = await measure(users, options, Number.POSITIVE_INFINITY, () =>
-      send(target.url, ground.cookie, EMPTY),
-    );
-    if (http !== null) empty.push({ users, http });
-  }
-  const lines: Line[] = [];
-  for (const act of ground.acts)
-    if (options.only?.includes(act.name) ?? true)
-      lines.push(...(await measureAct(act, target, ground, options)));
-  clearInterval(watch);
-  const memoryMb = target.pid === null ? null : { atRest, most };
-  const report: Report = {
-    machine: await sayMachine(ground.pool),
-    materials,
-    birds,
-    filledInS,
-    empty,
-    lines,
-    memoryMb,
-  };
-  await ground.pool.end();
-  await closeDb();
-  const folder = path.join(projectRoot, 'tests/output/bench');
-  await mkdir(folder, { recursive: true });
-  const name = path.join(folder, String(options.materials));
-  await writeFile(`${name}.json`, `${JSON.stringify(report, null, 2)}\n`);
-  await writeFile(`${name}.md`, sayReport(report));
-  console.log(sayReport(report));
+  const options = readOptions(process.argv.slice(2));
+  await mkdir(FOLDER, { recursive: true });
+  if (!options.isSaved) await measureAll(options);
+  const reports = options.materials.map((materials) => readSaved(materials));
+  const programs = existsSync(PROGRAMS_FILE)
+    ? (JSON.parse(readFileSync(PROGRAMS_FILE, 'utf8')) as ProgramSaid[])
+    : [];
+  for (const [at, report] of reports.entries())
+    await writeFile(path.join(FOLDER, `${options.materials[at]}.md`), sayReport(report));
+  const table = sayBench(reports, programs);
+  await writeFile(path.join(FOLDER, 'table.md'), `${table}\n`);
+  if (options.isReadme) await writeFile(README, writeInto(await readFile(README, 'utf8'), table));
+  console.log(table);
   await lifetime.end(0);
 }
 
-async function sayMachine(pool: pg.Pool): Promise<string> {
-  const { rows } = await pool.query<{ version: string }>(
-    `SELECT current_setting('server_version') AS version`,
-  );
-  const [first] = cpus();
-  return (
-    `${cpus().length} × ${first?.model.trim() ?? 'processor'}, ${(totalmem() / 1e9).toFixed(0)} GB of memory, Node ${process.version}, ` +
-    `PostgreSQL ${rows[0]?.version ?? 'of unknown version'}; the users, the server and the database share the machine.`
-  );
+async function measureAll(options: Options): Promise<void> {
+  generateClient();
+  const digest = findStaleness();
+  if (digest !== undefined) await (await startBuild(digest)).finished;
+  const dir = makeScratchDir('bench');
+  await lifetime.onEnd(() => removeScratchDir(dir));
+  process.env.NEXTAUTH_SECRET = SECRET;
+  process.env.FURCULA_DATA = dir;
+  const databases = await BenchDatabases.open(options.keep, dir, lifetime);
+  for (const materials of options.materials) {
+    await measureSize(databases, materials, options);
+    await databases.drop(materials);
+  }
+  if (options.only !== null) return;
+  const programs = await runPrograms(() => databases.empty());
+  await writeFile(PROGRAMS_FILE, `${JSON.stringify(programs, null, 2)}\n`);
 }
 
-main().catch(async (error) => {
-  console.error(error instanceof OperatorError ? error.message : error);
-  await lifetime.end(1);
-});
+/** In a process of its own: the database of a process is chosen once. Only the largest size is soaked. */
+async function measureSize(databases: BenchDatabases, materials: number, options: Options): Promise<void> {
+  const { rounds, seconds, only, soakMinutes } = options;
+  const birds = Math.ceil(materials / PER_BIRD);
+  const { url, collectionId, filledInS } = await databases.ground(materials, birds);
+  if (filledInS !== null) console.log(`${birds} birds filled in ${filledInS.toFixed(0)} s`);
+  const job: SizeJob = {
+    rounds,
+    seconds,
+    only,
+    birds,
+    collectionId,
+    filledInS,
+    soakMinutes: materials === options.materials.at(-1) ? soakMinutes : 0,
+    file: fileOf(materials),
+  };
+  const child = fork(path.join(projectRoot, 'tests/bench/size-command.ts'), [JSON.stringify(job)], {
+    cwd: projectRoot,
+    env: { ...process.env, DATABASE_URL: url },
+  });
+  await lifetime.onEnd(() => void child.kill('SIGTERM'));
+  const code = await new Promise<number | null>((resolve) => child.once('exit', resolve));
+  if (code !== 0)
+    throw new OperatorError(`Measuring ${materials} materials failed; the lines above say why.`);
+}
+
+function readSaved(materials: number): Report {
+  const file = fileOf(materials);
+  if (!existsSync(file))
+    throw new OperatorError(`${materials} materials were not measured yet: leave --saved away.`);
+  return JSON.parse(readFileSync(file, 'utf8')) as Report;
+}
+
+main().catch((error) => lifetime.fail(error));

@@ -1,4 +1,5 @@
 import { performance } from 'node:perf_hooks';
+import { setTimeout } from 'node:timers/promises';
 import { quantile } from 'd3-array';
 
 /** What one round of requests showed; times in ms. */
@@ -13,37 +14,46 @@ export type Round = {
 /** Medians over the rounds; `spread` is the distance of the rounds' medians of time, in parts of their median. */
 export type Measured = Round & { spread: number };
 
+/**
+ * A round ends after a time or a number of acts, whichever comes first. With `pauseMs` each person waits so long after
+ * an answer before the next act, and they begin evenly spread over that pause; with 0 they act as fast as they are answered.
+ */
+export type Limit = { seconds: number; times: number; pauseMs: number };
+
 const median = (values: number[]): number => quantile(values, 0.5) ?? 0;
 
-/**
- * So many users do one thing as fast as it is answered, for a time or a number of times, whichever ends first.
- * @param once resolves to whether it went well
- */
+/** So many users do one thing. @param once resolves to whether it went well */
 export async function runRound(
   users: number,
-  limit: { seconds: number; times: number },
+  { seconds, times, pauseMs }: Limit,
   once: () => Promise<boolean>,
 ): Promise<Round> {
   const took: number[] = [];
   let begun = 0;
   let failed = 0;
   const start = performance.now();
-  const user = async () => {
-    while (begun < limit.times && performance.now() - start < limit.seconds * 1000) {
+  const end = start + seconds * 1000;
+  const user = async (_: unknown, index: number) => {
+    const beginMs = (pauseMs * index) / users;
+    if (beginMs >= seconds * 1000) return;
+    if (beginMs > 0) await setTimeout(beginMs);
+    while (begun < times && performance.now() < end) {
       begun += 1;
       const at = performance.now();
       if (!(await once())) failed += 1;
       took.push(performance.now() - at);
+      if (performance.now() + pauseMs >= end) return;
+      if (pauseMs > 0) await setTimeout(pauseMs);
     }
   };
   await Promise.all(Array.from({ length: users }, user));
-  const seconds = (performance.now() - start) / 1000;
   const [p50, p95, p99] = [0.5, 0.95, 0.99].map((part) => quantile(took, part) ?? 0) as [
     number,
     number,
     number,
   ];
-  return { perSecond: took.length / seconds, p50, p95, p99, count: took.length, failed };
+  const perSecond = took.length / ((performance.now() - start) / 1000);
+  return { perSecond, p50, p95, p99, count: took.length, failed };
 }
 
 export function summarise(rounds: readonly Round[]): Measured {
@@ -60,4 +70,45 @@ export function summarise(rounds: readonly Round[]): Measured {
     failed: sum('failed'),
     spread,
   };
+}
+
+/**
+ * How so many acts are shared between a round that warms up and those that count: these get at least one for each user,
+ * else there would be fewer users than is said, and are fewer where there are not enough acts. Null: not even one round.
+ */
+export function shareActs(
+  times: number,
+  users: number,
+  rounds: number,
+): { rounds: number; perRound: number; warmUp: number } | null {
+  if (times === Number.POSITIVE_INFINITY) return { rounds, perRound: times, warmUp: times };
+  const possible = Math.min(rounds, Math.floor(times / users));
+  if (possible < 1) return null;
+  const perRound = Math.max(users, Math.floor(times / (possible + 1)));
+  return { rounds: possible, perRound, warmUp: Math.min(perRound, Math.floor(times) - possible * perRound) };
+}
+
+/** Several rounds after one that warms up and does not count. `times` is for all together; null when that is too few. */
+export async function measure(
+  users: number,
+  { rounds, ...limit }: Limit & { rounds: number },
+  once: () => Promise<boolean>,
+): Promise<Measured | null> {
+  const share = shareActs(limit.times, users, rounds);
+  if (share === null) return null;
+  await runRound(users, { ...limit, times: share.warmUp, seconds: limit.seconds / 3 }, once);
+  const all: Round[] = [];
+  while (all.length < share.rounds)
+    all.push(await runRound(users, { ...limit, times: share.perRound }, once));
+  return summarise(all);
+}
+
+/** What a value gains in a minute by least squares over samples taken `everyS` seconds apart; 0 for fewer than two. */
+export function slopePerMinute(values: readonly number[], everyS: number): number {
+  const middle = (values.length - 1) / 2;
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+  const spread = values.reduce((sum, _, at) => sum + (at - middle) ** 2, 0);
+  if (spread === 0) return 0;
+  const together = values.reduce((sum, value, at) => sum + (at - middle) * (value - mean), 0);
+  return (together / spread) * (60 / everyS);
 }
