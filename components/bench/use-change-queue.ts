@@ -1,8 +1,8 @@
 'use client';
 
-import { notifications } from '@mantine/notifications';
 import { useQueryClient } from '@tanstack/react-query';
 import { useEffect, useState, useSyncExternalStore } from 'react';
+import { notify } from '@/components/ui/notify';
 import { FIELDS } from '@/lib/bench/fields';
 import { type BenchRecord, benchRecord, type WriteRequest, writeAnswer } from '@/lib/bench/wire';
 import { callApi } from '@/lib/platform/api';
@@ -79,7 +79,7 @@ async function sendBatch(recordId: string, batch: readonly PendingChange[]): Pro
 
 function tellOutranked(record: BenchRecord, field: PendingEntry['field']): void {
   const holder = record.values[field]?.by.name ?? say('Somebody');
-  notifications.show({
+  notify({
     color: 'attention',
     title: say('{label}: {holder} wrote later', { label: FIELDS[field].label, holder }),
     message: say('What stood longer on this device was sent and is kept as an earlier value.'),

@@ -1,5 +1,5 @@
-import { notifications } from '@mantine/notifications';
 import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
+import { notify } from '@/components/ui/notify';
 import { callApi, queryString } from '@/lib/platform/api';
 import { say } from '@/lib/platform/words/say';
 import {
@@ -58,7 +58,7 @@ export function useBirdAct() {
     // The bird leaves the list of those that wait: say where it went.
     onSuccess: ({ number, place }, { act }) => {
       if (act !== 'take') return;
-      notifications.show({
+      notify({
         title: say('{number} is yours.', { number }),
         message: say('{x}. You find it under “Taken”, and on your desk.', {
           x: place === null ? say('No place is noted for it') : say('It lies in {place}', { place }),

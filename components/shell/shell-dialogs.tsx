@@ -1,8 +1,8 @@
 'use client';
 
-import { notifications } from '@mantine/notifications';
 import dynamic from 'next/dynamic';
 import { useState } from 'react';
+import { notify } from '@/components/ui/notify';
 import type { Place } from '@/lib/desk/places';
 import { say } from '@/lib/platform/words/say';
 import type { Finds } from './command-entries';
@@ -30,7 +30,7 @@ export function useShellDialogs(offer: { places: readonly Place[]; finds: Finds 
         setOpened(which);
       },
       () =>
-        notifications.show({
+        notify({
           color: 'attention',
           message: say('This cannot be opened without a connection. Everything on the page is as it was.'),
         }),

@@ -1,16 +1,22 @@
 'use client';
 
 import { useQuery } from '@tanstack/react-query';
+import dynamic from 'next/dynamic';
 import type { ReactNode } from 'react';
 import { waitingOptions } from '@/components/desk/queries';
 import { NoticeBell } from '@/components/notices/notice-bell';
-import { ScanAnywhere } from '@/components/storage/scan-anywhere';
 import { placesOf, stagesOf } from '@/lib/desk/places';
 import { may, type Role } from '@/lib/platform/permissions';
 import type { Finds } from './command-entries';
 import { KeepOffline } from './keep-offline';
 import { LiveChanges } from './live-changes';
 import { WorkspaceShell } from './workspace-shell';
+
+/** It shows nothing, so it comes after the page. */
+const ScanAnywhere = dynamic(
+  () => import('@/components/storage/scan-anywhere').then((module) => module.ScanAnywhere),
+  { ssr: false },
+);
 
 type Who = { personId: string | null; name: string; roles: readonly Role[] };
 

@@ -1,7 +1,7 @@
 'use client';
 
-import { notifications } from '@mantine/notifications';
 import { useRouter } from 'next/navigation';
+import { notify } from '@/components/ui/notify';
 import { problemOf } from '@/components/ui/problem';
 import { paths } from '@/lib/platform/paths';
 import { say } from '@/lib/platform/words/say';
@@ -39,7 +39,7 @@ export function ScanAnywhere() {
     findCode(code)
       .then((answer) => router.push(pageOf(answer)))
       .catch((error: unknown) =>
-        notifications.show({
+        notify({
           color: 'attention',
           message: problemOf(error).title ?? say('The code was not found.'),
         }),

@@ -1,8 +1,8 @@
 'use client';
 
 import { MantineProvider } from '@mantine/core';
-import { Notifications } from '@mantine/notifications';
 import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
+import dynamic from 'next/dynamic';
 import { type ReactNode, useState } from 'react';
 import { z } from 'zod';
 import { LanguageContext } from '@/lib/platform/words/ambient-page';
@@ -14,6 +14,11 @@ import { cssVariablesResolver, theme } from './theme';
 z.config({ jitless: true });
 
 const SECOND_MS = 1000;
+
+/** No page begins with a notice, so what draws them comes after it. */
+const Notifications = dynamic(() => import('@mantine/notifications').then((module) => module.Notifications), {
+  ssr: false,
+});
 
 /** Without a connection requests are tried and fail in words, instead of waiting unseen. */
 function makeQueryClient(): QueryClient {
