@@ -24,7 +24,7 @@ export function readOptions(args: readonly string[]): Options {
     options: {
       materials: { type: 'string', default: '10000,100000,1000000' },
       rounds: { type: 'string', default: '3' },
-      seconds: { type: 'string', default: '1' },
+      seconds: { type: 'string', default: '0.8' },
       only: { type: 'string' },
       keep: { type: 'string' },
       soak: { type: 'string', default: '0' },

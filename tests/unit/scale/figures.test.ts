@@ -1,3 +1,4 @@
+import { setTimeout } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import { changeOf } from '@/tests/bench/live';
 import { type Measured, measure, runRound, shareActs, slopePerMinute, summarise } from '@/tests/bench/load';
@@ -44,6 +45,12 @@ describe('the figures of the bench', () => {
     expect(await measure(2, limit, once)).toMatchObject({ count: 9, failed: 0 });
     expect(done).toBe(12);
     expect(await measure(2, { ...limit, times: 1 }, once)).toBeNull();
+  });
+
+  it('where a round takes longer than all should last there is one', async () => {
+    const once = () => setTimeout(100, true);
+    const limit = { seconds: 0.01, times: Number.POSITIVE_INFINITY, pauseMs: 0, rounds: 3 };
+    expect(await measure(1, limit, once)).toMatchObject({ count: 1 });
   });
 
   it.each([
@@ -111,7 +118,7 @@ describe('the arguments of the bench', () => {
     expect(readOptions([])).toEqual({
       materials: [10_000, 100_000, 1_000_000],
       rounds: 3,
-      seconds: 1,
+      seconds: 0.8,
       only: null,
       keep: null,
       soakMinutes: 0,
