@@ -9,7 +9,7 @@ import { projectRoot } from '@/lib/ops/project';
 import { makeScratchDir, removeScratchDir } from '@/lib/ops/scratch-dir';
 import { findStaleness, startBuild } from '@/lib/ops/web';
 import { BenchDatabases } from './databases';
-import { type Options, readOptions } from './options';
+import { BESIDE, type Options, readOptions } from './options';
 import { runPrograms } from './programs';
 import { type ProgramSaid, sayBench, writeInto } from './readme';
 import { SECRET } from './server';
@@ -59,7 +59,7 @@ async function measureAll(options: Options): Promise<void> {
     await measureSize(databases, materials, options);
     await databases.drop(materials);
   }
-  if (options.only !== null) return;
+  if (options.only?.includes(BESIDE) === false) return;
   const programs = await runPrograms(() => databases.empty());
   await writeFile(PROGRAMS_FILE, `${JSON.stringify(programs, null, 2)}\n`);
 }

@@ -8,7 +8,7 @@ import type { BenchPerson } from './person';
 /** Something done now and then, once: how long it took and how much came of it. */
 export type Errand = { what: string; seconds: number; note: string };
 
-const IMPORTED = 1000;
+const IMPORTED = 300;
 const COLUMNS = ['Species', 'Date found', 'State', 'County', 'Locality', 'Weight (g)'];
 const LONGEST_S = 600;
 

@@ -6,7 +6,7 @@ export type Options = {
   materials: number[];
   rounds: number;
   seconds: number;
-  /** Null: every act, and all that is measured beside the acts. */
+  /** Names of acts, and BESIDE for what is measured beside them; null: everything. */
   only: string[] | null;
   /** A folder or a PostgreSQL server's address where filled collections stay; null: a throwaway server. */
   keep: string | null;
@@ -14,6 +14,9 @@ export type Options = {
   isReadme: boolean;
   isSaved: boolean;
 };
+
+/** Stands among the acts for start, live connections, errands and programs. */
+export const BESIDE = 'beside';
 
 const LEAST_MATERIALS = 1000;
 

@@ -7,6 +7,7 @@ import { listActs, openYear } from './acts';
 import { runErrands } from './errands';
 import { measureLive } from './live';
 import { type ActOptions, measureActs, measureEmpty } from './measure-acts';
+import { BESIDE } from './options';
 import { BenchPerson } from './person';
 import { MemoryWatch, residentMb, startServer } from './server';
 import { soak } from './soak';
@@ -29,7 +30,7 @@ const lifetime = new Lifetime();
 
 async function main(): Promise<void> {
   const job = JSON.parse(process.argv[2] ?? '') as SizeJob;
-  const isWhole = job.only === null;
+  const isWhole = job.only === null || job.only.includes(BESIDE);
   const first = await startServer(lifetime);
   const stranger = await BenchPerson.make(first.url, job.collectionId);
   const { pool, actor } = stranger;
@@ -47,7 +48,6 @@ async function main(): Promise<void> {
   const empty = await measureEmpty(person, job, memory);
   const lines = await measureActs(person, job, memory);
   memory.end();
-  const errands = isWhole ? await runErrands(person) : [];
   const report: Report = {
     machine,
     on: new Date().toISOString().slice(0, 10),
@@ -59,15 +59,21 @@ async function main(): Promise<void> {
     lines,
     memoryMb: { atRest, most: [...memory.most].map(([users, mb]) => ({ users, mb })) },
     live,
-    errands,
-    soak: job.soakMinutes > 0 ? await soak(person, server.pid, job.soakMinutes) : null,
+    errands: [],
+    soak: null,
   };
-  await writeFile(job.file, `${JSON.stringify(report, null, 2)}\n`);
+  // Kept at once: what comes after may fail and take it along.
+  await save(job.file, report);
+  if (isWhole) report.errands = await runErrands(person);
+  await save(job.file, report);
+  if (job.soakMinutes > 0) report.soak = await soak(person, server.pid, job.soakMinutes);
+  await save(job.file, report);
   await pool.end();
   await closeDb();
   await lifetime.end(0);
 }
 
+const save = (file: string, report: Report) => writeFile(file, `${JSON.stringify(report, null, 2)}\n`);
 const countMaterials = (collectionId: string) => db().material.count({ where: { collectionId } });
 
 async function sayMachine(pool: pg.Pool): Promise<string> {
