@@ -1,6 +1,7 @@
 import 'server-only';
 import type { Actor } from '../actor';
 import { db } from '../db';
+import { Prisma } from '../generated/prisma/client';
 import { ROLES, type Role } from '../permissions';
 
 export type ActingPerson = {
@@ -10,10 +11,16 @@ export type ActingPerson = {
   memberships: { collectionId: string; role: string }[];
 };
 
+/** What is read of "Person" p to act as somebody, in the statement of whoever asks: each request does. */
+export const actingPersonColumns = Prisma.sql`p.id, p.name, p."sessionEpoch", COALESCE((
+  SELECT json_agg(json_build_object('collectionId', m."collectionId", 'role', m.role) ORDER BY m."collectionId", m.role)
+  FROM "Membership" m WHERE m."personId" = p.id), '[]') AS memberships`;
+
 /** A person with an open account; null when there is none. */
 export async function findActingPerson(personId: string): Promise<ActingPerson | null> {
-  const person = await db().person.findUnique({ where: { id: personId }, include: { memberships: true } });
-  return person === null || !person.active ? null : person;
+  const [person] = await db().$queryRaw<ActingPerson[]>`
+    SELECT ${actingPersonColumns} FROM "Person" p WHERE p.id = ${personId}::uuid AND p.active`;
+  return person ?? null;
 }
 
 /** The person as an actor in a collection; null when they have no role in it (any more). */

@@ -50,17 +50,6 @@ export function authOptions(): NextAuthOptions {
           since: now().getTime(),
         };
       },
-      session: ({ session, token }) => ({
-        ...session,
-        user: {
-          ...session.user,
-          id: token.sub,
-          epoch: token.epoch,
-          collectionId: token.collectionId,
-          session: token.session,
-          turn: token.turn,
-        },
-      }),
     },
     events: {
       signOut: async ({ token }) => {

@@ -1,11 +1,10 @@
 import 'server-only';
-import { decode, encode } from 'next-auth/jwt';
+import { encode } from 'next-auth/jwt';
 import { now } from '../clock';
 import { settings } from '../env';
 import { log } from '../log';
+import { openSessionToken, sessionCookie } from './session-token';
 import { nextTurn, sessionSeconds, TURN_MS } from './sessions';
-
-const NAMES = ['__Secure-next-auth.session-token', 'next-auth.session-token'] as const;
 
 type Handler<Context> = (request: Request, context: Context) => Promise<Response>;
 
@@ -33,7 +32,7 @@ async function renewedCookie(request: Request): Promise<string | null> {
   const secret = settings().NEXTAUTH_SECRET;
   const found = sessionCookie(request.headers.get('cookie') ?? '');
   if (secret === undefined || found === null) return null;
-  const token = await decode({ token: found.value, secret }).catch(() => null);
+  const token = await openSessionToken(found.value);
   const { session, turn, since } = (token ?? {}) as { session?: string; turn?: number; since?: number };
   if (token === null || session === undefined || turn === undefined || since === undefined) return null;
   const at = now().getTime();
@@ -44,13 +43,4 @@ async function renewedCookie(request: Request): Promise<string | null> {
   const value = await encode({ token: { ...token, turn: next, since: at }, secret, maxAge });
   const secure = found.name.startsWith('__Secure-') ? '; Secure' : '';
   return `${found.name}=${value}; Path=/; Max-Age=${maxAge}; HttpOnly; SameSite=Lax${secure}`;
-}
-
-function sessionCookie(header: string): { name: string; value: string } | null {
-  const pairs = header.split(/;\s*/).map((pair) => pair.split('='));
-  for (const name of NAMES) {
-    const value = pairs.find(([key]) => key === name)?.[1];
-    if (value !== undefined) return { name, value };
-  }
-  return null;
 }

@@ -1,12 +1,11 @@
 import 'server-only';
 import { headers } from 'next/headers';
-import { getServerSession } from 'next-auth';
 import { cache } from 'react';
 import { z } from 'zod';
 import type { Actor } from '../actor';
-import { actorIn, findActingPerson } from './acting-person';
-import { authOptions } from './auth';
-import { admitToSession } from './sessions';
+import { actorIn } from './acting-person';
+import { openSessionToken, sessionCookie } from './session-token';
+import { personInSession } from './sessions';
 import { actorOfToken, readBearer } from './tokens';
 
 /** What a browser's token says: who, since which epoch, in which collection, by which session. */
@@ -25,18 +24,19 @@ export type SessionClaims = z.infer<typeof sessionClaims>;
  * changed role takes effect at once. Null when nobody is signed in.
  */
 export const currentActor = cache(async (): Promise<Actor | null> => {
-  const bearer = readBearer((await headers()).get('authorization'));
+  const given = await headers();
+  const bearer = readBearer(given.get('authorization'));
   if (bearer !== null) return actorOfToken(bearer);
-  const session = await getServerSession(authOptions());
-  const claims = sessionClaims.safeParse(session?.user);
+  const cookie = sessionCookie(given.get('cookie') ?? '');
+  const token = cookie === null ? null : await openSessionToken(cookie.value);
+  const claims = sessionClaims.safeParse(token === null ? null : { ...token, id: token.sub });
   return claims.success ? actorOf(claims.data) : null;
 });
 
 /** An actor from the database, or null when the session has ended, its epoch is stale or the person may do nothing. */
 export async function actorOf(claims: SessionClaims): Promise<Actor | null> {
-  const person = await findActingPerson(claims.id);
-  if (person === null || person.sessionEpoch !== claims.epoch) return null;
-  if (!(await admitToSession(claims, person.id))) return null;
+  const person = await personInSession(claims, claims);
+  if (person === null) return null;
   const chosen = claims.collectionId ?? person.memberships[0]?.collectionId;
   return chosen === undefined ? null : actorIn(person, chosen);
 }

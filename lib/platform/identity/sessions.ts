@@ -3,6 +3,7 @@ import { now } from '../clock';
 import { db, type Tx } from '../db';
 import { settings } from '../env';
 import { log } from '../log';
+import { type ActingPerson, actingPersonColumns } from './acting-person';
 
 /** A token older than this is exchanged for the next with the answer to a request. */
 export const TURN_MS = 15 * 60_000;
@@ -26,15 +27,24 @@ export async function beginSession(personId: string): Promise<string> {
   return made.id;
 }
 
+type Found = ActingPerson & { turn: number; startedAt: Date; turnedAt: Date; lastUsedAt: Date };
+
 /**
- * Whether a session stands: not ended, neither left idle longer than SESSION_IDLE_MINUTES nor older than SESSION_HOURS,
- * and the token is of this turn or the next. The first use of the next makes it this one. Who comes with a token of a
- * turn long past has a copy, or had theirs copied: the session ends for both.
+ * The person of a session that stands, with an open account; null without. It stands while it is not ended, neither
+ * left idle longer than SESSION_IDLE_MINUTES nor older than SESSION_HOURS, of the epoch of its person, and the token of
+ * this turn or the next. The first use of the next makes it this one. Who comes with a token of a turn long past has a
+ * copy, or had theirs copied: the session ends for both.
  */
-export async function admitToSession({ session, turn }: SessionTurn, personId: string): Promise<boolean> {
-  const kept = await db().signInSession.findUnique({ where: { id: session } });
+export async function personInSession(
+  { session, turn }: SessionTurn,
+  who: { id: string; epoch: number },
+): Promise<ActingPerson | null> {
+  const [kept] = await db().$queryRaw<Found[]>`
+    SELECT ${actingPersonColumns}, s.turn, s."startedAt", s."turnedAt", s."lastUsedAt"
+    FROM "SignInSession" s JOIN "Person" p ON p.id = s."personId"
+    WHERE s.id = ${session}::uuid AND s."endedAt" IS NULL AND p.id = ${who.id}::uuid AND p.active`;
   const at = now();
-  if (kept === null || kept.personId !== personId || kept.endedAt !== null || isOver(kept, at)) return false;
+  if (kept === undefined || kept.sessionEpoch !== who.epoch || isOver(kept, at)) return null;
   if (turn === kept.turn + 1)
     await db().signInSession.updateMany({
       where: { id: session, turn: kept.turn },
@@ -43,14 +53,14 @@ export async function admitToSession({ session, turn }: SessionTurn, personId: s
   else if (turn !== kept.turn && !isJustPast(kept, turn, at)) {
     log().warn({ session }, 'a retired session token was used; the session was ended');
     await endSession(session);
-    return false;
+    return null;
   }
   if (at.getTime() - kept.lastUsedAt.getTime() > NOTED_EVERY_MS)
     await db().signInSession.updateMany({
       where: { id: session, lastUsedAt: { lt: at } },
       data: { lastUsedAt: at },
     });
-  return true;
+  return kept;
 }
 
 type Kept = { turn: number; startedAt: Date; turnedAt: Date; lastUsedAt: Date };

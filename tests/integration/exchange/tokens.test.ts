@@ -18,7 +18,6 @@ vi.mock('next/headers', () => ({
   headers: async () =>
     new Headers(incoming.authorization === null ? {} : { authorization: incoming.authorization }),
 }));
-vi.mock('next-auth', () => ({ getServerSession: async () => null }));
 
 let administrator: Actor;
 let registrar: Actor;

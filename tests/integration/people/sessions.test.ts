@@ -5,10 +5,13 @@ import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { authOptions } from '@/lib/platform/identity/auth';
 import { renewing } from '@/lib/platform/identity/renewal';
-import { actorOf, type SessionClaims } from '@/lib/platform/identity/session';
+import { currentActor } from '@/lib/platform/identity/session';
 import { forgetOldSessions } from '@/lib/platform/identity/sessions';
 import { contextOf, makeActor, makeCollection } from '@/seed/factories';
 
+/** What the request carries. */
+const incoming = vi.hoisted(() => ({ cookie: '' }));
+vi.mock('next/headers', () => ({ headers: async () => new Headers({ cookie: incoming.cookie }) }));
 const limits = vi.hoisted(() => ({ value: { SESSION_IDLE_MINUTES: 60, SESSION_HOURS: 12 } }));
 vi.mock('@/lib/platform/env', async (load) => {
   const real = await load<typeof import('@/lib/platform/env')>();
@@ -42,9 +45,14 @@ async function signIn(who: Actor = worker): Promise<Token> {
 }
 
 /** Who a request with this token is from, as every request finds it out. */
-async function ask(token: Token): Promise<Actor | null> {
-  const made = await authOptions().callbacks?.session?.({ session: { user: {} }, token } as never);
-  return actorOf((made as unknown as { user: SessionClaims }).user);
+const ask = async (token: Token): Promise<Actor | null> => askWith(await cookieOf(token));
+
+const cookieOf = (token: Token, secret = SECRET, maxAge = 12 * 3_600): Promise<string> =>
+  encode({ token, secret, maxAge });
+
+function askWith(cookie: string): Promise<Actor | null> {
+  incoming.cookie = `other=1; ${COOKIE}=${cookie}`;
+  return currentActor();
 }
 
 const handler = renewing(async (request: Request) =>
@@ -164,6 +172,32 @@ describe('the turns of a token', () => {
     expect(await ask(other)).not.toBeNull();
     expect(await ask({ ...token, turn: 2 })).toBeNull();
     expect(await exchange({ ...token, session: 'nothing like it' })).toBeUndefined();
+  });
+});
+
+describe('a cookie', () => {
+  it('that was read before is held against the database each time', async () => {
+    const token = await signIn();
+    const cookie = await cookieOf(token);
+    expect(await askWith(cookie)).toMatchObject({ personId: worker.personId, roles: worker.roles });
+    await db().membership.updateMany({
+      where: { personId: worker.personId ?? '' },
+      data: { role: 'volunteer' },
+    });
+    expect(await askWith(cookie), 'another role').toMatchObject({ roles: ['volunteer'] });
+    await endSessions(contextOf(administrator), worker.personId ?? '');
+    expect(await askWith(cookie), 'an ended session').toBeNull();
+  });
+
+  it('that is changed, of another secret, or past its own end opens nothing, read before or not', async () => {
+    const token = await signIn();
+    const cookie = await cookieOf(token, SECRET, 60);
+    expect(await askWith(cookie)).not.toBeNull();
+    expect(await askWith(`${cookie.slice(0, -4)}AAAA`)).toBeNull();
+    expect(await askWith(await cookieOf(token, 'a secret of somewhere else'))).toBeNull();
+    minutes(1);
+    expect(await askWith(cookie)).toBeNull();
+    expect(await ask(token), 'the session stands').not.toBeNull();
   });
 });
 
