@@ -18,6 +18,7 @@ import {
   raiseRecord,
   replaceEntries,
 } from './repo';
+import { type BoneFinding, checkConservation } from './rules/conservation';
 import { readDamage } from './rules/damage';
 import { whereabouts } from './rules/entries';
 import { changedElements } from './rules/merge';
@@ -40,7 +41,11 @@ export async function loadBoneBook(tx: Tx, birdId: string): Promise<StoredBook> 
   return storedBook(bird);
 }
 
-/** What the rules say of a stored book: what a reviewer needs to know before approving. */
+/** What is wrong with a stored book: what a reviewer needs to know before approving. */
+export const boneBookFindings = ({ entries, taxon }: Omit<StoredBook, 'explanation'>): BoneFinding[] =>
+  checkConservation(entries, profileFor(taxon)).findings;
+
+/** What the rules say of a stored book, its completeness too. */
 export const boneBookVerdict = (book: StoredBook): BookVerdict =>
   judgeBook(book.entries, book.explanation, profileFor(book.taxon));
 

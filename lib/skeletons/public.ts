@@ -1,1 +1,1 @@
-export { boneBookVerdict, loadBoneBook, type StoredBook } from './book';
+export { boneBookFindings, loadBoneBook, type StoredBook } from './book';

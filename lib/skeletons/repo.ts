@@ -167,6 +167,7 @@ export async function findBoxStates(
 
 export async function findNames(ids: readonly (string | null)[]): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id): id is string => id !== null))];
+  if (wanted.length === 0) return new Map();
   const people = await db().person.findMany({
     where: { id: { in: wanted } },
     select: { id: true, name: true },

@@ -117,20 +117,24 @@ export interface ElementProfile {
 /** What one bird's skeleton should hold, element by element. */
 export type SkeletonProfile = Readonly<Record<ElementId, ElementProfile>>;
 
+/** The bird at large, where the taxon is unknown or has nothing otherwise. */
+export const GENERAL_PROFILE: SkeletonProfile = Object.fromEntries(
+  ELEMENT_IDS.map((id): [ElementId, ElementProfile] => {
+    const { count, variable } = elementOf(id);
+    return [id, { presence: variable ? 'variable' : 'expected', count, notes: [] }];
+  }),
+) as Record<ElementId, ElementProfile>;
+
 /** The profile of a taxon: the general bird, changed by each exception that names its order, family, genus or species. */
 export function profileFor(
   taxon: TaxonNames = {},
   exceptions: readonly TaxonException[] = TAXON_EXCEPTIONS,
 ): SkeletonProfile {
-  const profile = Object.fromEntries(
-    ELEMENT_IDS.map((id): [ElementId, ElementProfile] => {
-      const { count, variable } = elementOf(id);
-      return [id, { presence: variable ? 'variable' : 'expected', count, notes: [] }];
-    }),
-  ) as Record<ElementId, ElementProfile>;
   const names = [taxon.order, taxon.family, taxon.genus, taxon.species];
-  for (const exception of exceptions) {
-    if (!exception.taxa.some((name) => names.includes(name))) continue;
+  const held = exceptions.filter(({ taxa }) => taxa.some((name) => names.includes(name)));
+  if (held.length === 0) return GENERAL_PROFILE;
+  const profile: Record<ElementId, ElementProfile> = { ...GENERAL_PROFILE };
+  for (const exception of held) {
     for (const id of exception.absent ?? []) {
       profile[id] = { presence: 'absent', count: { min: 0, max: 0 }, notes: [exception.note] };
     }
@@ -148,6 +152,3 @@ export function profileFor(
   }
   return profile;
 }
-
-/** The bird at large, where the taxon is unknown. */
-export const GENERAL_PROFILE: SkeletonProfile = profileFor();

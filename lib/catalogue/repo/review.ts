@@ -23,11 +23,53 @@ const withFacts = {
 /** A bench record with everything a reviewer decides upon. */
 export type ReviewedRecord = Prisma.BenchRecordGetPayload<{ include: typeof withFacts }>;
 
+const listed = {
+  id: true,
+  birdId: true,
+  prepNumber: true,
+  state: true,
+  styleId: true,
+  preparatorId: true,
+  scribeId: true,
+  sentAt: true,
+  values: true,
+  boneExplanation: true,
+  entries: { select: { enteredById: true } },
+  bird: {
+    select: {
+      number: true,
+      taxonId: true,
+      taxon: {
+        select: { scientificName: true, commonName: true, orderName: true, familyName: true, genus: true },
+      },
+      bones: true,
+      salvage: {
+        select: {
+          verbatimTaxon: true,
+          foundFrom: true,
+          locality: true,
+          coverage: true,
+          coverageRuling: true,
+          holds: { where: { liftedAt: null }, select: { reason: true } },
+        },
+      },
+      materials: { select: { kind: true } },
+    },
+  },
+} satisfies Prisma.BenchRecordSelect;
+
+/** What a row of the review desk is made from. */
+export type ListedRecord = Prisma.BenchRecordGetPayload<{ select: typeof listed }>;
+
 /** One more record than the page holds, the longest waiting first. */
-export function findInReview(collectionId: string, { after, size }: PageQuery): Promise<ReviewedRecord[]> {
+export async function findInReview(
+  collectionId: string,
+  { after, size }: PageQuery,
+): Promise<ListedRecord[]> {
   const last = after === undefined ? undefined : readCursor(after, z.tuple([cursorInstant, z.uuid()]));
   const later = last?.[0];
-  return db().benchRecord.findMany({
+  const orderBy: Prisma.BenchRecordOrderByWithRelationInput[] = [{ sentAt: 'asc' }, { id: 'asc' }];
+  const page = await db().benchRecord.findMany({
     where: {
       collectionId,
       state: 'in-review',
@@ -35,9 +77,15 @@ export function findInReview(collectionId: string, { after, size }: PageQuery): 
         ? {}
         : { OR: [{ sentAt: { gt: later } }, { sentAt: later, id: { gt: last[1] } }] }),
     },
-    include: withFacts,
-    orderBy: [{ sentAt: 'asc' }, { id: 'asc' }],
+    select: { id: true },
+    orderBy,
     take: size + 1,
+  });
+  // What stands around them is read of these alone, not of all that wait.
+  return db().benchRecord.findMany({
+    where: { id: { in: page.map(({ id }) => id) } },
+    select: listed,
+    orderBy,
   });
 }
 
@@ -131,6 +179,7 @@ export async function findNames(tx: Tx, ids: readonly (string | null)[]): Promis
   const wanted = [
     ...new Set(ids.filter((id): id is string => id !== null && z.uuid().safeParse(id).success)),
   ];
+  if (wanted.length === 0) return new Map();
   const people = await tx.person.findMany({
     where: { id: { in: wanted } },
     select: { id: true, name: true },

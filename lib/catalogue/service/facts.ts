@@ -2,10 +2,10 @@ import 'server-only';
 import { deriveSex, FIELDS, type FieldId, type RecordForReview } from '@/lib/bench/public';
 import { dayOf } from '@/lib/platform/clock';
 import type { MaterialKind } from '@/lib/queue/schema';
-import { boneBookVerdict } from '@/lib/skeletons/public';
+import { boneBookFindings } from '@/lib/skeletons/public';
 import { boneEntrySchema } from '@/lib/skeletons/schema';
 import { workersOf } from '../policy';
-import type { ReviewedRecord } from '../repo/review';
+import type { ListedRecord, ReviewedRecord } from '../repo/review';
 import type { ReviewFacts } from '../rules';
 import { reviewStateSchema, sexSchema } from '../schema';
 import { readHeld } from '../shapes';
@@ -13,7 +13,7 @@ import { readHeld } from '../shapes';
 export type RecordWarning = RecordForReview['record']['warnings'][number];
 
 /** What keeps the bone book from balancing, as sentences. */
-export function boneImbalancesOf({ bird, boneExplanation }: ReviewedRecord): string[] {
+export function boneImbalancesOf({ bird }: Pick<ListedRecord, 'bird'>): string[] {
   const entries = bird.bones.map(({ birdId: _, ...entry }) => boneEntrySchema.parse(entry));
   const taxon = {
     order: bird.taxon?.orderName ?? null,
@@ -21,8 +21,8 @@ export function boneImbalancesOf({ bird, boneExplanation }: ReviewedRecord): str
     genus: bird.taxon?.genus ?? null,
     species: bird.taxon?.scientificName.split(' ').slice(0, 2).join(' ') ?? null,
   };
-  return boneBookVerdict({ entries, explanation: boneExplanation, taxon })
-    .findings.filter(({ weight }) => weight === 'stop')
+  return boneBookFindings({ entries, taxon })
+    .filter(({ weight }) => weight === 'stop')
     .map(({ message }) => message.replace(/\.$/, ''));
 }
 
@@ -33,7 +33,7 @@ export const boneLine = (bone: ReviewedRecord['bird']['bones'][number]): string 
 const EXPLAINED_BY_ITSELF = new Set<string>(['sex']);
 
 /** What the reviewer decides upon, from the loaded record. `warnings` are those of the bench, with their overrides. */
-export function reviewFactsOf(record: ReviewedRecord, warnings: readonly RecordWarning[]): ReviewFacts {
+export function reviewFactsOf(record: ListedRecord, warnings: readonly RecordWarning[]): ReviewFacts {
   const { bird } = record;
   const { salvage } = bird;
   const values = readHeld(record.values);
@@ -45,7 +45,7 @@ export function reviewFactsOf(record: ReviewedRecord, warnings: readonly RecordW
     workerIds: workersOf({ ...record, enteredByIds: record.entries.map(({ enteredById }) => enteredById) }),
     boneImbalances: boneImbalancesOf(record),
     boneExplanation: record.boneExplanation,
-    sex: sexOf(record),
+    sex: sexIn(values),
     sexingEvidence: sexing.length,
     sexReason: null,
     hasTaxon: bird.taxonId !== null,
@@ -61,8 +61,10 @@ export function reviewFactsOf(record: ReviewedRecord, warnings: readonly RecordW
 }
 
 /** The sex as written at the bench, or as its evidence says; null when neither says anything. */
-export function sexOf(record: Pick<ReviewedRecord, 'values'>): ReviewFacts['sex'] {
-  const values = readHeld(record.values);
+export const sexOf = (record: Pick<ReviewedRecord, 'values'>): ReviewFacts['sex'] =>
+  sexIn(readHeld(record.values));
+
+function sexIn(values: ReturnType<typeof readHeld>): ReviewFacts['sex'] {
   const written = sexSchema.safeParse(values.get('sex')?.value);
   if (written.success) return written.data;
   const plain = Object.fromEntries([...values].map(([field, { value }]) => [field, value]));

@@ -22,6 +22,7 @@ import {
   findReviewed,
   findSimilar,
   insertEntry,
+  type ListedRecord,
   type ReviewedRecord,
   setBirdSex,
 } from '../repo/review';
@@ -34,7 +35,8 @@ import { boneImbalancesOf, boneLine, type RecordWarning, reviewFactsOf, sexOf } 
 import { noteLook } from './look';
 
 const LEFT = 'somebody who left';
-const nameOfTaxon = ({ bird }: ReviewedRecord) => bird.taxon?.scientificName ?? bird.salvage.verbatimTaxon;
+const nameOfTaxon = ({ bird }: Pick<ListedRecord, 'bird'>) =>
+  bird.taxon?.scientificName ?? bird.salvage.verbatimTaxon;
 
 /** What waits at the review desk, the longest waiting first. */
 export async function listReview(

@@ -1,3 +1,4 @@
+import { group } from 'd3-array';
 import { say, sayCode } from '@/lib/platform/words/say';
 import { ELEMENT_IDS, type ElementId, elementName, isDivisible, portionName, sidesOf } from '../elements';
 import type { BoneEntry } from '../schema';
@@ -90,6 +91,10 @@ function checkElement(
   entries: BoneEntry[],
   required: boolean,
 ): BoneFinding[] {
+  // Nearly all elements of nearly all books are one of these two.
+  const [only, ...more] = entries;
+  if (only === undefined && !required) return [];
+  if (only?.portion === 'whole' && more.length === 0 && isPlaced(only)) return [];
   const name = elementName(element, side);
   const finding = (code: FindingCode, portion: Portion, message: string): BoneFinding => ({
     code,
@@ -182,9 +187,10 @@ export function checkConservation(
   profile: SkeletonProfile = GENERAL_PROFILE,
 ): Conservation {
   const findings = entries.flatMap((entry) => checkEntry(entry, profile));
+  const byElement = group(entries, ({ element }) => element);
   for (const element of ELEMENT_IDS) {
     for (const side of sidesOf(element)) {
-      const own = entries.filter((entry) => entry.element === element && entry.side === side);
+      const own = (byElement.get(element) ?? []).filter((entry) => entry.side === side);
       findings.push(...checkElement(element, side, own, profile[element].presence === 'expected'));
     }
   }
