@@ -6,11 +6,20 @@ import type { Prisma } from '@/lib/platform/generated/prisma/client';
 /** A material with its bird's number and people, its vial, its place, and the loan it is out on. */
 export const withPlace = {
   bird: {
-    include: { catalogue: true, taxon: true, bench: { select: { preparatorId: true, scribeId: true } } },
+    select: {
+      number: true,
+      claimedById: true,
+      catalogue: { select: { number: true } },
+      taxon: { select: { scientificName: true } },
+      bench: { select: { preparatorId: true, scribeId: true } },
+    },
   },
-  placement: { include: { unit: true } },
+  placement: { include: { unit: { select: { path: true } } } },
   vial: true,
-  loanLines: { where: { sentAt: { not: null }, outcome: null }, include: { loan: true } },
+  loanLines: {
+    where: { sentAt: { not: null }, outcome: null },
+    select: { loan: { select: { number: true } } },
+  },
 } satisfies Prisma.MaterialInclude;
 
 export type MaterialRow = Prisma.MaterialGetPayload<{ include: typeof withPlace }>;
