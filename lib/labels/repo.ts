@@ -48,6 +48,7 @@ export async function findNames(
   ids: readonly (string | null | undefined)[],
 ): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id): id is string => typeof id === 'string'))];
+  if (wanted.length === 0) return new Map();
   const people = await tx.person.findMany({
     where: { id: { in: wanted } },
     select: { id: true, name: true },

@@ -10,12 +10,11 @@ import {
   type ClaimBird,
   countOpenClaims,
   findBird,
-  findClaimBird,
   findColleague,
   findCollection,
   findNames,
   findSkills,
-  lockQueuedBird,
+  lockClaimBird,
   type QueueBird,
   updateBird,
 } from './repo/birds';
@@ -96,17 +95,16 @@ export async function takeBird(
   authorise(actor, 'queue.claim');
   const personId = personOf(actor);
   await withTx(context, async (work) => {
-    const bird = await findClaimBird(work.db, actor.collectionId, id);
+    const bird = await lockClaimBird(work.db, actor.collectionId, id);
     if (bird === null) throw notFound(say('This bird'));
+    if (bird === 'locked') throw conflict(say('Somebody else took this bird a moment ago. Choose another.'));
     const move = moveCarcass(bird.state as CarcassState, 'take', holdsOf(bird));
     if (!move.ok) throw conflict(move.reason);
-    const settings = readQueueSettings((await findCollection(work.db, actor.collectionId)).settings).claims;
+    const settings = readQueueSettings(bird.settings).claims;
     if (!isBenchStaff(actor)) {
       const verdict = mayTakeBird(await claimFacts(work, bird, personId, request.supervisorId), settings);
       if (!verdict.ok) throw forbidden(verdict.reason);
     }
-    if (!(await lockQueuedBird(work.db, id)))
-      throw conflict(say('Somebody else took this bird a moment ago. Choose another.'));
     const until = claimExpiresAt(work.now, settings);
     await updateBird(
       work.db,

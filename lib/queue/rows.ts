@@ -68,13 +68,13 @@ export async function rowMaker(
     findNames(birds.flatMap(({ claimedById, coWorkerId }) => [claimedById, coWorkerId])),
     volunteer === null ? [] : findSkills(db(), collectionId, volunteer),
     volunteer === null ? 0 : countClaims(collectionId, volunteer),
-    findCollection(db(), collectionId),
+    volunteer === null ? null : findCollection(db(), collectionId),
   ]);
-  const settings = readQueueSettings(collection.settings);
+  const claims = collection === null ? null : readQueueSettings(collection.settings).claims;
   const obstacleOf = (bird: ShownBird): Obstacle => {
     if (!may(actor, 'queue.claim') || personId === null) return null;
     const holds = holdsOf(bird);
-    if (isBenchStaff(actor)) {
+    if (claims === null) {
       const move = moveCarcass(bird.state as CarcassState, 'take', holds);
       return move.ok ? null : move;
     }
@@ -84,7 +84,7 @@ export async function rowMaker(
         bird: { state: bird.state as CarcassState, holds, style: styleOf(bird), sizeClass: sizeOf(bird) },
         supervisor: null,
       },
-      settings.claims,
+      claims,
     );
     return verdict.ok ? null : verdict;
   };

@@ -116,6 +116,7 @@ export async function findNames(
   ids: readonly (string | null | undefined)[],
 ): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id) => id !== null && id !== undefined))];
+  if (wanted.length === 0) return new Map();
   const people = await tx.person.findMany({
     where: { id: { in: wanted } },
     select: { id: true, name: true },

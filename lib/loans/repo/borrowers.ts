@@ -36,6 +36,7 @@ export const insertBorrower = (tx: Tx, collectionId: string, request: BorrowerRe
 
 export async function findNames(tx: Tx, ids: readonly (string | null)[]): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id): id is string => id !== null))];
+  if (wanted.length === 0) return new Map();
   const people = await tx.person.findMany({
     where: { id: { in: wanted } },
     select: { id: true, name: true },

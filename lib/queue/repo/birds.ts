@@ -7,9 +7,20 @@ import type { Priority } from '../rules/priority';
 import type { QueueListQuery } from '../wire';
 
 const shown = {
-  taxon: true,
-  salvage: { include: { holds: { where: { liftedAt: null } } } },
-  materials: { where: { kind: 'carcass' }, include: { placement: { include: { unit: true } } } },
+  taxon: { select: { scientificName: true, commonName: true } },
+  salvage: {
+    select: {
+      verbatimTaxon: true,
+      condition: true,
+      cause: true,
+      accessionId: true,
+      holds: { where: { liftedAt: null }, select: { kind: true, reason: true } },
+    },
+  },
+  materials: {
+    where: { kind: 'carcass' },
+    select: { placement: { select: { position: true, unit: { select: { path: true } } } } },
+  },
 } satisfies Prisma.BirdInclude;
 
 /** What a row of the queue shows. */
@@ -28,10 +39,11 @@ const withFacts = {
 export type QueueBird = Prisma.BirdGetPayload<{ include: typeof withFacts }>;
 
 /** One more bird than the page holds; highest priority first. */
-export function findQueue(collectionId: string, query: QueueListQuery): Promise<ShownBird[]> {
+export async function findQueue(collectionId: string, query: QueueListQuery): Promise<ShownBird[]> {
   const last =
     query.after === undefined ? undefined : readCursor(query.after, z.tuple([z.number(), z.uuid()]));
-  return db().bird.findMany({
+  const orderBy: Prisma.BirdOrderByWithRelationInput[] = [{ priority: 'desc' }, { id: 'asc' }];
+  const page = await db().bird.findMany({
     where: {
       collectionId,
       state: { in: query.states },
@@ -56,10 +68,12 @@ export function findQueue(collectionId: string, query: QueueListQuery): Promise<
           : { OR: [{ priority: { lt: last[0] } }, { priority: last[0], id: { gt: last[1] } }] },
       ],
     },
-    include: shown,
-    orderBy: [{ priority: 'desc' }, { id: 'asc' }],
+    select: { id: true },
+    orderBy,
     take: query.size + 1,
   });
+  // What stands around them is read of these alone, not of all that wait.
+  return db().bird.findMany({ where: { id: { in: page.map(({ id }) => id) } }, include: shown, orderBy });
 }
 
 export const findBird = (tx: Tx, collectionId: string, id: string): Promise<QueueBird | null> =>
@@ -68,26 +82,28 @@ export const findBird = (tx: Tx, collectionId: string, id: string): Promise<Queu
 export const findShownBird = (collectionId: string, id: string): Promise<ShownBird | null> =>
   db().bird.findFirst({ where: { id, collectionId }, include: shown });
 
-const claimFields = {
-  id: true,
-  number: true,
-  state: true,
-  styleId: true,
-  sizeClass: true,
-  salvage: { select: { holds: { where: { liftedAt: null }, select: { kind: true } } } },
-} satisfies Prisma.BirdSelect;
-
 /** What decides whether a bird may be taken. */
-export type ClaimBird = Prisma.BirdGetPayload<{ select: typeof claimFields }>;
+export type ClaimBird = Pick<QueueBird, 'id' | 'number' | 'state' | 'styleId' | 'sizeClass'> & {
+  salvage: { holds: readonly { kind: string }[] };
+};
 
-export const findClaimBird = (tx: Tx, collectionId: string, id: string): Promise<ClaimBird | null> =>
-  tx.bird.findFirst({ where: { id, collectionId }, select: claimFields });
-
-/** Locks a queued bird without waiting; false when another transaction has it in hand or had it. */
-export async function lockQueuedBird(tx: Tx, id: string): Promise<boolean> {
-  const rows = await tx.$queryRaw<unknown[]>`
-    SELECT id FROM "Bird" WHERE id = ${id}::uuid AND state = 'queued' FOR UPDATE SKIP LOCKED`;
-  return rows.length > 0;
+/**
+ * Locks a bird without waiting and reads what decides whether it may be taken, with the collection's settings; 'locked'
+ * when another transaction has it in hand, null when the collection has no such bird.
+ */
+export async function lockClaimBird(
+  tx: Tx,
+  collectionId: string,
+  id: string,
+): Promise<(ClaimBird & { settings: unknown }) | 'locked' | null> {
+  const [bird] = await tx.$queryRaw<(ClaimBird & { settings: unknown })[]>`
+    SELECT b.id, b.number, b.state, b."styleId", b."sizeClass", c.settings, json_build_object('holds', COALESCE((
+        SELECT json_agg(json_build_object('kind', h.kind)) FROM "Hold" h
+        WHERE h."salvageId" = b."salvageId" AND h."liftedAt" IS NULL), '[]')) AS salvage
+    FROM "Bird" b JOIN "Collection" c ON c.id = b."collectionId"
+    WHERE b.id = ${id}::uuid AND b."collectionId" = ${collectionId}::uuid FOR UPDATE OF b SKIP LOCKED`;
+  if (bird !== undefined) return bird;
+  return (await tx.bird.count({ where: { id, collectionId } })) === 0 ? null : 'locked';
 }
 
 export const findBirds = (tx: Tx, collectionId: string, ids: readonly string[]): Promise<QueueBird[]> =>
@@ -162,6 +178,7 @@ export async function writeSkill(
 
 export async function findNames(ids: readonly (string | null)[]): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id) => id !== null))];
+  if (wanted.length === 0) return new Map();
   const people = await db().person.findMany({
     where: { id: { in: wanted } },
     select: { id: true, name: true },

@@ -81,6 +81,7 @@ export const findPermit = (tx: Tx, collectionId: string, id: string): Promise<Pe
 
 export async function findNames(tx: Tx, ids: readonly (string | null)[]): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id) => id !== null))];
+  if (wanted.length === 0) return new Map();
   const people = await tx.person.findMany({
     where: { id: { in: wanted } },
     select: { id: true, name: true },

@@ -58,6 +58,7 @@ export function findVials(
     },
     include: withVial,
     orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
+    relationLoadStrategy: 'query',
     take: query.size + 1,
   });
 }
@@ -149,6 +150,7 @@ export const findParent = (tx: Tx, id: string) =>
 
 export async function findNames(tx: Tx, ids: readonly (string | null)[]): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id) => id !== null))];
+  if (wanted.length === 0) return new Map();
   const people = await tx.person.findMany({
     where: { id: { in: wanted } },
     select: { id: true, name: true },
