@@ -28,6 +28,7 @@ export function findAccessions(collectionId: string, { q, after, size }: Accessi
       ],
     },
     include: { _count: { select: { salvages: true } } },
+    relationLoadStrategy: 'query',
     orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
     take: size + 1,
   });
@@ -107,6 +108,7 @@ export function findCandidates(collectionId: string, { after, size }: PageQuery)
       holds: { where: { liftedAt: null } },
       bird: { select: { id: true } },
     },
+    relationLoadStrategy: 'query',
     orderBy: { number: 'asc' },
     take: size + 1,
   });

@@ -6,6 +6,9 @@ import { type Prisma, PrismaClient } from './generated/prisma/client';
 export type Db = PrismaClient;
 export type Tx = Prisma.TransactionClient;
 
+/** What Prisma makes of a question is kept for the next of its shape: room for all shapes there are. */
+const KEPT_PLANS = 1_000;
+
 const holder = globalThis as unknown as { furculaDb?: PrismaClient };
 
 /** The process's one connection pool. @throws Error when DATABASE_URL is not set. */
@@ -15,6 +18,7 @@ export function db(): PrismaClient {
     if (DATABASE_URL === undefined) throw new Error('DATABASE_URL is not set: start with `npm start`.');
     holder.furculaDb = new PrismaClient({
       adapter: new PrismaPg({ connectionString: DATABASE_URL, max: DATABASE_POOL }),
+      queryPlanCacheMaxSize: KEPT_PLANS,
     });
   }
   return holder.furculaDb;

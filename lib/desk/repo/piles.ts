@@ -5,61 +5,62 @@ import { Prisma } from '@/lib/platform/generated/prisma/client';
 /** How many of a pile are shown; its list shows the rest. */
 export const SHOWN = 6;
 
+/** The rows of a pile by id, in its order: what stands around them is read of these alone, not of all that wait. */
+const among = (rows: readonly { id: string }[]) => ({ id: { in: rows.map(({ id }) => id) } });
+
 /** No officer has ruled on the coverage. */
 export const UNRULED: Prisma.SalvageRecordWhereInput = { coverageRuling: { equals: Prisma.DbNull } };
-
-const birdWhere = (collectionId: string, where: Prisma.BirdWhereInput): Prisma.BirdWhereInput => ({
-  collectionId,
-  ...where,
-});
 
 export async function findBirds(
   collectionId: string,
   where: Prisma.BirdWhereInput,
   orderBy: Prisma.BirdOrderByWithRelationInput,
 ) {
-  const [total, rows] = await Promise.all([
-    db().bird.count({ where: birdWhere(collectionId, where) }),
-    db().bird.findMany({
-      where: birdWhere(collectionId, where),
-      include: {
-        taxon: true,
-        bench: { select: { id: true } },
-        salvage: { select: { verbatimTaxon: true } },
-        materials: { where: { kind: 'carcass' }, include: { placement: { include: { unit: true } } } },
-      },
-      orderBy,
-      take: SHOWN,
-    }),
+  const scoped = { collectionId, ...where };
+  const [total, first] = await Promise.all([
+    db().bird.count({ where: scoped }),
+    db().bird.findMany({ where: scoped, select: { id: true }, orderBy, take: SHOWN }),
   ]);
+  const rows = await db().bird.findMany({
+    where: among(first),
+    include: {
+      taxon: true,
+      bench: { select: { id: true } },
+      salvage: { select: { verbatimTaxon: true } },
+      materials: { where: { kind: 'carcass' }, include: { placement: { include: { unit: true } } } },
+    },
+    orderBy,
+  });
   return { total, rows };
 }
 
 export async function findBenchRecords(collectionId: string, where: Prisma.BenchRecordWhereInput) {
   const scoped = { collectionId, ...where };
-  const [total, rows] = await Promise.all([
+  const orderBy = [{ sentAt: 'asc' }, { startedAt: 'asc' }] as const;
+  const [total, first] = await Promise.all([
     db().benchRecord.count({ where: scoped }),
-    db().benchRecord.findMany({
-      where: scoped,
-      include: { bird: { include: { taxon: true, salvage: { select: { verbatimTaxon: true } } } } },
-      orderBy: [{ sentAt: 'asc' }, { startedAt: 'asc' }],
-      take: SHOWN,
-    }),
+    db().benchRecord.findMany({ where: scoped, select: { id: true }, orderBy: [...orderBy], take: SHOWN }),
   ]);
+  const rows = await db().benchRecord.findMany({
+    where: among(first),
+    include: { bird: { include: { taxon: true, salvage: { select: { verbatimTaxon: true } } } } },
+    orderBy: [...orderBy],
+  });
   return { total, rows };
 }
 
 export async function findSalvages(collectionId: string, where: Prisma.SalvageRecordWhereInput) {
   const scoped = { collectionId, ...where };
-  const [total, rows] = await Promise.all([
+  const orderBy = { loggedAt: 'asc' } as const;
+  const [total, first] = await Promise.all([
     db().salvageRecord.count({ where: scoped }),
-    db().salvageRecord.findMany({
-      where: scoped,
-      include: { taxon: true, holds: { where: { liftedAt: null } } },
-      orderBy: { loggedAt: 'asc' },
-      take: SHOWN,
-    }),
+    db().salvageRecord.findMany({ where: scoped, select: { id: true }, orderBy, take: SHOWN }),
   ]);
+  const rows = await db().salvageRecord.findMany({
+    where: among(first),
+    include: { taxon: true, holds: { where: { liftedAt: null } } },
+    orderBy,
+  });
   return { total, rows };
 }
 

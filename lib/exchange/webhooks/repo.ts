@@ -38,6 +38,7 @@ export function findDeliveries(tx: Tx, collectionId: string, { after, size }: Pa
     },
     include: { webhook: { select: { name: true } } },
     orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
+    relationLoadStrategy: 'query',
     take: size + 1,
   });
 }

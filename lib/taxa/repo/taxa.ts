@@ -72,6 +72,7 @@ export function findTaxa(tx: Tx, collectionId: string, query: TaxonListQuery) {
     where: { AND: and },
     include: { accepted: true, _count: { select: { birds: { where: { collectionId } } } } },
     orderBy: [{ sortOrder: 'asc' }, { id: 'asc' }],
+    relationLoadStrategy: 'query',
     take: query.size + 1,
   });
 }
