@@ -14,6 +14,7 @@ import {
   findCollection,
   findNames,
   findSkills,
+  findState,
   lockClaimBird,
   type QueueBird,
   updateBird,
@@ -94,10 +95,14 @@ export async function takeBird(
   const { actor } = context;
   authorise(actor, 'queue.claim');
   const personId = personOf(actor);
+  // Most who come too late hear so by one read, without a transaction.
+  const state = await findState(actor.collectionId, id);
+  if (state === null) throw notFound(say('This bird'));
+  const seen = moveCarcass(state as CarcassState, 'take', []);
+  if (!seen.ok) throw conflict(seen.reason);
   await withTx(context, async (work) => {
     const bird = await lockClaimBird(work.db, actor.collectionId, id);
-    if (bird === null) throw notFound(say('This bird'));
-    if (bird === 'locked') throw conflict(say('Somebody else took this bird a moment ago. Choose another.'));
+    if (bird === null) throw conflict(say('Somebody else took this bird a moment ago. Choose another.'));
     const move = moveCarcass(bird.state as CarcassState, 'take', holdsOf(bird));
     if (!move.ok) throw conflict(move.reason);
     const settings = readQueueSettings(bird.settings).claims;

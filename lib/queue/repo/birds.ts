@@ -87,23 +87,28 @@ export type ClaimBird = Pick<QueueBird, 'id' | 'number' | 'state' | 'styleId' | 
   salvage: { holds: readonly { kind: string }[] };
 };
 
+/** The state of a bird as it was a moment ago; null when the collection has no such bird. */
+export async function findState(collectionId: string, id: string): Promise<string | null> {
+  const bird = await db().bird.findFirst({ where: { id, collectionId }, select: { state: true } });
+  return bird?.state ?? null;
+}
+
 /**
- * Locks a bird without waiting and reads what decides whether it may be taken, with the collection's settings; 'locked'
- * when another transaction has it in hand, null when the collection has no such bird.
+ * Locks a bird without waiting and reads what decides whether it may be taken, with the collection's settings; null
+ * when another transaction has it in hand.
  */
 export async function lockClaimBird(
   tx: Tx,
   collectionId: string,
   id: string,
-): Promise<(ClaimBird & { settings: unknown }) | 'locked' | null> {
+): Promise<(ClaimBird & { settings: unknown }) | null> {
   const [bird] = await tx.$queryRaw<(ClaimBird & { settings: unknown })[]>`
     SELECT b.id, b.number, b.state, b."styleId", b."sizeClass", c.settings, json_build_object('holds', COALESCE((
         SELECT json_agg(json_build_object('kind', h.kind)) FROM "Hold" h
         WHERE h."salvageId" = b."salvageId" AND h."liftedAt" IS NULL), '[]')) AS salvage
     FROM "Bird" b JOIN "Collection" c ON c.id = b."collectionId"
     WHERE b.id = ${id}::uuid AND b."collectionId" = ${collectionId}::uuid FOR UPDATE OF b SKIP LOCKED`;
-  if (bird !== undefined) return bird;
-  return (await tx.bird.count({ where: { id, collectionId } })) === 0 ? null : 'locked';
+  return bird ?? null;
 }
 
 export const findBirds = (tx: Tx, collectionId: string, ids: readonly string[]): Promise<QueueBird[]> =>

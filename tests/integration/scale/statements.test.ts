@@ -25,7 +25,7 @@ const MOST: Record<string, number> = {
   desk: 40,
   'counts of what waits': 2,
   salvage: 29,
-  claim: 5,
+  claim: 6,
   'bench autosave': 14,
   approve: 20,
   move: 10,
