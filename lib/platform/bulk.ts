@@ -1,30 +1,56 @@
 import 'server-only';
+import { createHash } from 'node:crypto';
+import { type CommandContext, unkept } from './actor';
 import { say } from '@/lib/platform/words/say';
-import type { CommandContext } from './actor';
 import type { BulkAnswer } from './bulk-wire';
-import { AppError } from './errors';
+import { db } from './db';
+import { AppError, conflict } from './errors';
 import { log } from './log';
 
 /**
  * Gives one command to each row on its own: in one row everything happens or nothing, and what one row refuses does
- * not hold up the others. The answer says of each row whether it was done.
+ * not hold up the others. The answer says of each row whether it was done. Each row keeps an idempotency key of its
+ * own: a repeated delivery does what is left, also after one that was cut short, and answers the rest as done.
  */
 export async function forEachRow(
-  { actor, requestId }: CommandContext,
+  context: CommandContext,
   ids: readonly string[],
   command: (context: CommandContext, id: string) => Promise<unknown>,
 ): Promise<BulkAnswer> {
-  const rows: BulkAnswer['rows'] = [];
-  for (const id of new Set(ids)) {
+  const rows = [...new Set(ids)].map((id) => ({ id, own: contextOfRow(context, id) }));
+  const done = await findDone(rows.map(({ own }) => own));
+  const answers: BulkAnswer['rows'] = [];
+  for (const { id, own } of rows) {
     try {
-      // The key of a repeated delivery belongs to one transaction; here each row has its own.
-      await command({ actor, requestId }, id);
-      rows.push({ id, problem: null });
+      if (own.idempotency === undefined || !done.has(own.idempotency.key)) await command(own, id);
+      answers.push({ id, problem: null });
     } catch (error) {
-      rows.push({ id, problem: wordsOf(error, requestId) });
+      answers.push({ id, problem: wordsOf(error, context.requestId) });
     }
   }
-  return { rows };
+  return { rows: answers };
+}
+
+/** Only that the row was done is kept: the answer says no more of it. */
+function contextOfRow(context: CommandContext, id: string): CommandContext {
+  const { idempotency } = context;
+  if (idempotency === undefined) return context;
+  const key = `row:${createHash('sha256').update(`${idempotency.key} ${id}`).digest('hex')}`;
+  return unkept({ ...context, idempotency: { ...idempotency, key } });
+}
+
+/** The keys of rows that were done before. @throws AppError conflict where that was by another request. */
+async function findDone(contexts: readonly CommandContext[]): Promise<Set<string>> {
+  const [first] = contexts;
+  if (first?.idempotency === undefined || first.actor.personId === null) return new Set();
+  const { route, bodyDigest } = first.idempotency;
+  const keys = contexts.flatMap(({ idempotency }) => idempotency?.key ?? []);
+  const kept = await db().idempotencyKey.findMany({
+    where: { personId: first.actor.personId, key: { in: keys } },
+  });
+  if (kept.some((one) => one.route !== route || one.bodyDigest !== bodyDigest))
+    throw conflict('This Idempotency-Key was used for a different request.');
+  return new Set(kept.map(({ key }) => key));
 }
 
 function wordsOf(error: unknown, requestId: string | undefined): string {

@@ -66,13 +66,16 @@ describe('one act on several birds', () => {
   });
 
   it('follows and stops, a repeated delivery included', async () => {
-    const context = {
-      ...contextOf(volunteer),
-      idempotency: { key: crypto.randomUUID(), route: '/api/notices/follow/birds', bodyDigest: 'x' },
-    };
     const birdIds = [first, second, elsewhere];
-    const told = async (follow: boolean) =>
-      (await followBirds(context, { birdIds, follow })).rows.map(({ problem }) => problem === null);
+    const told = async (follow: boolean) => {
+      const idempotency = {
+        key: `${follow}`,
+        route: 'POST /api/notices/follow/birds',
+        bodyDigest: `${follow}`,
+      };
+      const { rows } = await followBirds({ ...contextOf(volunteer), idempotency }, { birdIds, follow });
+      return rows.map(({ problem }) => problem === null);
+    };
     const followed = () =>
       db().follow.count({ where: { personId: volunteer.personId ?? '', stoppedAt: null } });
     expect(await told(true)).toEqual([true, true, false]);

@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { POST as followBirds } from '@/app/api/notices/follow/birds/route';
 import { POST as takeBird } from '@/app/api/queue/[id]/take/route';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
@@ -45,5 +46,44 @@ describe('a command that is delivered twice under one key', () => {
     expect(await again.json()).toMatchObject({
       title: 'This was carried out already, and its answer was lost. Reload to see what stands.',
     });
+  });
+});
+
+describe('a bulk command that is delivered again under one key', () => {
+  const follow = (...birdIds: string[]) =>
+    followBirds(
+      new Request('http://localhost/api/notices/follow/birds', {
+        method: 'POST',
+        body: JSON.stringify({ birdIds, follow: true }),
+        headers: { 'idempotency-key': 'many' },
+      }),
+      { params: Promise.resolve({}) },
+    );
+  const followed = () => db().auditEvent.count({ where: { kind: 'notices.followed' } });
+
+  it('does what was not done, answers the rest as done, and is refused for other birds', async () => {
+    const { id: other, collectionId } = await makeBird(db(), await makeCollection(db()));
+    const first = await follow(id, other);
+    expect(await first.json()).toMatchObject({
+      rows: [
+        { id, problem: null },
+        { id: other, problem: expect.any(String) },
+      ],
+    });
+    expect(await followed()).toBe(1);
+
+    const own = signedIn.actor?.collectionId ?? '';
+    expect(own).not.toBe(collectionId);
+    await db().bird.update({ where: { id: other }, data: { collectionId: own } });
+    const again = await follow(id, other);
+    expect(await again.json()).toEqual({
+      rows: [
+        { id, problem: null },
+        { id: other, problem: null },
+      ],
+    });
+    expect(await followed()).toBe(2);
+    expect((await follow(id)).status).toBe(409);
+    expect(await followed()).toBe(2);
   });
 });

@@ -8,10 +8,9 @@ export const GET = defineRoute({
   service: ({ actor }) => listTokens(actor),
 });
 
-// The answer holds the secret: a repeated delivery must not find it kept, so idempotency keys are passed over.
 export const POST = defineRoute({
   permission: 'tokens.manage',
   body: tokenRequest,
   response: tokenMade,
-  service: ({ actor, context, body }) => makeApiToken({ actor, requestId: context.requestId }, body),
+  service: ({ context, body }) => makeApiToken(context, body),
 });

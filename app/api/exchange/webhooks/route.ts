@@ -8,10 +8,9 @@ export const GET = defineRoute({
   service: ({ actor }) => listWebhooks(actor),
 });
 
-// The answer holds the secret: a repeated delivery must not find it kept, so idempotency keys are passed over.
 export const POST = defineRoute({
   permission: 'webhooks.manage',
   body: webhookRequest,
   response: webhookMade,
-  service: ({ actor, context, body }) => makeWebhook({ actor, requestId: context.requestId }, body),
+  service: ({ context, body }) => makeWebhook(context, body),
 });

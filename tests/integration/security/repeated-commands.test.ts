@@ -1,0 +1,145 @@
+import { randomUUID } from 'node:crypto';
+import { readdirSync } from 'node:fs';
+import path from 'node:path';
+import { Client } from 'pg';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import type { Actor } from '@/lib/platform/actor';
+import type { RouteHandler } from '@/lib/platform/http';
+import { BENCH } from './repeated/bench';
+import { FINDS } from './repeated/finds';
+import { KEEPING } from './repeated/keeping';
+import { type Example, type Lab, openLab } from './repeated/lab';
+import { LAW } from './repeated/law';
+import { PEOPLE } from './repeated/people';
+import { QUEUE } from './repeated/queue';
+
+/**
+ * Every command of the route tree, read from disk, is delivered twice under one Idempotency-Key: it is answered alike
+ * and carried out once. A route without an example, or an example without a route, fails here.
+ */
+const EXAMPLES = { ...FINDS, ...LAW, ...QUEUE, ...BENCH, ...KEEPING, ...PEOPLE };
+
+/** Commands that take no Idempotency-Key, each with why. */
+const NO_KEY: Record<string, string> = {
+  'POST api/auth/[...nextauth]': 'sign-in itself: each begins a session',
+  'POST api/drop-off/[token]': 'nobody is signed in; the report carries a key of its own',
+  'POST api/loan-request/[token]': 'nobody is signed in; the request carries a key of its own',
+  'POST api/set-up': 'nobody is signed in; its link opens once',
+  'POST api/set-up/second-factor': 'nobody is signed in; its link opens once',
+  'POST api/second-factor':
+    'each link takes the place of the one before; nothing is changed before a code is confirmed',
+  'POST api/attachments': 'the body is a file, streamed: known again by its content',
+  'POST api/exchange/imports':
+    'the body is a file, streamed: handed in again it is looked at again, nothing is made',
+  'POST api/storage/[id]/logs': 'the body is a file, streamed: a stretch of time is taken once',
+  'POST api/taxa/checklists': 'the body is a file, streamed: nothing is current before somebody makes it so',
+};
+
+/** Commands whose answer is given once, each with what it holds: a repeated delivery is told that it was carried out. */
+const GIVEN_ONCE: Record<string, string> = {
+  'POST api/exchange/tokens': 'the token',
+  'POST api/exchange/webhooks': 'the secret that signs',
+  'POST api/loans/links': 'the address of the link',
+  'POST api/people': 'the address of the link',
+  'POST api/people/[id]/export': 'all that is kept of a person',
+  'POST api/people/[id]/reset-link': 'the address of the link',
+  'POST api/salvage/slips': 'the address on the slip',
+  'POST api/salvage/[id]/finder': 'the finder’s contact data',
+  'POST api/salvage/[id]/finder/change': 'the finder’s contact data were in the request',
+  'POST api/salvage/[id]/finder/erase': 'nothing of a finder is to be kept',
+  'POST api/salvage/[id]/finder/export': 'all that is kept of a finder',
+};
+
+/** Sent like commands, for the size of what they ask; they write nothing. */
+const WRITE_NOTHING = ['POST api/places/read'];
+
+const signedIn: { actor: Actor | null } = { actor: null };
+vi.mock('@/lib/platform/identity/session', () => ({ currentActor: async () => signedIn.actor }));
+
+const app = path.resolve(import.meta.dirname, '../../../app');
+const commands = new Map<string, RouteHandler>();
+let lab: Lab;
+let client: Client;
+
+beforeAll(async () => {
+  lab = await openLab();
+  client = new Client({ connectionString: process.env.DATABASE_URL });
+  await client.connect();
+  const files = readdirSync(app, { recursive: true, encoding: 'utf8' });
+  for (const file of files.filter((one) => /(^|\/)route\.tsx?$/.test(one)).sort()) {
+    const loaded = (await import(path.join(app, file))) as Record<string, RouteHandler | undefined>;
+    for (const method of ['POST', 'PUT', 'PATCH', 'DELETE'] as const) {
+      const handler = loaded[method];
+      if (handler !== undefined) commands.set(`${method} ${path.dirname(file)}`, handler);
+    }
+  }
+}, 240_000);
+afterAll(() => client.end());
+
+/** Attempts that are counted whether they succeed or not; no record. */
+const COUNTERS = ['rate_limit'];
+
+/** A digest of the rows of each table and of the waiting jobs, by table. */
+async function contents(): Promise<Record<string, string>> {
+  const { rows: tables } = await client.query<{ name: string }>(
+    `SELECT table_name AS name FROM information_schema.tables WHERE table_schema = 'public'
+     AND table_type = 'BASE TABLE' AND NOT table_name = ANY($1)`,
+    [COUNTERS],
+  );
+  const names = [...tables.map(({ name }) => `"${name}"`), 'graphile_worker._private_jobs'];
+  const { rows } = await client.query<{ name: string; digest: string }>(
+    names
+      .map(
+        (name) =>
+          `SELECT '${name}' AS name, md5(string_agg(t::text, '|' ORDER BY t::text)) AS digest FROM ${name} t`,
+      )
+      .join(' UNION ALL '),
+  );
+  return Object.fromEntries(rows.map(({ name, digest }) => [name, digest]));
+}
+
+async function send(command: string, { as, params = {}, body }: Example, key: string) {
+  const [method = '', folder = ''] = command.split(' ');
+  const address = folder.replace(/\[(\w+)\]/g, (_, name: string) => params[name] ?? '');
+  signedIn.actor = as;
+  const handler = commands.get(command);
+  if (handler === undefined) throw new Error(`There is no ${command}.`);
+  const answer = await handler(
+    new Request(`http://localhost/${address}`, {
+      method,
+      body: JSON.stringify(body),
+      headers: { 'content-type': 'application/json', 'idempotency-key': key },
+    }),
+    { params: Promise.resolve(params) },
+  );
+  return { status: answer.status, body: (await answer.json()) as Record<string, unknown> };
+}
+
+describe('each command, delivered twice', () => {
+  it('has an example, or a reason why it takes no key', () => {
+    const known = [...Object.keys(EXAMPLES), ...Object.keys(NO_KEY)];
+    expect([...commands.keys()].sort()).toEqual(known.sort());
+    expect(Object.keys(GIVEN_ONCE).filter((command) => !(command in EXAMPLES))).toEqual([]);
+    console.log(
+      `${commands.size} commands: ${Object.keys(EXAMPLES).length} delivered twice, ${Object.keys(NO_KEY).length} without a key`,
+    );
+  });
+
+  it.each(Object.entries(EXAMPLES))('%s', async (command, makeExample) => {
+    const example = await makeExample(lab);
+    const key = randomUUID();
+    const before = await contents();
+    const first = await send(command, example, key);
+    expect(first.status, JSON.stringify(first.body)).toBe(200);
+    const after = await contents();
+    const [was, is] = [before['"AuditEvent"'], after['"AuditEvent"']];
+    if (WRITE_NOTHING.includes(command)) expect(after).toEqual(before);
+    else expect(is, 'the first delivery is in the history').not.toBe(was);
+    const again = await send(command, example, key);
+    if (command in GIVEN_ONCE) {
+      expect(again.status).toBe(409);
+      expect(again.body.title).toContain('This was carried out already.');
+    } else expect(again).toEqual(first);
+    expect(await contents()).toEqual(after);
+  });
+});
