@@ -10,6 +10,8 @@ export type Actor = {
   roles: readonly Role[];
   /** Set when a token acts for the person: the permissions it was given. */
   scopes?: readonly string[];
+  /** What a request came with; not set where the installation itself acts. */
+  letInBy?: { session: string; epoch: number } | { token: string };
 };
 
 /** The installation acting on its own (jobs, first set-up); may not be used for a request of a person. */

@@ -38,5 +38,6 @@ export async function actorOf(claims: SessionClaims): Promise<Actor | null> {
   const person = await personInSession(claims, claims);
   if (person === null) return null;
   const chosen = claims.collectionId ?? person.memberships[0]?.collectionId;
-  return chosen === undefined ? null : actorIn(person, chosen);
+  const actor = chosen === undefined ? null : actorIn(person, chosen);
+  return actor && { ...actor, letInBy: { session: claims.session, epoch: claims.epoch } };
 }

@@ -63,6 +63,12 @@ export async function personInSession(
   return kept;
 }
 
+/** Whether a session of this person stands; asking is no use of it. */
+export async function sessionStands(session: string, personId: string): Promise<boolean> {
+  const kept = await db().signInSession.findUnique({ where: { id: session } });
+  return kept !== null && kept.personId === personId && kept.endedAt === null && !isOver(kept, now());
+}
+
 type Kept = { turn: number; startedAt: Date; turnedAt: Date; lastUsedAt: Date };
 
 function isOver({ startedAt, lastUsedAt }: Kept, at: Date): boolean {

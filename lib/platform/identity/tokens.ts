@@ -42,5 +42,6 @@ export async function actorOfToken(token: string): Promise<Actor | null> {
     ...actor,
     name: `${actor.name} (token ${kept.name})`,
     scopes: kept.scopes,
+    letInBy: { token: kept.id },
   };
 }
