@@ -20,6 +20,8 @@ export const NOTICE_FACTS = {
   'queue.claim-ran-out': z.object({ bird: z.string() }),
   'loans.due-soon': z.object({ loan: z.string(), institution: z.string(), days: count }),
   'loans.overdue': z.object({ loan: z.string(), institution: z.string(), days: count }),
+  /** `link`: for whom the link was made, in the words of the lab; what a stranger wrote does not leave by mail. */
+  'loans.asked-by-link': z.object({ loan: z.string(), link: z.string() }),
   /** `days` from today until it ends; below 0 it has ended. */
   'permits.expiring': z.object({ permit: z.string(), authority: z.string(), on: z.string(), days: count }),
   /** `days` from today until it is due; below 0 it is overdue. */
@@ -32,6 +34,7 @@ export const NOTICE_FACTS = {
   }),
   /** `tellOutside`: the law or a permit names somebody who must be told; the record says whom. */
   'salvage.hold-placed': z.object({ find: z.string(), hold: z.string(), tellOutside: z.boolean() }),
+  'exchange.webhook-stopped': z.object({ webhook: z.string(), deliveries: count }),
 } as const;
 
 export type NoticeKind = keyof typeof NOTICE_FACTS;

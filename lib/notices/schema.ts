@@ -18,6 +18,13 @@ export const COMMENT_SUBJECTS = [
 export type CommentSubject = (typeof COMMENT_SUBJECTS)[number];
 export const commentSubject = z.enum(COMMENT_SUBJECTS);
 
+/** Records of which notices tell: more than those one comments on. */
+export const NOTICE_SUBJECTS = [...COMMENT_SUBJECTS, 'webhook'] as const;
+export type NoticeSubject = (typeof NOTICE_SUBJECTS)[number];
+export const noticeSubject = z.enum(NOTICE_SUBJECTS);
+export const noticeSubjectRef = z.object({ subjectType: noticeSubject, subjectId: z.uuid() });
+export type NoticeSubjectRef = z.infer<typeof noticeSubjectRef>;
+
 export const LONGEST_COMMENT = 4000;
 export const MOST_MENTIONS = 20;
 
@@ -134,7 +141,7 @@ export const audience = z.object({
 export type Audience = z.input<typeof audience>;
 
 /** What the outbox carries from the command that announced something. */
-export const announcement = subjectRef.extend({
+export const announcement = noticeSubjectRef.extend({
   id: z.uuid(),
   collectionId: z.uuid(),
   kind: noticeKind,

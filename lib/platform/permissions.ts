@@ -99,7 +99,7 @@ export const PERMISSIONS = {
   'places.see': any(...STAFF),
   'places.manage': any(...BENCH, 'registrar', 'permit-officer'),
 
-  'notices.see': any(...STAFF),
+  'notices.see': any(...STAFF, 'administrator'),
   'comments.see': any(...STAFF),
   'comments.write': any(...STAFF),
   'comments.change': {

@@ -1,4 +1,5 @@
 import 'server-only';
+import { announce } from '@/lib/notices/public';
 import { systemActor } from '@/lib/platform/actor';
 import { now } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
@@ -95,5 +96,12 @@ async function noteRefusal(
         { name: webhook.name, active: false },
       ),
     );
+    announce(work, {
+      subjectType: 'webhook',
+      subjectId: webhook.id,
+      kind: 'exchange.webhook-stopped',
+      facts: { webhook: webhook.name, deliveries: MOST_GIVEN_UP },
+      to: { roles: ['administrator'] },
+    });
   });
 }

@@ -1,5 +1,6 @@
 import 'server-only';
 import { randomBytes } from 'node:crypto';
+import { announce } from '@/lib/notices/public';
 import {
   type Actor,
   authorise,
@@ -181,6 +182,13 @@ function writeRequest(link: Link, use: LoanLinkUse): Promise<LoanLinkState> {
         { number, kind, link: link.label, wanted: wanted.length },
       ),
     );
+    announce(work, {
+      subjectType: 'loan',
+      subjectId: loan.id,
+      kind: 'loans.asked-by-link',
+      facts: { loan: number, link: link.label },
+      to: { roles: ['curator', 'registrar'] },
+    });
     return { state: 'asked' as const };
   });
 }

@@ -3,13 +3,13 @@ import { z } from 'zod';
 import { db, type Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
 import { cursorInstant, readCursor } from '@/lib/platform/paging';
-import type { CommentSubject, NoticeListQuery, Preference } from '../schema';
+import type { NoticeListQuery, NoticeSubject, Preference } from '../schema';
 
 /** Whose notices, and of which records they may hear now. */
 export type Listener = {
   collectionId: string;
   personId: string;
-  subjectTypes: readonly CommentSubject[];
+  subjectTypes: readonly NoticeSubject[];
 };
 
 const shownTo = ({ collectionId, personId, subjectTypes }: Listener): Prisma.NoticeWhereInput => ({

@@ -1,11 +1,11 @@
 import 'server-only';
 import type { Tx } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
-import type { CommentSubject } from '../schema';
+import type { NoticeSubject } from '../schema';
 
 const { sql } = Prisma;
 
-/** A record that is commented on: what it is called, and enough to decide who may read. */
+/** A record that is commented on or told of: what it is called, and enough to decide who may read. */
 export type FoundSubject = {
   label: string;
   birdId: string | null;
@@ -15,7 +15,7 @@ export type FoundSubject = {
   workers: (string | null)[];
 };
 
-const SUBJECTS: Record<CommentSubject, Prisma.Sql> = {
+const SUBJECTS: Record<NoticeSubject, Prisma.Sql> = {
   bird: sql`SELECT b.id AS subject, b."collectionId", b.number AS label, b.id AS bird, NULL::bool AS sensitive
     FROM "Bird" b`,
   salvage: sql`SELECT s.id AS subject, s."collectionId", 'find ' || s.number AS label, b.id AS bird, t.sensitive
@@ -33,13 +33,15 @@ const SUBJECTS: Record<CommentSubject, Prisma.Sql> = {
   material: sql`SELECT m.id AS subject, m."collectionId",
     COALESCE(e.number, b.number) || '-' || m.suffix AS label, m."birdId" AS bird, NULL::bool AS sensitive
     FROM "Material" m JOIN "Bird" b ON b.id = m."birdId" LEFT JOIN "CatalogueEntry" e ON e."birdId" = b.id`,
+  webhook: sql`SELECT w.id AS subject, w."collectionId", 'webhook ' || w.name AS label, NULL::uuid AS bird,
+    false AS sensitive FROM "Webhook" w`,
 };
 
 /** The subject within this collection, or null. */
 export async function findSubject(
   db: Tx,
   collectionId: string,
-  type: CommentSubject,
+  type: NoticeSubject,
   id: string,
 ): Promise<FoundSubject | null> {
   const [row] = await db.$queryRaw<FoundSubject[]>`

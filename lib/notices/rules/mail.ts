@@ -1,10 +1,10 @@
 import { paths } from '@/lib/platform/paths';
 import { phrases, say } from '@/lib/platform/words/say';
 import type { NoticeContent, NoticeKind } from '../kinds';
-import type { CommentSubject } from '../schema';
+import type { NoticeSubject } from '../schema';
 import { noticeHref, sayNotice } from './sentences';
 
-export type MailedNotice = NoticeContent & { subjectType: CommentSubject; subjectId: string };
+export type MailedNotice = NoticeContent & { subjectType: NoticeSubject; subjectId: string };
 export type Letter = { subject: string; text: string };
 
 const MOST_LINES = 40;
@@ -17,6 +17,7 @@ const GROUPS: readonly { title: string; stages: readonly string[] }[] = phrases(
   { title: 'Birds in my hands', stages: ['queue'] },
   { title: 'Bench records', stages: ['bench', 'catalogue'] },
   { title: 'Loans', stages: ['loans'] },
+  { title: 'Webhooks', stages: ['exchange'] },
 ]);
 
 const stageOf = (kind: NoticeKind): string => kind.split('.')[0] ?? '';

@@ -2,7 +2,7 @@ import { paths } from '@/lib/platform/paths';
 import { sayDay, sayDays } from '@/lib/platform/say-dates';
 import { phrases, say, sayCode } from '@/lib/platform/words/say';
 import type { NoticeContent, NoticeKind } from '../kinds';
-import type { CommentSubject } from '../schema';
+import type { NoticeSubject } from '../schema';
 
 const daysOf = (count: number): string => (count === 1 ? say('1 day') : say('{count} days', { count }));
 
@@ -62,6 +62,11 @@ function sentenceOf({ kind, facts }: NoticeContent): string {
         institution: facts.institution,
         daysOf: daysOf(facts.days),
       });
+    case 'loans.asked-by-link':
+      return say(
+        'Loan {loan} was asked for from outside, through the link for {link}. Choose its materials and decide.',
+        { loan: facts.loan, link: facts.link },
+      );
     case 'permits.expiring':
       return facts.days < 0
         ? say('Permit {permit} of {authority} ended on {day}.', {
@@ -94,10 +99,15 @@ function sentenceOf({ kind, facts }: NoticeContent): string {
         spaced: sayCode(facts.hold),
         x: facts.tellOutside ? say(' Somebody outside must be told: the record says whom.') : '',
       });
+    case 'exchange.webhook-stopped':
+      return say('The webhook {webhook} was switched off: {deliveries} deliveries in a row did not arrive.', {
+        webhook: facts.webhook,
+        deliveries: facts.deliveries,
+      });
   }
 }
 
-const PAGES: Record<CommentSubject, (id: string) => string> = {
+const PAGES: Record<NoticeSubject, (id: string) => string> = {
   bird: paths.bird,
   salvage: paths.salvageRecord,
   'bench-record': paths.benchRecord,
@@ -105,10 +115,11 @@ const PAGES: Record<CommentSubject, (id: string) => string> = {
   permit: paths.permit,
   loan: paths.loan,
   material: paths.material,
+  webhook: () => paths.webhooks,
 };
 
 /** The page that a notice leads to. */
-export function noticeHref(kind: NoticeKind, subjectType: CommentSubject, subjectId: string): string {
+export function noticeHref(kind: NoticeKind, subjectType: NoticeSubject, subjectId: string): string {
   const page = PAGES[subjectType](subjectId);
   return kind === 'notices.mentioned' || kind === 'notices.commented' ? `${page}#comments` : page;
 }
@@ -124,7 +135,9 @@ export const KIND_WORDS: Record<NoticeKind, string> = phrases({
   'queue.claim-ran-out': 'My claim on a bird has ended',
   'loans.due-soon': 'A loan is due back soon',
   'loans.overdue': 'A loan is overdue',
+  'loans.asked-by-link': 'A loan is asked for through a link',
   'permits.expiring': 'A permit ends soon, or has ended',
   'permits.report-due': 'A permit report is due, or overdue',
   'salvage.hold-placed': 'A find is put on hold',
+  'exchange.webhook-stopped': 'A webhook is switched off',
 });

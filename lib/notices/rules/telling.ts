@@ -1,7 +1,7 @@
 import type { Role } from '@/lib/platform/permissions';
 import { NOTICE_KINDS, type NoticeKind } from '../kinds';
 import { mayHearOf, mayReadTalk } from '../policy';
-import type { CommentSubject, Preference } from '../schema';
+import type { NoticeSubject, Preference } from '../schema';
 
 /** How people are told who have not said otherwise: what cannot wait is mailed at once. */
 export const DEFAULT_PREFERENCES: Record<NoticeKind, Preference> = {
@@ -14,9 +14,11 @@ export const DEFAULT_PREFERENCES: Record<NoticeKind, Preference> = {
   'queue.claim-ran-out': { inApp: true, mail: 'daily' },
   'loans.due-soon': { inApp: true, mail: 'daily' },
   'loans.overdue': { inApp: true, mail: 'at-once' },
+  'loans.asked-by-link': { inApp: true, mail: 'daily' },
   'permits.expiring': { inApp: true, mail: 'at-once' },
   'permits.report-due': { inApp: true, mail: 'at-once' },
   'salvage.hold-placed': { inApp: true, mail: 'at-once' },
+  'exchange.webhook-stopped': { inApp: true, mail: 'at-once' },
 };
 
 /** The kinds that come from what people say: their words may be of a sensitive bird. */
@@ -52,7 +54,7 @@ export type Telling = { personId: string; inApp: boolean; mail: 'none' | 'at-onc
  * installation cannot mail, what was to be mailed is shown in the app.
  */
 export function whoIsTold(
-  what: { kind: NoticeKind; subjectType: CommentSubject; sensitive: boolean; byId: string | null },
+  what: { kind: NoticeKind; subjectType: NoticeSubject; sensitive: boolean; byId: string | null },
   candidates: readonly Candidate[],
   mailWorks: boolean,
 ): Telling[] {

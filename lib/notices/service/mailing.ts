@@ -24,7 +24,7 @@ import {
 } from '../repo/mailing';
 import type { FoundNotice } from '../repo/notices';
 import { digestOf, type Letter, letterOf, type MailedNotice } from '../rules/mail';
-import { commentSubject } from '../schema';
+import { noticeSubject } from '../schema';
 
 const HOURS_BEFORE_MIDDAY = 5;
 
@@ -39,7 +39,7 @@ export function digestCutoff(timeZone: string, at: Date): Date {
 
 const toMailed = (row: FoundNotice): MailedNotice => ({
   ...readContent(row.kind, row.facts),
-  subjectType: commentSubject.parse(row.subjectType),
+  subjectType: noticeSubject.parse(row.subjectType),
   subjectId: row.subjectId,
 });
 
@@ -133,6 +133,6 @@ async function readerOf(
   const hearable =
     actor === null
       ? []
-      : notices.filter(({ subjectType }) => mayHearOf(actor, commentSubject.parse(subjectType)));
+      : notices.filter(({ subjectType }) => mayHearOf(actor, noticeSubject.parse(subjectType)));
   return { to: { name: reader.name, address: reader.email }, ids: hearable.map(({ id }) => id) };
 }

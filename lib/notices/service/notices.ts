@@ -24,10 +24,10 @@ import {
 import { noticeHref, sayNotice } from '../rules/sentences';
 import { allPreferences } from '../rules/telling';
 import {
-  commentSubject,
   type NoticeListQuery,
   type NoticePage,
   type NoticeRow,
+  noticeSubject,
   type Preferences,
   type PreferencesRequest,
 } from '../schema';
@@ -44,7 +44,7 @@ function toRow(row: FoundNotice): NoticeRow {
     id: row.id,
     kind: content.kind,
     sentence: sayNotice(content),
-    href: noticeHref(content.kind, commentSubject.parse(row.subjectType), row.subjectId),
+    href: noticeHref(content.kind, noticeSubject.parse(row.subjectType), row.subjectId),
     createdAt: row.createdAt.toISOString(),
     readAt: row.readAt?.toISOString() ?? null,
   };

@@ -19,11 +19,13 @@ import {
   resendDelivery,
   switchWebhookTo,
 } from '@/lib/exchange/webhooks/service';
+import { listNotices } from '@/lib/notices/service/notices';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { pageQuery } from '@/lib/platform/paging';
 import { withTx } from '@/lib/platform/tx';
 import { contextOf, makeActor, makeCollection } from '@/seed/factories';
+import { doNotices, toldTo } from '../notices/work';
 
 const TASK = 'exchange.deliver-webhook';
 type Taken = { headers: IncomingHttpHeaders; body: string };
@@ -221,6 +223,14 @@ describe('an event', () => {
       Array.from({ length: 5 }, () => ['given-up', 10]),
     );
     expect((await listWebhooks(administrator)).rows).toMatchObject([{ id: row.id, active: false }]);
+    await doNotices(2);
+    expect((await toldTo(administrator)).map(({ sentence }) => sentence)).toEqual([
+      'The webhook Feed was switched off: 5 deliveries in a row did not arrive.',
+    ]);
+    expect((await listNotices(administrator, { size: 10, show: 'all' })).rows).toMatchObject([
+      { kind: 'exchange.webhook-stopped', href: '/exchange/webhooks' },
+    ]);
+    expect(await toldTo(registrar)).toEqual([]);
     const told = taken.length;
     await happen();
     await work();

@@ -9,6 +9,7 @@ import { askByLink, endLink, listLinks, makeLink, openLink } from '@/lib/loans/s
 import { db } from '@/lib/platform/db';
 import { contextOf, makeActor, makeCollection } from '@/seed/factories';
 import { makeCatalogued } from '@/seed/factories/loans';
+import { doNotices, toldTo } from '../notices/work';
 import { box, collectionId, curator, openLoanLab, registrar } from './loan-lab';
 
 openLoanLab();
@@ -86,6 +87,25 @@ describe('an outside borrower’s link', () => {
       actorName: 'An outside borrower',
     });
     expect(JSON.stringify(event?.payload)).not.toContain('ines@museum.example');
+  });
+
+  it('tells curators and registrars of its request, once and without a stranger’s words', async () => {
+    // What other requests announced is told to those who were here.
+    await doNotices();
+    const { token, id } = await make(registrar, 'the far shore');
+    const [clerk, preparator] = [
+      await makeActor(db(), collectionId, 'curator'),
+      await makeActor(db(), collectionId, 'preparator'),
+    ];
+    const request = use();
+    await askByLink(token, request);
+    await askByLink(token, request);
+    await doNotices(2);
+    const { number } = await loanOf(id);
+    const sentence = `Loan ${number} was asked for from outside, through the link for the far shore. Choose its materials and decide.`;
+    expect(await toldTo(clerk)).toEqual([{ kind: 'loans.asked-by-link', sentence }]);
+    expect(await toldTo(registrar)).toContainEqual({ kind: 'loans.asked-by-link', sentence });
+    expect(await toldTo(preparator)).toEqual([]);
   });
 
   it('answers a repeated delivery with the state, and refuses a second request', async () => {

@@ -1,10 +1,10 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { NOTICE_KINDS, type NoticeContent, readContent } from '@/lib/notices/kinds';
 import { digestOf, groupNotices, letterOf, type MailedNotice } from '@/lib/notices/rules/mail';
 import { KIND_WORDS, noticeHref, sayNotice } from '@/lib/notices/rules/sentences';
-import { COMMENT_SUBJECTS } from '@/lib/notices/schema';
+import { COMMENT_SUBJECTS, NOTICE_SUBJECTS } from '@/lib/notices/schema';
 
 const CASES: [NoticeContent, string][] = [
   [
@@ -96,6 +96,14 @@ const CASES: [NoticeContent, string][] = [
     { kind: 'salvage.hold-placed', facts: { find: 'S-1', hold: 'disease', tellOutside: false } },
     'S-1 is on hold (disease).',
   ],
+  [
+    { kind: 'loans.asked-by-link', facts: { loan: 'L-1', link: 'the university' } },
+    'Loan L-1 was asked for from outside, through the link for the university. Choose its materials and decide.',
+  ],
+  [
+    { kind: 'exchange.webhook-stopped', facts: { webhook: 'Feed', deliveries: 5 } },
+    'The webhook Feed was switched off: 5 deliveries in a row did not arrive.',
+  ],
 ];
 
 describe('sentences', () => {
@@ -137,19 +145,26 @@ describe('sentences', () => {
   });
 });
 
+it('a notice of a webhook leads to the page of webhooks', () =>
+  expect(noticeHref('exchange.webhook-stopped', 'webhook', 'X')).toBe('/exchange/webhooks'));
+
 describe('the database knows the same words', () => {
-  const sql = readFileSync(
-    path.resolve(import.meta.dirname, '../../../prisma/migrations/20261125160244_notices/migration.sql'),
-    'utf8',
-  );
+  const migrations = path.resolve(import.meta.dirname, '../../../prisma/migrations');
+  const sql = readdirSync(migrations, { withFileTypes: true })
+    .filter((entry) => entry.isDirectory())
+    .map(({ name }) => name)
+    .sort()
+    .map((name) => readFileSync(path.join(migrations, name, 'migration.sql'), 'utf8'))
+    .join('\n');
+  /** The words of a check as the last migration that made it has them. */
   const listed = (name: string) =>
-    [...(sql.split(`CONSTRAINT ${name} CHECK`)[1]?.split('))')[0] ?? '').matchAll(/'([a-z.-]+)'/g)].map(
-      ([, word]) => word,
-    );
+    [
+      ...(sql.split(`ADD CONSTRAINT ${name} CHECK`).at(-1)?.split('))')[0] ?? '').matchAll(/'([a-z.-]+)'/g),
+    ].map(([, word]) => word);
   it.each([
     ['notice_kind', NOTICE_KINDS],
     ['notice_preference_kind', NOTICE_KINDS],
-    ['notice_subject', COMMENT_SUBJECTS],
+    ['notice_subject', NOTICE_SUBJECTS],
     ['comment_subject', COMMENT_SUBJECTS],
     ['follow_subject', COMMENT_SUBJECTS],
   ])('%s', (name, words) => expect(listed(name)).toEqual([...words]));

@@ -87,7 +87,7 @@ describe('who is told, and how', () => {
 
   it.each<[Role, number]>([
     ['visitor', 0],
-    ['administrator', 0],
+    ['administrator', 2],
     ['volunteer', 7],
     ['permit-officer', 7],
   ])('the role %s may hear of %i kinds of record', (role, count) =>
