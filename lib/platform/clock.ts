@@ -8,6 +8,9 @@ export function pinClock(at: Date | null): void {
   pinned = at;
 }
 
+/** This instant, or the earlier one where it lies after it: a server's clock may have been set back in between. */
+export const notBefore = (earlier: Date, at: Date): Date => (at < earlier ? earlier : at);
+
 const dayFormats = new Map<string, Intl.DateTimeFormat>();
 
 /** A calendar day 'YYYY-MM-DD' in a time zone (IANA name). */

@@ -1,5 +1,6 @@
 import 'server-only';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
+import { notBefore } from '@/lib/platform/clock';
 import { db, type Tx } from '@/lib/platform/db';
 import { forbidden, notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { cutPage, writeCursor } from '@/lib/platform/paging';
@@ -245,11 +246,9 @@ export async function editComment(
     const about = { subjectType: commentSubject.parse(before.subjectType), subjectId: before.subjectId };
     const subject = await requireSubject(work.db, work.actor, about);
     const mentioned = await checkMentions(work, about, subject.sensitive, text);
-    if ((await updateComment(work.db, { id, version }, { text, editedAt: work.now })) === 0)
-      throw staleVersion(say('This comment'), {
-        version: before.version,
-        withdrawn: before.withdrawnAt !== null,
-      });
+    const editedAt = notBefore(before.createdAt, work.now);
+    if ((await updateComment(work.db, { id, version }, { text, editedAt })) === 0)
+      throw staleVersion(say('This comment'), { version: before.version, withdrawn: before.withdrawnAt !== null });
     work.audit(
       noticeEvents.make('notices.comment-edited', eventSubject(before), {
         commentId: id,
@@ -277,11 +276,9 @@ export async function withdrawComment(
   return withTx(context, async (work) => {
     const before = await requireOwn(work, id);
     const about = { subjectType: commentSubject.parse(before.subjectType), subjectId: before.subjectId };
-    if ((await updateComment(work.db, { id, version }, { text: null, withdrawnAt: work.now })) === 0)
-      throw staleVersion(say('This comment'), {
-        version: before.version,
-        withdrawn: before.withdrawnAt !== null,
-      });
+    const withdrawnAt = notBefore(before.createdAt, work.now);
+    if ((await updateComment(work.db, { id, version }, { text: null, withdrawnAt })) === 0)
+      throw staleVersion(say('This comment'), { version: before.version, withdrawn: before.withdrawnAt !== null });
     work.audit(noticeEvents.make('notices.comment-withdrawn', eventSubject(before), { commentId: id }));
     return reload(work, about, id);
   });
