@@ -1,7 +1,7 @@
 import 'server-only';
 import { createHash } from 'node:crypto';
-import { type CommandContext, unkept } from './actor';
 import { say } from '@/lib/platform/words/say';
+import { type CommandContext, unkept } from './actor';
 import type { BulkAnswer } from './bulk-wire';
 import { db } from './db';
 import { AppError, conflict } from './errors';
@@ -49,7 +49,7 @@ async function findDone(contexts: readonly CommandContext[]): Promise<Set<string
     where: { personId: first.actor.personId, key: { in: keys } },
   });
   if (kept.some((one) => one.route !== route || one.bodyDigest !== bodyDigest))
-    throw conflict('This Idempotency-Key was used for a different request.');
+    throw conflict(say('This Idempotency-Key was used for a different request.'));
   return new Set(kept.map(({ key }) => key));
 }
 

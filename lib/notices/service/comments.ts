@@ -248,7 +248,10 @@ export async function editComment(
     const mentioned = await checkMentions(work, about, subject.sensitive, text);
     const editedAt = notBefore(before.createdAt, work.now);
     if ((await updateComment(work.db, { id, version }, { text, editedAt })) === 0)
-      throw staleVersion(say('This comment'), { version: before.version, withdrawn: before.withdrawnAt !== null });
+      throw staleVersion(say('This comment'), {
+        version: before.version,
+        withdrawn: before.withdrawnAt !== null,
+      });
     work.audit(
       noticeEvents.make('notices.comment-edited', eventSubject(before), {
         commentId: id,
@@ -278,7 +281,10 @@ export async function withdrawComment(
     const about = { subjectType: commentSubject.parse(before.subjectType), subjectId: before.subjectId };
     const withdrawnAt = notBefore(before.createdAt, work.now);
     if ((await updateComment(work.db, { id, version }, { text: null, withdrawnAt })) === 0)
-      throw staleVersion(say('This comment'), { version: before.version, withdrawn: before.withdrawnAt !== null });
+      throw staleVersion(say('This comment'), {
+        version: before.version,
+        withdrawn: before.withdrawnAt !== null,
+      });
     work.audit(noticeEvents.make('notices.comment-withdrawn', eventSubject(before), { commentId: id }));
     return reload(work, about, id);
   });
