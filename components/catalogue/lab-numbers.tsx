@@ -62,14 +62,19 @@ const sumOf = (rows: NumbersAnswer['intake']['rows']) =>
 
 function figuresOf({ intake, prepared, freezer, backlog }: NumbersAnswer) {
   return [
-    { id: 'received', label: say('Received'), value: sumOf(intake.rows), unit: 'birds' },
-    { id: 'prepared', label: say('Prepared'), value: sumOf(prepared.rows), unit: 'birds' },
+    { id: 'received', label: say('Received'), value: sumOf(intake.rows), unit: say('birds') },
+    { id: 'prepared', label: say('Prepared'), value: sumOf(prepared.rows), unit: say('birds') },
     {
       id: 'freezer',
       label: say('In the freezer'),
       value: freezer.reduce((sum, { count }) => sum + count, 0),
-      unit: 'birds',
+      unit: say('birds'),
     },
-    { id: 'waiting', label: say('Not prepared yet'), value: backlog.at(-1)?.waiting ?? 0, unit: 'birds' },
+    {
+      id: 'waiting',
+      label: say('Not prepared yet'),
+      value: backlog.at(-1)?.waiting ?? 0,
+      unit: say('birds'),
+    },
   ];
 }

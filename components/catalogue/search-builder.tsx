@@ -215,7 +215,7 @@ export function SearchBuilder({
           )}
         </p>
       ) : null}
-      <GroupBox node={root} root={root} fields={offered} change={change} name="Birds that fit" />
+      <GroupBox node={root} root={root} fields={offered} change={change} name={say('Birds that fit')} />
       {isEmpty ? <p>{say('Without a condition every bird fits. Add the first one.')}</p> : null}
     </div>
   );

@@ -248,8 +248,8 @@ function Labels({ unit }: { unit: Unit }) {
       )}
       {vials && (
         <>
-          <PrintLabels kind="vial-side" name="Sides of all vials in it" inUnit={unit.id} />
-          <PrintLabels kind="vial-cap" name="Caps of all vials in it" inUnit={unit.id} />
+          <PrintLabels kind="vial-side" name={say('Sides of all vials in it')} inUnit={unit.id} />
+          <PrintLabels kind="vial-cap" name={say('Caps of all vials in it')} inUnit={unit.id} />
         </>
       )}
     </Section>

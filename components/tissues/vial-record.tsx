@@ -82,8 +82,8 @@ export function VialRecord({ id }: { id: string }) {
         />
       </Section>
       <Section id="labels" title={say('Labels')}>
-        <PrintLabels kind="vial-side" name="Label of its side" ids={[vial.id]} />
-        <PrintLabels kind="vial-cap" name="Label of its cap" ids={[vial.id]} />
+        <PrintLabels kind="vial-side" name={say('Label of its side')} ids={[vial.id]} />
+        <PrintLabels kind="vial-cap" name={say('Label of its cap')} ids={[vial.id]} />
       </Section>
       <Section id="moves" title={say('Moves')}>
         <MaterialMoves id={id} />

@@ -11,7 +11,7 @@ import { fatAndMoultFields } from '@/lib/bench/catalogue/fat-and-moult';
 import { measurementFields } from '@/lib/bench/catalogue/measurements';
 import { sexingFields } from '@/lib/bench/catalogue/sexing';
 import { type FieldSpec, SECTIONS, type SectionId } from '@/lib/bench/catalogue/types';
-import { phrases, say } from '@/lib/platform/words/say';
+import { say } from '@/lib/platform/words/say';
 
 const CATALOGUE = {
   ...identificationFields,
@@ -34,7 +34,7 @@ export type NumberFieldId = { [F in FieldId]: FieldValue<F> extends number ? F :
 export type BenchValues = { [F in FieldId]?: FieldValue<F> };
 
 /** Every field of the bench record, in the order of the work. */
-export const FIELDS: Readonly<Record<FieldId, FieldSpec>> = phrases(CATALOGUE);
+export const FIELDS: Readonly<Record<FieldId, FieldSpec>> = CATALOGUE;
 
 export const FIELD_IDS = Object.keys(CATALOGUE) as FieldId[];
 

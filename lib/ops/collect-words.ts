@@ -103,6 +103,13 @@ function* tableTexts(node: ts.Node, also: readonly string[]): Generator<string> 
     return;
   }
   if (ts.isFunctionLike(node)) return;
+  // A call's lists are codes and ways to say it aloud; a choice of the bench shows its label only.
+  if (ts.isCallExpression(node)) {
+    const shown = calleeOf(node) === 'choice' ? node.arguments.slice(1, 2) : node.arguments;
+    for (const argument of shown)
+      if (!ts.isArrayLiteralExpression(argument)) yield* tableTexts(argument, also);
+    return;
+  }
   for (const child of node.getChildren()) yield* tableTexts(child, also);
 }
 

@@ -8,6 +8,7 @@ import {
   numberWithin,
   textField,
 } from '@/lib/bench/catalogue/types';
+import { phrases } from '@/lib/platform/words/say';
 
 export interface BursaValue {
   state: 'none' | 'present' | 'not-looked-for';
@@ -48,7 +49,7 @@ const bursa: FieldSpec<BursaValue> = {
 };
 
 /** Evidence of age, and the age the preparator settles on. */
-export const ageingFields = {
+export const ageingFields = phrases({
   age: codeField({
     label: 'Age as determined',
     section: 'ageing',
@@ -110,4 +111,4 @@ export const ageingFields = {
       source: 'Common practice, no source',
     },
   }),
-};
+});

@@ -7,6 +7,7 @@ import {
   itemsField,
   textField,
 } from '@/lib/bench/catalogue/types';
+import { phrases } from '@/lib/platform/words/say';
 
 const LABEL_MINIMUM = 'Van Tyne 1952; Winker 2000 (from memory)';
 
@@ -17,15 +18,15 @@ const colour = (label: string, say: string[]) =>
     form: 'colour',
     max: 200,
     say,
-    help: {
-      what: `Colour of the soft part: ${label.toLowerCase()}.`,
+    help: phrases({
+      what: 'Colour of this soft part.',
       how: 'In words, before it fades: within hours of thawing. Name the colour standard if one was used.',
       source: LABEL_MINIMUM,
-    },
+    }),
   });
 
 /** Kinds of tissue that can be named at the bench. */
-export const TISSUE_KINDS = [
+export const TISSUE_KINDS = phrases([
   choice('liver', 'Liver'),
   choice('heart', 'Heart'),
   choice('muscle', 'Muscle', 'breast muscle', 'pectoral muscle'),
@@ -40,7 +41,7 @@ export const TISSUE_KINDS = [
   choice('toe-pad', 'Toe pad', 'toepad'),
   choice('feather', 'Feather', 'feathers'),
   choice('eye', 'Eye'),
-] as const;
+] as const);
 export type TissueKind = (typeof TISSUE_KINDS)[number]['id'];
 
 export interface BenchVial {
@@ -76,7 +77,7 @@ const tissueVials: FieldSpec<BenchVial[]> = {
   },
 };
 
-export const identificationFields = {
+export const identificationFields = phrases({
   identifiedAs: textField({
     label: 'Identified at the bench as',
     section: 'identification',
@@ -89,9 +90,9 @@ export const identificationFields = {
       source: LABEL_MINIMUM,
     },
   }),
-};
+});
 
-export const softPartFields = {
+export const softPartFields = phrases({
   irisColour: colour('Iris', ['iris', 'irides', 'eye', 'eyes', 'iris colour', 'eye colour']),
   upperBillColour: colour('Upper bill', ['upper bill', 'upper mandible', 'maxilla']),
   lowerBillColour: colour('Lower bill', ['lower bill', 'lower mandible', 'mandible']),
@@ -103,9 +104,9 @@ export const softPartFields = {
   legColour: colour('Legs', ['legs', 'leg', 'tarsi', 'leg colour', 'legs and feet', 'legs and toes']),
   footColour: colour('Feet and toes', ['feet', 'foot', 'toes', 'soles']),
   clawColour: colour('Claws', ['claws', 'claw', 'nails']),
-};
+});
 
-export const insideFields = {
+export const insideFields = phrases({
   stomachContents: itemsField({
     label: 'Stomach contents',
     section: 'inside',
@@ -133,9 +134,9 @@ export const insideFields = {
     },
   }),
   tissueVials,
-};
+});
 
-export const deathFields = {
+export const deathFields = phrases({
   carcassCondition: codeField({
     label: 'Condition of the carcass',
     section: 'death',
@@ -186,9 +187,9 @@ export const deathFields = {
       source: LABEL_MINIMUM,
     },
   }),
-};
+});
 
-export const remarkFields = {
+export const remarkFields = phrases({
   remarks: textField({
     label: 'Remarks',
     section: 'remarks',
@@ -200,4 +201,4 @@ export const remarkFields = {
       source: 'Common practice, no source',
     },
   }),
-};
+});

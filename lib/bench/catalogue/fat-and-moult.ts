@@ -1,4 +1,5 @@
 import { choice, codeField, digitsField, type Scale, scoreField } from '@/lib/bench/catalogue/types';
+import { phrases } from '@/lib/platform/words/say';
 
 const EURING = 'EURING Exchange Code 2020';
 const scale = (id: string, label: string, max: number, source: string, ...say: string[]): Scale => ({
@@ -21,7 +22,7 @@ const MOULT_SCORES =
   'One digit a feather: 0 old, 1 missing or pin, 2 up to a third grown, 3 a third to two thirds, 4 more with sheath, 5 new.';
 
 /** Fat, muscle, moult and brood patch: scores are kept together with their scale. */
-export const fatAndMoultFields = {
+export const fatAndMoultFields = phrases({
   fat: scoreField({
     label: 'Fat',
     section: 'fat-and-moult',
@@ -137,4 +138,4 @@ export const fatAndMoultFields = {
     say: ['tail feathers', 'rectrices', 'tail scores'],
     help: { what: 'State of each tail feather, central pair first.', how: MOULT_SCORES, source: EURING },
   }),
-};
+});

@@ -1,11 +1,12 @@
 import { choice, numberField } from '@/lib/bench/catalogue/types';
+import { phrases } from '@/lib/platform/words/say';
 
 const BANDING = 'Bird-banding guides; Baldwin, Oberholser & Worley 1931 (from memory)';
 const EURING = 'EURING Exchange Code 2020';
 const AVONET = 'Tobias et al. 2022, AVONET';
 
 /** Mass and outer measurements, in the order in which they are taken. */
-export const measurementFields = {
+export const measurementFields = phrases({
   massG: numberField({
     label: 'Mass',
     section: 'measurements',
@@ -256,4 +257,4 @@ export const measurementFields = {
       source: 'Common practice, no source',
     },
   }),
-};
+});

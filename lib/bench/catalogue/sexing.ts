@@ -6,11 +6,16 @@ import {
   sizeField,
   textField,
 } from '@/lib/bench/catalogue/types';
+import { phrases } from '@/lib/platform/words/say';
 
 const CATALOGUES = 'Winker 2000; Foster & Cannell 1990 (from memory)';
 const GONAD_LIMITS = { min: 0.1, max: 150 };
-const IN_PLACE =
-  'In place, from the left flank by the hindmost ribs against the back, before anything is removed. Length, then width, to 0.5 mm.';
+const HOW = phrases({
+  testis:
+    'In place, from the left flank by the hindmost ribs against the back, before anything is removed. Length, then width, to 0.5 mm.',
+  ovary:
+    'In place, from the left flank by the hindmost ribs against the back, before anything is removed. Length, then width, to 0.5 mm. A right ovary is recorded as seen; it gets a warning, never a refusal.',
+});
 
 const testis = (label: string, say: string[]) =>
   sizeField({
@@ -18,7 +23,7 @@ const testis = (label: string, say: string[]) =>
     section: 'sexing',
     limits: GONAD_LIMITS,
     say,
-    help: { what: 'Greatest length and width of the testis.', how: IN_PLACE, source: CATALOGUES },
+    help: phrases({ what: 'Greatest length and width of the testis.', how: HOW.testis, source: CATALOGUES }),
   });
 
 const ovary = (label: string, say: string[]) =>
@@ -27,14 +32,14 @@ const ovary = (label: string, say: string[]) =>
     section: 'sexing',
     limits: GONAD_LIMITS,
     say,
-    help: {
+    help: phrases({
       what: 'Greatest length and width of the ovary.',
-      how: `${IN_PLACE} A right ovary is recorded as seen; it gets a warning, never a refusal.`,
+      how: HOW.ovary,
       source: `${CATALOGUES}; Kinsky 1971 for paired ovaries`,
-    },
+    }),
   });
 
-export const ORGANS = [
+export const ORGANS = phrases([
   choice('left-testis', 'Left testis'),
   choice('right-testis', 'Right testis'),
   choice('testis', 'Testis, side not noted'),
@@ -44,11 +49,11 @@ export const ORGANS = [
   choice('oviduct', 'Oviduct'),
   choice('none-found', 'Looked for, none found', 'not found', 'not seen', 'nothing found'),
   choice('destroyed', 'Destroyed or decomposed', 'decomposed', 'shot away', 'rotten'),
-] as const;
+] as const);
 export type OrganId = (typeof ORGANS)[number]['id'];
 
 /** Evidence of sex: what was seen, how large, and what other evidence says. */
-export const sexingFields = {
+export const sexingFields = phrases({
   sex: codeField({
     label: 'Sex as determined',
     section: 'sexing',
@@ -190,4 +195,4 @@ export const sexingFields = {
       source: 'Common practice, no source',
     },
   }),
-};
+});

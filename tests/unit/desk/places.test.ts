@@ -23,7 +23,7 @@ const pages: Map<string, { permission?: string; title?: string }> = new Map(
         address,
         {
           permission: /requireActor\('([^']+)'\)/.exec(source)?.[1],
-          title: /title: '([^']+)'/.exec(source)?.[1],
+          title: /titled\('([^']+)'/.exec(source)?.[1],
         },
       ];
     }),

@@ -61,7 +61,7 @@ const anyWeights = fc.record(
 describe('priority of a bird', () => {
   it.each<[PriorityComponent, Partial<PriorityFacts>, number, RegExp]>([
     ['freezer-time', { daysInFreezer: 365 }, 0.5, /365 days in the freezer/],
-    ['freezer-time', { daysInFreezer: 2000 }, 1, /2000 days/],
+    ['freezer-time', { daysInFreezer: 2000 }, 1, /2,000 days/],
     ['condition', { condition: 'fair' }, 0.5, /fair/],
     [
       'collection-need',
