@@ -8,10 +8,11 @@ import './globals.css';
 
 import { ColorSchemeScript, mantineHtmlProps } from '@mantine/core';
 import type { Metadata, Viewport } from 'next';
-import { headers } from 'next/headers';
+import { cookies, headers } from 'next/headers';
 import type { ReactNode } from 'react';
 import { colourCss, DARK, LIGHT } from '@/components/ui/colours';
 import { Providers } from '@/components/ui/providers';
+import { INCHES_COOKIE } from '@/lib/platform/words/inches';
 import { settlePageLanguage, wordsAddress } from '@/lib/platform/words/request-language';
 
 export const metadata: Metadata = {
@@ -39,15 +40,18 @@ export default async function RootLayout({ children }: { children: ReactNode }) 
   const nonce = (await headers()).get('x-nonce') ?? undefined;
   const language = await settlePageLanguage();
   const words = wordsAddress(language);
+  const inches = (await cookies()).get(INCHES_COOKIE)?.value === 'shown';
   return (
-    <html lang={language} {...mantineHtmlProps}>
+    <html lang={language} data-inches={inches ? 'shown' : undefined} {...mantineHtmlProps}>
       <head>
         <ColorSchemeScript defaultColorScheme="auto" nonce={nonce} />
         {words === null ? null : <script src={words} nonce={nonce} suppressHydrationWarning />}
         <style>{colourCss()}</style>
       </head>
       <body>
-        <Providers language={language}>{children}</Providers>
+        <Providers language={language} inches={inches}>
+          {children}
+        </Providers>
       </body>
     </html>
   );

@@ -6,6 +6,7 @@ import { backupCron, backupTasks } from '@/lib/ops/backup/schedule';
 import { peopleCron, peopleTasks } from '@/lib/people/jobs';
 import { permitCron, permitTasks } from '@/lib/permits/jobs';
 import { dropOldHandedInFiles } from '@/lib/platform/handed-in';
+import { forgetOldAnswers } from '@/lib/platform/kept-answers';
 import { queueCron, queueTasks } from '@/lib/queue/jobs';
 import { salvageCron, salvageTasks } from '@/lib/salvage/jobs';
 import { taxaTasks } from '@/lib/taxa/jobs';
@@ -26,6 +27,7 @@ export const taskList: TaskList = {
   'platform.drop-old-files': async () => {
     await dropOldHandedInFiles(new Date(Date.now() - WEEK_MS));
   },
+  'platform.forget-answers': () => forgetOldAnswers(),
 };
 
 /** Work that comes by the clock (UTC). */
@@ -39,4 +41,5 @@ export const cronItems: CronItem[] = [
   ...backupCron,
   ...noticeCron,
   { task: 'platform.drop-old-files', match: '40 3 * * *', identifier: 'drop-old-files' },
+  { task: 'platform.forget-answers', match: '55 3 * * *', identifier: 'forget-answers' },
 ];

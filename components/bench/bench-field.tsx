@@ -5,6 +5,7 @@ import { memo, type ReactNode, useEffect, useState } from 'react';
 import { fieldId } from '@/components/ui/field-id';
 import { FIELDS, type FieldId } from '@/lib/bench/fields';
 import { sayFieldValue } from '@/lib/bench/say';
+import { besideMetric } from '@/lib/platform/words/inches';
 import { say } from '@/lib/platform/words/say';
 import { type Bench, useBench } from './bench-context';
 import classes from './bench-field.module.css';
@@ -114,6 +115,7 @@ function notesOf(
     ...(held?.verbatim && isConverted(field, held)
       ? [say('said: {verbatim}', { verbatim: held.verbatim })]
       : []),
+    ...[besideMetric(held?.value, FIELDS[field].unit)].filter((text) => text !== null),
     ...(earlier > 0 ? [say('{earlier} earlier', { earlier })] : []),
     ...(held?.pending ? [say('not sent yet')] : []),
   ];

@@ -2,6 +2,7 @@ import type { BursaValue } from '@/lib/bench/catalogue/ageing';
 import type { BenchVial } from '@/lib/bench/catalogue/body';
 import type { ScoreValue, SizeValue } from '@/lib/bench/catalogue/types';
 import { FIELDS, type FieldId, isFieldId } from '@/lib/bench/fields';
+import { besideMetric } from '@/lib/platform/words/inches';
 import { say, sayCode, sayWord } from '@/lib/platform/words/say';
 
 const nameOf = (field: FieldId, id: string): string =>
@@ -48,8 +49,14 @@ export function showValue(field: string, value: unknown): string {
         .join('; ');
     default:
       if (Array.isArray(value)) return value.join(', ');
-      return spec.unit === null ? String(value) : `${value} ${spec.unit}`;
+      return withInches(value, spec.unit);
   }
+}
+
+function withInches(value: unknown, unit: string | null): string {
+  const beside = besideMetric(value, unit);
+  const metric = unit === null ? String(value) : `${value} ${unit}`;
+  return beside === null ? metric : `${metric} (${beside})`;
 }
 
 /** The method of a measurement, in words; null when there is none. */

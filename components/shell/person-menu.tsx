@@ -5,7 +5,7 @@ import { useClickOutside, useMounted } from '@mantine/hooks';
 import { IconChevronDown, IconKeyboard, IconLogout, IconShieldLock } from '@tabler/icons-react';
 import Link from 'next/link';
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
-import { LanguageChoice } from '@/components/ui/language-choice';
+import { InchesChoice, LanguageChoice } from '@/components/ui/reading-choices';
 import { paths } from '@/lib/platform/paths';
 import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import { forgetKeptPages } from './keep-offline';
@@ -89,6 +89,7 @@ export function PersonMenu({ name, roles, onKeys }: PersonMenuProps) {
           ))}
         </fieldset>
         <LanguageChoice className={classes.schemes} />
+        <InchesChoice className={classes.schemes} />
         <button
           type="button"
           className={classes.leave}

@@ -6,6 +6,7 @@ import dynamic from 'next/dynamic';
 import { type ReactNode, useState } from 'react';
 import { z } from 'zod';
 import { LanguageContext } from '@/lib/platform/words/ambient-page';
+import { InchesContext } from '@/lib/platform/words/inches';
 import type { Language } from '@/lib/platform/words/languages';
 import { isFinalError } from './problem';
 import { cssVariablesResolver, theme } from './theme';
@@ -34,17 +35,25 @@ function makeQueryClient(): QueryClient {
   });
 }
 
+type ProvidersProps = { language: Language; inches: boolean; children: ReactNode };
+
 /** Everything the pages share in the browser: theme, notices, and the store of what was fetched. */
-export function Providers({ language, children }: { language: Language; children: ReactNode }) {
+export function Providers({ language, inches, children }: ProvidersProps) {
   const [queryClient] = useState(makeQueryClient);
   return (
     <LanguageContext value={language}>
-      <QueryClientProvider client={queryClient}>
-        <MantineProvider theme={theme} cssVariablesResolver={cssVariablesResolver} defaultColorScheme="auto">
-          <Notifications position="bottom-right" autoClose={6 * SECOND_MS} />
-          {children}
-        </MantineProvider>
-      </QueryClientProvider>
+      <InchesContext value={inches}>
+        <QueryClientProvider client={queryClient}>
+          <MantineProvider
+            theme={theme}
+            cssVariablesResolver={cssVariablesResolver}
+            defaultColorScheme="auto"
+          >
+            <Notifications position="bottom-right" autoClose={6 * SECOND_MS} />
+            {children}
+          </MantineProvider>
+        </QueryClientProvider>
+      </InchesContext>
     </LanguageContext>
   );
 }

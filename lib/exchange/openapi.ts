@@ -38,7 +38,7 @@ export function describeApi(modules: readonly RouteModule[], server: string) {
       title: 'Furcula',
       version: '1',
       description:
-        'Everything the pages do goes through these addresses. Send a token as "Authorization: Bearer …", or be signed in. Lists are read page by page: pass `next` of an answer as `after`. A command with an Idempotency-Key is carried out once, however often it arrives. A read carries an ETag; ask again with If-None-Match, and an answer that is still the same is 304 without a body. Failures are problem details (RFC 9457).',
+        'Everything the pages do goes through these addresses. Send a token as "Authorization: Bearer …", or be signed in. Lists are read page by page: pass `next` of an answer as `after`. A command with an Idempotency-Key is carried out once, however often it arrives within 30 days. A read carries an ETag; ask again with If-None-Match, and an answer that is still the same is 304 without a body. Failures are problem details (RFC 9457).',
     },
     servers: [{ url: server }],
     security: [{ token: [] }],

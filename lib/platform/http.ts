@@ -1,7 +1,7 @@
 import 'server-only';
 import { createHash, randomUUID } from 'node:crypto';
 import type { z } from 'zod';
-import { say, translate } from '@/lib/platform/words/say';
+import { phrases, say, translate } from '@/lib/platform/words/say';
 import type { Actor, CommandContext } from './actor';
 import { db } from './db';
 import { settings } from './env';
@@ -257,13 +257,19 @@ export function addressOf(request: Request): string {
   return host === null ? request.url : `${protocol}://${host}`;
 }
 
+const REFUSALS = phrases({
+  address: 'Something in the address is not right. Nothing was saved.',
+  query: 'Something in the query is not right. Nothing was saved.',
+  body: 'Something in the body is not right. Nothing was saved.',
+});
+
 function parsePart<S extends z.ZodType>(
   schema: S | undefined,
   value: unknown,
-  part: string,
+  part: keyof typeof REFUSALS,
 ): z.output<S> | undefined {
   if (schema === undefined) return undefined;
-  const refusal = say('Something in the {part} is not right. Nothing was saved.', { part });
+  const refusal = REFUSALS[part];
   const unfit = unfitPart(value);
   if (unfit !== null) throw notValid(refusal, [unfit]);
   const parsed = schema.safeParse(value);

@@ -25,9 +25,9 @@ export async function signInAs(
   const context = await openContext(browser, options);
   const page = await context.newPage();
   await page.goto('/sign-in');
-  await page.getByLabel('E-mail').fill(`${who}@demo.example`);
+  await page.locator('[name=email]').fill(`${who}@demo.example`);
   await page.locator('[name=password]').fill(DEMO_PASSWORD);
-  await page.getByRole('button', { name: 'Sign in' }).click();
+  await page.locator('form button[type=submit]').click();
   await expect(page).toHaveURL((url) => !url.pathname.startsWith('/sign-in'));
   return page;
 }

@@ -57,6 +57,7 @@ export const TASK_WORDS: Readonly<Record<string, string>> = phrases({
   'notices.mail-digest': 'Sending a digest',
   'notices.digests': 'Gathering digests',
   'platform.drop-old-files': 'Removing old files',
+  'platform.forget-answers': 'Forgetting answers to old commands',
 });
 
 type Job = { attempts: number; gaveUp: boolean; runAt: Date; lockedAt: Date | null };
