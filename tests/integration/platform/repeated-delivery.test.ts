@@ -3,6 +3,7 @@ import { POST as followBirds } from '@/app/api/notices/follow/birds/route';
 import { POST as takeBird } from '@/app/api/queue/[id]/take/route';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
+import { forgetOldAnswers } from '@/lib/platform/kept-answers';
 import { makeActor, makeBird, makeCollection } from '@/seed/factories';
 
 const signedIn: { actor: Actor | null } = { actor: null };
@@ -86,4 +87,17 @@ describe('a bulk command that is delivered again under one key', () => {
     expect((await follow(id)).status).toBe(409);
     expect(await followed()).toBe(2);
   });
+});
+
+it('answers are forgotten after 30 days, not before', async () => {
+  const kept = () => db().idempotencyKey.count({ where: { key: 'one' } });
+  const age = (days: number) =>
+    db()
+      .$executeRaw`UPDATE "IdempotencyKey" SET "createdAt" = now() - ${days} * interval '1 day' WHERE key = 'one'`;
+  await age(29);
+  await forgetOldAnswers();
+  expect(await kept()).toBe(1);
+  await age(31);
+  await forgetOldAnswers();
+  expect(await kept()).toBe(0);
 });
