@@ -1,10 +1,7 @@
 import type { HistoryEvent } from '@/lib/audit/schema';
 import { say, sayWord } from '@/lib/platform/words/say';
-
-type Payload = Record<string, unknown>;
-const text = (payload: Payload, key: string): string => String(payload[key] ?? '');
-const listed = (payload: Payload, key: string): string =>
-  Array.isArray(payload[key]) ? payload[key].join(', ') : '';
+import { listed, type Payload, text } from './payload';
+import { WORK_SENTENCES } from './words-of-work';
 
 /** How a step was done: its method and temperature, where noted. */
 const how = (payload: Payload): string =>
@@ -13,8 +10,9 @@ const how = (payload: Payload): string =>
     .map((part) => `, ${part}`)
     .join('');
 
-/** What was done, to follow the person's name. A kind without a sentence of its own reads as its words. */
-const SENTENCES: Record<string, (payload: Payload) => string> = {
+/** What was done, to follow the person's name. */
+export const SENTENCES: Record<string, (payload: Payload) => string> = {
+  ...WORK_SENTENCES,
   'audit.place-looked-at': (p) => say('looked at the exact place of {text}', { text: text(p, 'number') }),
   'accessions.made': (p) =>
     say('made accession {text} of {listed}', { text: text(p, 'number'), listed: listed(p, 'lots') }),
@@ -318,6 +316,7 @@ const SENTENCES: Record<string, (payload: Payload) => string> = {
     }),
 };
 
+/** An event of a later version, without a sentence here, reads as its words. */
 export function sayEvent(event: HistoryEvent): string {
   const sentence = SENTENCES[event.kind];
   if (sentence !== undefined) return sentence(event.payload);
