@@ -127,7 +127,7 @@ async function giveBird(
         subjectType: 'bird',
         subjectId: bird.id,
         birdId: bird.id,
-        reason: say('Day plan of {planOn}', { planOn: day.planOn }),
+        reason: `Day plan of ${day.planOn}`,
       },
       {
         bird: bird.number,

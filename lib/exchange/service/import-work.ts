@@ -229,7 +229,7 @@ async function takeBack(
   try {
     await withdrawFind(context, id, {
       version: record.version,
-      reason: say('Import taken back: {reason}', { reason }),
+      reason: `Import taken back: ${reason}`,
     });
     return null;
   } catch (error) {

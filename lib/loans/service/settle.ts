@@ -115,7 +115,7 @@ async function returnMaterial(
   await moveMaterial(work, {
     materialId: material.id,
     to,
-    reason: say('back from loan {number}', { number: loaded.loan.number }),
+    reason: `back from loan ${loaded.loan.number}`,
   });
 }
 
@@ -156,7 +156,7 @@ async function takeFromVial(
     amount: amountUsed,
     unit,
     left: left.value.amount.value,
-    purpose: say('Grant {number}', { number: loan.number }),
+    purpose: `Grant ${loan.number}`,
     usedAt: work.now,
     usedById: personOf(work.actor),
   });
@@ -175,7 +175,7 @@ async function consumeMaterial(work: Work, { loan }: LoadedLoan, { material }: F
       amount: amountLeft,
       unit: amountLeft === null ? null : amountUnit,
       left: amountLeft === null ? null : 0,
-      purpose: say('Grant {number}', { number: loan.number }),
+      purpose: `Grant ${loan.number}`,
       usedAt: work.now,
       usedById: personOf(work.actor),
     });

@@ -106,7 +106,7 @@ async function enterPermit(work: Work, request: CreatePermitRequest): Promise<st
       ),
     );
   }
-  tellLawChanged(work, say('permit {number} was entered', { number }));
+  tellLawChanged(work, `permit ${number} was entered`);
   return id;
 }
 
@@ -193,7 +193,7 @@ export async function amendPermit(
         },
       ),
     );
-    tellLawChanged(work, say('permit {number} was amended', { number: row.number }));
+    tellLawChanged(work, `permit ${row.number} was amended`);
     return loadRecord(work.db, actor, id);
   });
 }
@@ -260,7 +260,7 @@ export async function correctPermit(
         { number: before.number, authority: before.authority, changes: differences(before, compared) },
       ),
     );
-    tellLawChanged(work, say('permit {number} was corrected', { number: before.number }));
+    tellLawChanged(work, `permit ${before.number} was corrected`);
     return loadRecord(work.db, actor, id);
   });
 }

@@ -71,10 +71,7 @@ export async function loadPack(
       );
     }
     const id = await addPack(work, pack, personOf(actor));
-    tellLawChanged(
-      work,
-      say('rule pack {packId} {version} was loaded', { packId: pack.packId, version: pack.version }),
-    );
+    tellLawChanged(work, `rule pack ${pack.packId} ${pack.version} was loaded`);
     return loadRecord(work.db, actor, id);
   });
 }
@@ -114,7 +111,7 @@ export async function switchPack(
         { pack: row.title, version: row.version, active },
       ),
     );
-    tellLawChanged(work, say('rule pack {key} was switched', { key: row.key }));
+    tellLawChanged(work, `rule pack ${row.key} was switched`);
     return loadRecord(work.db, actor, id);
   });
 }

@@ -106,7 +106,7 @@ export async function importStatusList(context: CommandContext, request: ImportL
         },
       ),
     );
-    tellLawChanged(work, say('list {listId} was imported', { listId: request.listId }));
+    tellLawChanged(work, `list ${request.listId} was imported`);
     const found = await findLists(work.db, collectionId);
     const made = found.find((row) => row.id === id);
     if (made === undefined) throw notFound(say('The imported list'));
@@ -190,7 +190,7 @@ export async function decideStatus(
         { name, jurisdiction, status: made.status, cite },
       ),
     );
-    tellLawChanged(work, say('the status of {name} was decided', { name }));
+    tellLawChanged(work, `the status of ${name} was decided`);
     return toDecision(made);
   });
 }
@@ -216,10 +216,7 @@ export async function withdrawStatusDecision(
         { name: row.scientificName, jurisdiction: row.jurisdiction },
       ),
     );
-    tellLawChanged(
-      work,
-      say('the decision on {scientificName} was withdrawn', { scientificName: row.scientificName }),
-    );
+    tellLawChanged(work, `the decision on ${row.scientificName} was withdrawn`);
     return toDecision(row);
   });
 }

@@ -189,11 +189,7 @@ function eventHold(find: Find, groups: Groups): WantedHold | null {
   const sure = event.certainty === 'certain';
   return {
     kind: 'event',
-    reason: say('{x}{birds} dead birds at one place on {when}', {
-      x: sure ? '' : say('Perhaps '),
-      birds: event.birds,
-      when,
-    }).trim(),
+    reason: `${sure ? '' : 'Perhaps '}${event.birds} dead birds at one place on ${when}`.trim(),
     ruleCode: 'several-dead',
     tellWhom: say('wildlife law enforcement'),
   };
@@ -291,7 +287,7 @@ export function ruleOnFind(
       if (verdict === 'not-covered' && !openKinds(find).includes('legal')) {
         const hold = {
           kind: 'legal' as const,
-          reason: say('Ruled not covered: {reason}', { reason }),
+          reason: `Ruled not covered: ${reason}`,
           ruleCode: null,
           tellWhom: null,
         };

@@ -2,7 +2,6 @@ import 'server-only';
 import { announce } from '@/lib/notices/public';
 import type { CoverageResult, HoldKind } from '@/lib/permits/public';
 import type { Work } from '@/lib/platform/tx';
-import { say } from '@/lib/platform/words/say';
 import { salvageEvents } from '../events';
 import { type Find, insertHold, keepVerdict, updateHold } from '../repo/records';
 import { stoppedByHolds } from '../rules/holds';
@@ -63,7 +62,7 @@ export async function syncHolds(
     await takeOffHold(work, find, {
       id: hold.id,
       kind,
-      note: say('The check no longer asks for it.'),
+      note: 'The check no longer asks for it.',
       byCheck: true,
     });
     changed = true;

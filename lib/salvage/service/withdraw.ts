@@ -34,7 +34,7 @@ export function withdrawFind(
       await takeOffHold(work, find, {
         id: hold.id,
         kind,
-        note: say('The record was withdrawn.'),
+        note: 'The record was withdrawn.',
         byCheck: true,
       });
     }
