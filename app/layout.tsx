@@ -12,7 +12,7 @@ import { cookies, headers } from 'next/headers';
 import type { ReactNode } from 'react';
 import { colourCss, DARK, LIGHT } from '@/components/ui/colours';
 import { Providers } from '@/components/ui/providers';
-import { INCHES_COOKIE } from '@/lib/platform/words/inches';
+import { INCHES_COOKIE } from '@/lib/platform/words/languages';
 import { settlePageLanguage, wordsAddress } from '@/lib/platform/words/request-language';
 
 export const metadata: Metadata = {

@@ -2,8 +2,8 @@
 
 import { useId } from 'react';
 import { currentLanguage } from '@/lib/platform/words/ambient-page';
-import { INCHES_COOKIE, wantsInches } from '@/lib/platform/words/inches';
-import { LANGUAGE_COOKIE, LANGUAGES } from '@/lib/platform/words/languages';
+import { wantsInches } from '@/lib/platform/words/inches';
+import { INCHES_COOKIE, LANGUAGE_COOKIE, LANGUAGES } from '@/lib/platform/words/languages';
 import { say } from '@/lib/platform/words/say';
 
 const A_YEAR_S = 31_536_000;

@@ -1,7 +1,5 @@
 import { createContext, use } from 'react';
 
-export const INCHES_COOKIE = 'furcula-inches';
-
 /** Whether the page that the server draws shows inches and ounces too; the browser reads it from the page itself. */
 export const InchesContext = createContext(false);
 

@@ -6,7 +6,9 @@ export const LANGUAGES = {
 
 export type Language = keyof typeof LANGUAGES;
 
+/** What is kept on a reader's device. */
 export const LANGUAGE_COOKIE = 'furcula-language';
+export const INCHES_COOKIE = 'furcula-inches';
 
 export const isLanguage = (value: unknown): value is Language =>
   typeof value === 'string' && Object.hasOwn(LANGUAGES, value);

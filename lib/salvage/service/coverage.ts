@@ -191,7 +191,7 @@ function eventHold(find: Find, groups: Groups): WantedHold | null {
     kind: 'event',
     reason: `${sure ? '' : 'Perhaps '}${event.birds} dead birds at one place on ${when}`.trim(),
     ruleCode: 'several-dead',
-    tellWhom: say('wildlife law enforcement'),
+    tellWhom: 'wildlife law enforcement',
   };
 }
 
