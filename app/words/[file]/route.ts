@@ -1,10 +1,11 @@
+import type { RouteDescription } from '@/lib/platform/http';
 import { isLanguage } from '@/lib/platform/words/languages';
 import { wordsScript } from '@/lib/platform/words/request-language';
 
 const KEPT = 'public, max-age=31536000, immutable';
+type Params = { params: Promise<{ file: string }> };
 
-/** The words of a language as a script of the page; its address changes with them. Public: the sign-in page speaks too. */
-export async function GET(_request: Request, { params }: { params: Promise<{ file: string }> }) {
+async function answer(_request: Request, { params }: Params): Promise<Response> {
   const language = /^(\w+)\.js$/.exec((await params).file)?.[1];
   const script = isLanguage(language) ? wordsScript(language) : null;
   if (script === null) return new Response(null, { status: 404 });
@@ -12,3 +13,8 @@ export async function GET(_request: Request, { params }: { params: Promise<{ fil
     headers: { 'content-type': 'text/javascript; charset=utf-8', 'cache-control': KEPT },
   });
 }
+
+/** The words of a language as a script of the page, under an address that changes with them. */
+export const GET = Object.assign(answer, {
+  route: { permission: 'public', kind: 'read' } satisfies RouteDescription,
+});

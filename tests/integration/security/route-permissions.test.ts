@@ -26,6 +26,7 @@ const PUBLIC: Record<string, string> = {
   'api/drop-off/[token]/route.ts': 'finders without an account, limited by a one-purpose token',
   'api/loan-request/[token]/route.ts': 'outside borrowers, limited by a one-purpose token',
   'api/health/route.ts': 'liveness for the proxy, says nothing else',
+  'words/[file]/route.ts': 'the words of the screens, the same for everybody: the sign-in page speaks too',
   'api/ready/route.ts': 'readiness for the proxy, says nothing else',
   'api/set-up/second-factor/route.ts': 'the first code of a second factor, by a one-time link',
   'api/set-up/route.ts': 'the first administrator, by a one-time link',
