@@ -51,9 +51,11 @@ export async function reportFind(
   const earlier = await findEarlier(actor, request.requestKey);
   if (earlier !== null) return earlier;
   try {
-    // Shown after the transaction: others wait for the numbers' lock meanwhile.
-    const id = await withTx(context, (work) => logFind(work, request, { source: 'staff' }));
-    return await loadRecord(db(), actor, id);
+    // Shown inside the transaction, so that the answer is kept with it: a phone that sends again is told all of it.
+    return await withTx(context, async (work) => {
+      const id = await logFind(work, request, { source: 'staff' });
+      return loadRecord(work.db, actor, id);
+    });
   } catch (error) {
     // Two deliveries at the same moment: the other one made the record.
     if (!(error instanceof AppError) || error.code !== 'conflict') throw error;
