@@ -16,7 +16,8 @@ type Loan = Made & { state: string; lines: Line[]; balance: Record<string, numbe
 type Report = Made & { fromOn: string; edition: number; state: string; unexplained: number };
 
 const FOUND = '2025-12-18';
-const today = () => new Date().toISOString().slice(0, 10);
+/** The day at the demo's museum: in the night of UTC it is still the one before. */
+const today = () => new Date().toLocaleDateString('en-CA', { timeZone: 'America/New_York' });
 
 const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name, exact: true }).click();
 
