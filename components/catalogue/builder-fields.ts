@@ -2,6 +2,7 @@ import { AGES } from '@/lib/bench/schema';
 import type { QueryTerm } from '@/lib/catalogue/query/schema';
 import { REVIEW_STATES, SEXES } from '@/lib/catalogue/schema';
 import { LOAN_STATES } from '@/lib/loans/schema';
+import { MONTH_NAMES } from '@/lib/platform/say-dates';
 import { phrases, sayWord } from '@/lib/platform/words/say';
 import { CARCASS_STATES, CUSTODY_STATES, MATERIAL_KINDS, PREPARATION_STYLES } from '@/lib/queue/schema';
 import { ELEMENT_IDS, ELEMENTS } from '@/lib/skeletons/elements';
@@ -28,10 +29,6 @@ const names = (example: string, suggestions: readonly string[] = []): Ask => ({
   example,
 });
 
-const MONTHS = 'January February March April May June July August September October November December'.split(
-  ' ',
-);
-
 /** Where a bird or one of its materials may be. */
 const STAGES = [
   ...CARCASS_STATES,
@@ -52,7 +49,7 @@ export const BUILDER_FIELDS: Record<FieldName, { label: string; ask: Ask }> = ph
   age: { label: 'Age', ask: list(AGES) },
   month: {
     label: 'Month found',
-    ask: { by: 'list', choices: MONTHS.map((label, at) => ({ value: String(at + 1), label })) },
+    ask: { by: 'list', choices: MONTH_NAMES.map((label, at) => ({ value: String(at + 1), label })) },
   },
   found: { label: 'Found', ask: { by: 'days' } },
   county: { label: 'County', ask: names('the county’s whole name') },

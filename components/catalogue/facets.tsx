@@ -4,6 +4,7 @@ import { useMediaQuery } from '@mantine/hooks';
 import { IconX } from '@tabler/icons-react';
 import { facetTerm, hasTerm, toggleTerm } from '@/lib/catalogue/query/edit';
 import type { FacetId, SearchFacet } from '@/lib/catalogue/search-wire';
+import { MONTH_NAMES } from '@/lib/platform/say-dates';
 import { currentLocale, phrases, say, sayWord } from '@/lib/platform/words/say';
 import classes from './facets.module.css';
 
@@ -16,14 +17,11 @@ const HEADS: Record<FacetId, string> = phrases({
   county: 'County',
   preparator: 'Preparator',
 });
-const MONTHS = 'January February March April May June July August September October November December'.split(
-  ' ',
-);
 const AS_WRITTEN: ReadonlySet<FacetId> = new Set(['family', 'county', 'preparator']);
 const SHOWN = 6;
 
 function labelOf(facet: FacetId, value: string): string {
-  if (facet === 'month') return MONTHS[Number(value) - 1] ?? value;
+  if (facet === 'month') return MONTH_NAMES[Number(value) - 1] ?? value;
   return AS_WRITTEN.has(facet) ? value : sayWord(value);
 }
 

@@ -17,6 +17,22 @@ const MONTHS = phrases([
   'Dec',
 ] as const);
 
+/** In full, as a word that stands alone. */
+export const MONTH_NAMES = phrases([
+  'January',
+  'February',
+  'March',
+  'April',
+  'May|in full',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+]);
+
 const two = (value: number): string => String(value).padStart(2, '0');
 
 type Parts = { year: number; month: number; day: number };

@@ -25,7 +25,7 @@ test('a revoked session and a changed role take effect at once', async ({ browse
   await administrator.goto('/people?q=Odile');
   await administrator.getByRole('link', { name: /Odile Farrow/ }).click();
   await administrator.getByRole('button', { name: 'End all sessions' }).click();
-  await expect(administrator.getByText(/sessions ended/i)).toBeVisible();
+  await expect(administrator.getByText(/signed Odile Farrow out everywhere/)).toBeVisible();
   await volunteer.goto('/queue');
   await expect(volunteer).toHaveURL(/sign-in/);
 });
