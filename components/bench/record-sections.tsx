@@ -25,8 +25,6 @@ import { RemarksSection, SendSection } from './review-section';
 import { StepList } from './steps';
 import { WorkSection } from './work-section';
 
-const SECTIONS = listSections();
-
 /** The whole record on one scrolling page, in the order of the work. */
 export function RecordSections({
   record,
@@ -48,7 +46,7 @@ export function RecordSections({
       ? [{ id: 'remarks-of-review', label: say('Remarks of the reviewer') }]
       : []),
     { id: 'work', label: say('Work and steps') },
-    ...SECTIONS.map(({ id, label }) => ({ id, label })),
+    ...listSections().map(({ id, label }) => ({ id, label })),
     { id: 'checks', label: open === 0 ? say('Checks') : say('Checks ({open})', { open }) },
     { id: 'vials', label: say('Tissue vials') },
     { id: 'bones', label: say('Bone book') },
@@ -82,7 +80,7 @@ export function RecordSections({
         <WorkSection record={record} />
         <StepList style={style} steps={live.steps} mayWrite={abilities.write} onMark={onMark} />
       </Part>
-      {SECTIONS.map((section) => (
+      {listSections().map((section) => (
         <Part key={section.id} id={section.id} title={section.label}>
           <div className={classes.fields}>
             {section.fields.map((field) => (

@@ -11,10 +11,11 @@ import classes from './lab.module.css';
 import { Problems } from './problems';
 import { useLabAct } from './queries';
 
-const FIELD_CHOICES = listSections().map(({ label, fields }) => ({
-  group: label,
-  items: fields.map((field) => ({ value: field, label: FIELDS[field].label })),
-}));
+const fieldChoices = () =>
+  listSections().map(({ label, fields }) => ({
+    group: label,
+    items: fields.map((field) => ({ value: field, label: FIELDS[field].label })),
+  }));
 
 const KINDS = MATERIAL_KINDS.filter((kind) => kind !== 'carcass');
 
@@ -129,7 +130,7 @@ export function StyleEditor({
                 label={say('Written in this step')}
                 aria-label={say('Written in this step: {label}', { label: step.label })}
                 placeholder={step.fields.length === 0 ? say('Choose fields') : undefined}
-                data={FIELD_CHOICES}
+                data={fieldChoices()}
                 searchable
                 value={step.fields}
                 onChange={(fields) => changeStep(step.id, { fields: fields as StyleStep['fields'] })}

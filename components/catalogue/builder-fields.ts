@@ -3,7 +3,7 @@ import type { QueryTerm } from '@/lib/catalogue/query/schema';
 import { REVIEW_STATES, SEXES } from '@/lib/catalogue/schema';
 import { LOAN_STATES } from '@/lib/loans/schema';
 import { MONTH_NAMES } from '@/lib/platform/say-dates';
-import { phrases, sayWord } from '@/lib/platform/words/say';
+import { phrases, sayWord, wordOf } from '@/lib/platform/words/say';
 import { CARCASS_STATES, CUSTODY_STATES, MATERIAL_KINDS, PREPARATION_STYLES } from '@/lib/queue/schema';
 import { ELEMENT_IDS, ELEMENTS } from '@/lib/skeletons/elements';
 import { SKELETON_STATES } from '@/lib/skeletons/rules/cleaning';
@@ -21,7 +21,7 @@ type Ask =
   | { by: 'days' | 'quality' | 'bones' };
 
 const words = (list: readonly string[]): Choice[] =>
-  [...new Set(list)].map((value) => ({ value, label: sayWord(value) }));
+  [...new Set(list)].map((value) => ({ value, label: wordOf(value) }));
 const list = (values: readonly string[]): Ask => ({ by: 'list', choices: words(values) });
 const names = (example: string, suggestions: readonly string[] = []): Ask => ({
   by: 'names',
@@ -39,6 +39,15 @@ const STAGES = [
   ...SKELETON_STATES,
 ];
 
+/** A name is read when it is shown, in the reader's language. */
+const monthChoices = (): Choice[] =>
+  Object.keys(MONTH_NAMES).map((at) => ({
+    value: String(Number(at) + 1),
+    get label() {
+      return MONTH_NAMES[Number(at)] ?? at;
+    },
+  }));
+
 /** Every field of the search, in the order that the builder offers them. */
 export const BUILDER_FIELDS: Record<FieldName, { label: string; ask: Ask }> = phrases({
   taxon: { label: 'Taxon', ask: names('order, family, genus, species or common name') },
@@ -49,7 +58,7 @@ export const BUILDER_FIELDS: Record<FieldName, { label: string; ask: Ask }> = ph
   age: { label: 'Age', ask: list(AGES) },
   month: {
     label: 'Month found',
-    ask: { by: 'list', choices: MONTH_NAMES.map((label, at) => ({ value: String(at + 1), label })) },
+    ask: { by: 'list', choices: monthChoices() },
   },
   found: { label: 'Found', ask: { by: 'days' } },
   county: { label: 'County', ask: names('the county’s whole name') },
@@ -72,7 +81,5 @@ export const BUILDER_FIELDS: Record<FieldName, { label: string; ask: Ask }> = ph
   within: { label: 'Box of the map', ask: { by: 'text', example: '40.1..40.2/-82.7..-82.6' } },
 });
 
-export const BONE_CHOICES: readonly Choice[] = ELEMENT_IDS.map((id) => ({
-  value: id,
-  label: sayWord(ELEMENTS[id].name),
-}));
+export const boneChoices = (): Choice[] =>
+  ELEMENT_IDS.map((id) => ({ value: id, label: sayWord(ELEMENTS[id].name) }));

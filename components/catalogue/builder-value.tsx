@@ -7,7 +7,7 @@ import { isoInterval, printInterval } from '@/lib/catalogue/query/dates';
 import { BONE_SIDES, BONE_STATES } from '@/lib/catalogue/query/schema';
 import { say, sayWord } from '@/lib/platform/words/say';
 import classes from './builder.module.css';
-import { BONE_CHOICES, BUILDER_FIELDS, type FieldName } from './builder-fields';
+import { BUILDER_FIELDS, boneChoices, type FieldName } from './builder-fields';
 
 type ValueProps = { values: string[]; onChange: (values: string[]) => void };
 
@@ -98,7 +98,7 @@ function Bones({ values, onChange }: ValueProps) {
       <MultiSelect
         aria-label={say('Bones, all in one material')}
         placeholder={bones.elements.length === 0 ? say('radius, ulna …') : undefined}
-        data={[...BONE_CHOICES]}
+        data={boneChoices()}
         value={bones.elements}
         onChange={(elements) => set({ elements })}
         searchable

@@ -10,7 +10,7 @@ import { BESIDE_FIELDS, fieldLabel } from './show-value';
 
 export type Remark = { id: string; field: string; remark: string };
 
-const CHOICES = [...BESIDE_FIELDS, ...FIELD_IDS].map((value) => ({ value, label: fieldLabel(value) }));
+const choices = () => [...BESIDE_FIELDS, ...FIELD_IDS].map((value) => ({ value, label: fieldLabel(value) }));
 
 /** Remarks on fields, as they go back to the bench. */
 export function RemarkLines({
@@ -30,7 +30,7 @@ export function RemarkLines({
         <div key={remark.id} className={classes.remark}>
           <NativeSelect
             label={say('About')}
-            data={CHOICES}
+            data={choices()}
             value={remark.field}
             onChange={(event) => patch(remark.id, { field: event.currentTarget.value })}
           />

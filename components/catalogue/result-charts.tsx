@@ -12,9 +12,10 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { type ChartsAnswer, MEASURES, type MeasureId } from '@/lib/catalogue/figures-wire';
 import { SEXES } from '@/lib/catalogue/schema';
+import { MONTHS } from '@/lib/platform/say-dates';
 import { countOf, say, sayCode, sayWord } from '@/lib/platform/words/say';
 import { chartsOptions } from './queries';
-import { type CrossChart, crossChart, MONTHS, measureChart, saySexRatio } from './say-figures';
+import { type CrossChart, crossChart, measureChart, saySexRatio } from './say-figures';
 
 /** The hits of a search as charts, each with its figures. */
 export function ResultCharts({ q }: { q: string }) {

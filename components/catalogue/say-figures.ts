@@ -1,21 +1,7 @@
 import { crossFigures, type Figures } from '@/components/ui/charts/figures';
 import type { ChartsAnswer, MeasureId, MeasureSummary } from '@/lib/catalogue/figures-wire';
+import { MONTHS } from '@/lib/platform/say-dates';
 import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
-
-export const MONTHS = phrases([
-  'Jan',
-  'Feb',
-  'Mar',
-  'Apr',
-  'May',
-  'Jun',
-  'Jul',
-  'Aug',
-  'Sep',
-  'Oct',
-  'Nov',
-  'Dec',
-]);
 
 /** '2026-03' → 'Mar 2026'. */
 export function sayMonth(month: string): string {

@@ -3,7 +3,7 @@ import type { BenchVial } from '@/lib/bench/catalogue/body';
 import type { ScoreValue, SizeValue } from '@/lib/bench/catalogue/types';
 import { FIELDS, type FieldId, isFieldId } from '@/lib/bench/fields';
 import { besideMetric } from '@/lib/platform/words/inches';
-import { say, sayCode, sayWord } from '@/lib/platform/words/say';
+import { phrases, say, sayCode, sayWord } from '@/lib/platform/words/say';
 
 const nameOf = (field: FieldId, id: string): string =>
   FIELDS[field].choices.find((choice) => choice.id === id)?.label ?? sayWord(id);
@@ -65,18 +65,20 @@ export const showMethod = (field: string, method: string | null): string | null 
     ? method
     : (FIELDS[field].methods.find(({ id }) => id === method)?.label ?? method);
 
-/** The label of a field of the record, or of one of the few things beside it that a remark can be about. */
-export function fieldLabel(field: string): string {
-  const beside: Record<string, string> = {
-    record: say('The record as a whole'),
-    bones: say('Bone book'),
-    taxon: say('Identification'),
-    foundOn: say('Date of finding'),
-    locality: say('Place of finding'),
-    materials: say('Materials and labels'),
-  };
-  return isFieldId(field) ? FIELDS[field].label : (beside[field] ?? sayWord(field));
-}
+const BESIDE = phrases({
+  record: 'The record as a whole',
+  bones: 'Bone book',
+  taxon: 'Identification',
+  foundOn: 'Date of finding',
+  locality: 'Place of finding',
+  materials: 'Materials and labels',
+});
 
 /** What a remark can be about, beside the fields. */
-export const BESIDE_FIELDS = ['record', 'bones', 'taxon', 'foundOn', 'locality', 'materials'] as const;
+export const BESIDE_FIELDS = Object.keys(BESIDE) as (keyof typeof BESIDE)[];
+
+/** The label of a field of the record, or of one of the few things beside it that a remark can be about. */
+export function fieldLabel(field: string): string {
+  if (isFieldId(field)) return FIELDS[field].label;
+  return Object.hasOwn(BESIDE, field) ? BESIDE[field as keyof typeof BESIDE] : sayWord(field);
+}

@@ -11,7 +11,7 @@ import { LOAN_STATES } from '@/lib/loans/schema';
 import type { LoanListQuery, LoanRow } from '@/lib/loans/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
-import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
+import { countOf, phrases, say, wordOf } from '@/lib/platform/words/say';
 import { loanListOptions } from './queries';
 import { LoanState } from './words';
 
@@ -19,7 +19,7 @@ const VIEWS = phrases([
   { value: '', label: 'All' },
   { value: 'open', label: 'Open' },
   { value: 'overdue', label: 'Overdue' },
-  ...LOAN_STATES.map((value) => ({ value, label: sayWord(value) })),
+  ...LOAN_STATES.map((value) => ({ value, label: wordOf(value) })),
 ]);
 
 const COLUMNS = phrases([

@@ -16,7 +16,7 @@ import classes from './preference-table.module.css';
 import { preferencesOptions, useSetPreferences } from './queries';
 
 const MAIL_WORDS = phrases({ off: 'Not mailed', 'at-once': 'At once', daily: 'Once a day' } as const);
-const MAIL_OPTIONS = MAIL_CHOICES.map((value) => ({ value, label: MAIL_WORDS[value] }));
+const mailOptions = () => MAIL_CHOICES.map((value) => ({ value, label: MAIL_WORDS[value] }));
 
 /** What one is told, and how: kind by kind, saved as it is chosen. */
 export function PreferenceTable() {
@@ -85,7 +85,7 @@ function Choice({ row, onChange }: { row: Row; onChange: (row: Row) => void }) {
       <td>
         <NativeSelect
           aria-label={say('{words}: by mail', { words })}
-          data={MAIL_OPTIONS}
+          data={mailOptions()}
           value={row.mail}
           onChange={(event) => {
             const mail = MAIL_CHOICES.find((choice) => choice === event.currentTarget.value);

@@ -11,14 +11,13 @@ import { Loading } from '@/components/ui/loading';
 import { sayNumber } from '@/components/ui/number-with-unit';
 import { DeskHead } from '@/components/ui/page-head';
 import { queryString } from '@/lib/platform/api';
-import { sayDay } from '@/lib/platform/say-dates';
-import { countOf, phrases, say } from '@/lib/platform/words/say';
+import { MONTHS, sayDay } from '@/lib/platform/say-dates';
+import { countOf, say } from '@/lib/platform/words/say';
 import type { BacklogForecast, ForecastShape } from '@/lib/queue/forecast-wire';
 import { ForecastBand } from './forecast-band';
 import { ForecastTable } from './forecast-table';
 import { forecastOptions } from './plan-queries';
 
-const MONTHS = phrases(['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec']);
 const people = (count: number) => countOf(Math.abs(count), 'person', 'people');
 const moreOf = (extra: number) =>
   extra > 0

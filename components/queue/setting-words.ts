@@ -1,4 +1,4 @@
-import { phrases, sayWord } from '@/lib/platform/words/say';
+import { phrases, wordOf } from '@/lib/platform/words/say';
 import { SIZE_CLASSES } from '@/lib/queue/schema';
 import type { QueueChoices } from '@/lib/queue/settings-wire';
 
@@ -54,6 +54,6 @@ export const GROUPS: readonly Group[] = phrases([
     key: 'leadHours',
     title: 'Out of the freezer ahead of work',
     note: 'Common practice, no source; a setting of the lab.',
-    figures: SIZE_CLASSES.map((size) => ({ name: size, label: sayWord(size), unit: 'h' })),
+    figures: SIZE_CLASSES.map((size) => ({ name: size, label: wordOf(size), unit: 'h' })),
   },
 ]);

@@ -14,9 +14,10 @@ import type { SkeletonListQuery, SkeletonRow } from '@/lib/skeletons/schema';
 import { skeletonListOptions } from './queries';
 import { SkeletonActs } from './skeleton-acts';
 
-const COLUMNS: readonly Column<SkeletonRow>[] = PROCESS_COLUMNS.map((column) =>
-  column.id === 'due' ? { ...column, cell: (row: SkeletonRow) => <Due row={row} /> } : column,
-);
+const columns = (): Column<SkeletonRow>[] =>
+  PROCESS_COLUMNS.map((column) =>
+    column.id === 'due' ? { ...column, cell: (row: SkeletonRow) => <Due row={row} /> } : column,
+  );
 
 /** When it is due, and what its count left open. */
 function Due({ row }: { row: SkeletonRow }) {
@@ -48,7 +49,7 @@ export function SkeletonList({ query }: { query: SkeletonListQuery }) {
         </Button>
       }
       states={SKELETON_STATES}
-      columns={COLUMNS}
+      columns={columns()}
       query={query}
       groups={list.data?.groups}
       loading={list.isFetching}

@@ -4,21 +4,21 @@ import { useQuery } from '@tanstack/react-query';
 import { PROCESS_COLUMNS } from '@/components/materials/process-columns';
 import { ProcessList } from '@/components/materials/process-list';
 import type { Column } from '@/components/ui/data-list';
-import { phrases, say, sayWord } from '@/lib/platform/words/say';
+import { say, sayWord } from '@/lib/platform/words/say';
 import { SKIN_STATES, type SkinListQuery } from '@/lib/skins/schema';
 import type { ProcessRow } from '@/lib/storage/schema';
 import { skinListOptions } from './queries';
 import { SkinActs } from './skin-acts';
 
 const [material, step, ...others] = PROCESS_COLUMNS;
-const COLUMNS: Column<ProcessRow>[] = phrases([
+const columns = (): Column<ProcessRow>[] => [
   ...(material === undefined ? [] : [material]),
-  { id: 'kind', head: 'Kind', cell: (row) => sayWord(row.kind) },
+  { id: 'kind', head: say('Kind'), cell: (row) => sayWord(row.kind) },
   ...(step === undefined
     ? []
-    : [{ ...step, head: 'How', cell: (row: ProcessRow) => row.step?.method ?? '' }]),
+    : [{ ...step, head: say('How'), cell: (row: ProcessRow) => row.step?.method ?? '' }]),
   ...others,
-]);
+];
 
 /** Skins, spread wings and flat skins from the pinning board to the shelf. */
 export function SkinList({ query }: { query: SkinListQuery }) {
@@ -29,7 +29,7 @@ export function SkinList({ query }: { query: SkinListQuery }) {
       noun="skin"
       intro={say('Skins, spread wings and flat skins from the pinning board to their shelf.')}
       states={SKIN_STATES}
-      columns={COLUMNS}
+      columns={columns()}
       query={query}
       groups={list.data?.groups}
       loading={list.isFetching}

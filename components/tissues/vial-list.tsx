@@ -20,7 +20,7 @@ const options = (values: readonly string[]) => [
   any,
   ...values.map((value) => ({ value, label: sayWord(value) })),
 ];
-const CLASSES = [
+const classes = () => [
   any,
   ...[4, 3, 2, 1].map((value) => ({
     value: String(value),
@@ -58,7 +58,7 @@ export function VialList({ query }: { query: VialListQuery }) {
         />
         <NativeSelect
           label={say('Class')}
-          data={CLASSES}
+          data={classes()}
           value={query.quality?.toString() ?? ''}
           onChange={(event) => address.filter({ quality: event.currentTarget.value })}
         />

@@ -1,16 +1,14 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import ts from 'typescript';
+import { CODE_NAMES, isPhrase, SHOWN_NAMES, wordOf } from '@/lib/platform/words/say';
 
 const ROOTS = ['app', 'components', 'lib'];
 const LEFT_OUT = /^lib\/(ops|platform\/generated)\//;
-/** Functions whose first argument, or each of whose arguments, is a text of the catalogues. */
-const SAID = new Set(['say', 'sayWith', 'translate', 'titled', 'phrase']);
-const CODE_NAMES =
-  /^(id|key|code|kind|type|value|href|path|icon|source|citation|keys|touchesAnyOf|say|sayWithMethod)$/;
+/** Functions whose first argument is a text of the catalogues. */
+const SAID = new Set(['say', 'sayWith', 'translate', 'titled', 'givenDay']);
 /** What `sayWord` is given. */
 const CODE = /^[a-z]+(-[a-z0-9]+)*$/;
-const SHOWN_NAMES = /^(label|title|unit|noun|words|more|less|age)$/;
 
 export type CollectedText = { text: string; file: string };
 
@@ -57,8 +55,8 @@ function* textsOf(source: ts.Node): Generator<string> {
     if (first === undefined) continue;
     if (SAID.has(callee) && !ts.isPropertyAccessExpression(node.expression)) yield* literalsIn(first);
     else if (callee === 'countOf') yield* countedIn(others);
-    else if (callee === 'phrases') yield* tableTexts(first, namesIn(others[0]));
-    else if (callee === 'enum') yield* [...descend(first)].filter(isText).map(({ text }) => asWord(text));
+    else if (callee === 'phrases') yield* tableTexts(declared(first), namesIn(others[0]));
+    else if (callee === 'enum') yield* [...descend(first)].filter(isText).map(({ text }) => wordOf(text));
     else yield* messagesOf(node);
   }
 }
@@ -86,20 +84,29 @@ function* countedIn([one, many]: ts.Expression[]): Generator<string> {
   );
 }
 
+/** A table that stands under a name of its own in the same file, else the table itself. */
+function declared(node: ts.Expression): ts.Node {
+  if (!ts.isIdentifier(node)) return node;
+  const found = [...descend(node.getSourceFile())].find(
+    (one): one is ts.VariableDeclaration => ts.isVariableDeclaration(one) && one.name.getText() === node.text,
+  );
+  return found?.initializer ?? node;
+}
+
 /** `['name']`, the names under which a table shows small words. */
 const namesIn = (node: ts.Node | undefined): string[] =>
   node === undefined ? [] : [...descend(node)].filter(isText).map(({ text }) => text);
 
 function* tableTexts(node: ts.Node, also: readonly string[]): Generator<string> {
   if (isText(node)) {
-    if (/^\p{Lu}|\s/u.test(node.text)) yield node.text;
+    if (isPhrase(node.text)) yield node.text;
     return;
   }
   if (ts.isPropertyAssignment(node)) {
     const name = node.name.getText().replace(/['"]/g, '');
-    if ((SHOWN_NAMES.test(name) || also.includes(name)) && isText(node.initializer))
+    if ((SHOWN_NAMES.has(name) || also.includes(name)) && isText(node.initializer))
       yield node.initializer.text;
-    else if (!CODE_NAMES.test(name)) yield* tableTexts(node.initializer, also);
+    else if (!CODE_NAMES.has(name)) yield* tableTexts(node.initializer, also);
     return;
   }
   if (ts.isFunctionLike(node)) return;
@@ -122,13 +129,7 @@ function* listedWords({ expression, type }: ts.AsExpression): Generator<string> 
     codes.length === expression.elements.length &&
     codes.every((code) => CODE.test(code))
   )
-    yield* codes.map(asWord);
-}
-
-/** 'on-the-bench' → 'On the bench'; see `sayWord` in lib/platform/words/say.ts. */
-function asWord(code: string): string {
-  const spaced = code.replaceAll('-', ' ');
-  return spaced.charAt(0).toUpperCase() + spaced.slice(1);
+    yield* codes.map(wordOf);
 }
 
 /** What a schema says when it refuses: `z.string().min(1, 'Say why.')`. */

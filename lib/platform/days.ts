@@ -10,13 +10,12 @@ const LATEST = '2999-12-31';
  * A day that somebody gives: one that exists, in years that a collection can mean and that leave room to reckon with.
  * @param error what is said of anything that is no day.
  */
-export const givenDay = (error = say('Write a date as year-month-day, for example 2026-03-14.')) =>
+export const givenDay = (error?: string) =>
   z.iso
-    .date({ error })
-    .refine(
-      (day) => day >= EARLIEST && day <= LATEST,
-      say('Give a day between {earliest} and {latest}.', { earliest: EARLIEST, latest: LATEST }),
-    );
+    .date({ error: () => error ?? say('Write a date as year-month-day, for example 2026-03-14.') })
+    .refine((day) => day >= EARLIEST && day <= LATEST, {
+      error: () => say('Give a day between {earliest} and {latest}.', { earliest: EARLIEST, latest: LATEST }),
+    });
 
 function dayNumber(day: string): number {
   const at = /^\d{4}-\d{2}-\d{2}$/.test(day) ? Date.parse(`${day}T00:00:00Z`) : Number.NaN;

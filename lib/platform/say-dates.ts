@@ -2,7 +2,7 @@ import { phrases } from '@/lib/platform/words/say';
 
 /** Dates as words, without the browser's or the server's own month names, so that both write the same. */
 
-const MONTHS = phrases([
+export const MONTHS = phrases([
   'Jan',
   'Feb',
   'Mar',

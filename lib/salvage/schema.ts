@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { calendarDay, holdKind, specimenType, tagField } from '@/lib/permits/public-rules';
-import { phrases } from '@/lib/platform/words/say';
+import { phrases, say } from '@/lib/platform/words/say';
 
 export const salvageStates = ['reported', 'in-triage', 'accepted', 'declined', 'on-hold'] as const;
 export const salvageState = z.enum(salvageStates);
@@ -58,7 +58,7 @@ export const findPlace = z.object({
 });
 const halfGiven = (place: { latitude: number | null; longitude: number | null }) =>
   (place.latitude === null) === (place.longitude === null);
-const halfIssue = phrases({ path: ['longitude'], message: 'Give latitude and longitude, or neither.' });
+const halfIssue = { path: ['longitude'], error: () => say('Give latitude and longitude, or neither.') };
 export type FindPlace = z.infer<typeof findPlace>;
 
 const answer = z.boolean().nullable().default(null);

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { phrases } from '@/lib/platform/words/say';
+import { say } from '@/lib/platform/words/say';
 import { gridSchema, preservationKindSchema, storageUnitKindSchema } from './schema';
 
 /** Requests and answers of the storage routes. */
@@ -46,10 +46,10 @@ const unitSettings = z.object({
 });
 const oneLimit = (unit: { grid?: unknown; capacity?: unknown }) =>
   unit.grid === null || unit.grid === undefined || unit.capacity === null || unit.capacity === undefined;
-const oneLimitMessage = phrases({
-  message: 'A unit with a grid takes its capacity from the grid: leave the capacity empty.',
+const oneLimitMessage = {
+  error: () => say('A unit with a grid takes its capacity from the grid: leave the capacity empty.'),
   path: ['capacity'],
-});
+};
 const code = z
   .string()
   .trim()

@@ -10,11 +10,15 @@ import { phrases } from '@/lib/platform/words/say';
 
 const CATALOGUES = 'Winker 2000; Foster & Cannell 1990 (from memory)';
 const GONAD_LIMITS = { min: 0.1, max: 150 };
-const HOW = phrases({
-  testis:
-    'In place, from the left flank by the hindmost ribs against the back, before anything is removed. Length, then width, to 0.5 mm.',
-  ovary:
-    'In place, from the left flank by the hindmost ribs against the back, before anything is removed. Length, then width, to 0.5 mm. A right ovary is recorded as seen; it gets a warning, never a refusal.',
+const TESTIS_HELP = phrases({
+  what: 'Greatest length and width of the testis.',
+  how: 'In place, from the left flank by the hindmost ribs against the back, before anything is removed. Length, then width, to 0.5 mm.',
+  source: CATALOGUES,
+});
+const OVARY_HELP = phrases({
+  what: 'Greatest length and width of the ovary.',
+  how: 'In place, from the left flank by the hindmost ribs against the back, before anything is removed. Length, then width, to 0.5 mm. A right ovary is recorded as seen; it gets a warning, never a refusal.',
+  source: `${CATALOGUES}; Kinsky 1971 for paired ovaries`,
 });
 
 const testis = (label: string, say: string[]) =>
@@ -23,7 +27,7 @@ const testis = (label: string, say: string[]) =>
     section: 'sexing',
     limits: GONAD_LIMITS,
     say,
-    help: phrases({ what: 'Greatest length and width of the testis.', how: HOW.testis, source: CATALOGUES }),
+    help: TESTIS_HELP,
   });
 
 const ovary = (label: string, say: string[]) =>
@@ -32,11 +36,7 @@ const ovary = (label: string, say: string[]) =>
     section: 'sexing',
     limits: GONAD_LIMITS,
     say,
-    help: phrases({
-      what: 'Greatest length and width of the ovary.',
-      how: HOW.ovary,
-      source: `${CATALOGUES}; Kinsky 1971 for paired ovaries`,
-    }),
+    help: OVARY_HELP,
   });
 
 export const ORGANS = phrases([

@@ -1,10 +1,10 @@
 import { paths } from '@/lib/platform/paths';
 import { sayDay, sayDays } from '@/lib/platform/say-dates';
-import { phrases, say, sayCode } from '@/lib/platform/words/say';
+import { countOf, phrases, say, sayCode } from '@/lib/platform/words/say';
 import type { NoticeContent, NoticeKind } from '../kinds';
 import type { NoticeSubject } from '../schema';
 
-const daysOf = (count: number): string => (count === 1 ? say('1 day') : say('{count} days', { count }));
+const daysOf = (count: number): string => countOf(count, 'day');
 
 const fromToday = (days: number): string =>
   days === 0 ? say('today') : say('in {daysOf}', { daysOf: daysOf(days) });

@@ -11,7 +11,8 @@ const withoutNote = (text: string) => text.replace(/\|[a-z -]+$/, '');
 /** The translation of an English text, or the text itself: a word that is missing is better read in English than not. */
 export function translate(text: string): string {
   const language = currentLanguage();
-  const found = language === 'en' ? undefined : catalogueOf(language)?.[text];
+  const catalogue = language === 'en' ? undefined : catalogueOf(language);
+  const found = catalogue !== undefined && Object.hasOwn(catalogue, text) ? catalogue[text] : undefined;
   return found ?? withoutNote(text);
 }
 
@@ -29,8 +30,11 @@ export function say(text: string, values?: Values): string {
 
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
+/** 'on-the-bench' → 'On the bench', in English: the key of its translation, for a table given to `phrases`. */
+export const wordOf = (code: string): string => capital(code.replaceAll('-', ' '));
+
 /** 'on-the-bench' → 'On the bench': a stored word as a person reads it, alone. */
-export const sayWord = (code: string): string => translate(capital(code.replaceAll('-', ' ')));
+export const sayWord = (code: string): string => translate(wordOf(code));
 
 /** 'on-the-bench' → 'on the bench': a stored word within a sentence. */
 export function sayCode(code: string): string {
@@ -48,7 +52,7 @@ export function countOf(count: number, one: string, many = `${one}s`): string {
 }
 
 /** Names of what a program reads or what is cited as it is written: all under them stays. */
-const CODE_NAMES = new Set([
+export const CODE_NAMES: ReadonlySet<string> = new Set([
   'id',
   'key',
   'code',
@@ -67,10 +71,19 @@ const CODE_NAMES = new Set([
 ]);
 
 /** Names of what is shown, also where it is one small word. */
-const SHOWN_NAMES = new Set(['label', 'title', 'unit', 'noun', 'words', 'more', 'less', 'age']);
+export const SHOWN_NAMES: ReadonlySet<string> = new Set([
+  'label',
+  'title',
+  'unit',
+  'noun',
+  'words',
+  'more',
+  'less',
+  'age',
+]);
 
 /** A sentence or a word with a capital: what a person reads, and not a code. */
-const isPhrase = (text: string) => /^\p{Lu}|\s/u.test(text);
+export const isPhrase = (text: string) => /^\p{Lu}|\s/u.test(text);
 
 /**
  * A table of words whose texts are in the language of the reader whenever they are read: objects and lists are copied
@@ -82,19 +95,27 @@ export function phrases<T>(table: T, also: readonly string[] = []): T {
 }
 
 function wrap(value: unknown, also: readonly string[]): unknown {
-  if (Array.isArray(value)) return defineAll([], Object.entries(value), also);
+  if (Array.isArray(value)) return copyInto([], value, also);
   if (typeof value !== 'object' || value === null || Object.getPrototypeOf(value) !== Object.prototype)
     return value;
-  return defineAll({}, Object.entries(value), also);
+  return copyInto({}, value, also);
 }
 
-function defineAll(target: object, entries: [string, unknown][], also: readonly string[]): object {
-  for (const [name, value] of entries) {
-    const common = { enumerable: true, configurable: true };
-    if (CODE_NAMES.has(name)) Object.defineProperty(target, name, { ...common, writable: true, value });
-    else if (typeof value === 'string' && (SHOWN_NAMES.has(name) || also.includes(name) || isPhrase(value)))
-      Object.defineProperty(target, name, { ...common, get: () => translate(value) });
-    else Object.defineProperty(target, name, { ...common, writable: true, value: wrap(value, also) });
+function copyInto(target: object, table: object, also: readonly string[]): object {
+  for (const [name, property] of Object.entries(Object.getOwnPropertyDescriptors(table))) {
+    const { value, enumerable } = property;
+    if (!enumerable) continue;
+    const isShown =
+      typeof value === 'string' && (SHOWN_NAMES.has(name) || also.includes(name) || isPhrase(value));
+    // A text of a table inside this one is read from there when it is asked for, not now.
+    if (property.get !== undefined || CODE_NAMES.has(name)) Object.defineProperty(target, name, property);
+    else if (isShown)
+      Object.defineProperty(target, name, {
+        enumerable,
+        configurable: true,
+        get: () => translate(value),
+      });
+    else Object.defineProperty(target, name, { ...property, value: wrap(value, also) });
   }
   return target;
 }

@@ -1,4 +1,4 @@
-import { ELEMENT_IDS, ELEMENTS, type ElementId, sidesOf } from '../elements';
+import { ELEMENT_IDS, type ElementId, ENGLISH_ELEMENTS, sidesOf } from '../elements';
 import type { BoneEntry } from '../schema';
 import type { Side } from '../words';
 import type { RecordedDamage } from './split';
@@ -26,10 +26,9 @@ const ALSO: Partial<Record<ElementId, readonly string[]>> = {
 };
 
 const NAMES: readonly [string, ElementId][] = ELEMENT_IDS.flatMap((id) =>
-  [ELEMENTS[id].name, ELEMENTS[id].term, id, ...(ALSO[id] ?? [])].map((name): [string, ElementId] => [
-    plain(name),
-    id,
-  ]),
+  [ENGLISH_ELEMENTS[id].name, ENGLISH_ELEMENTS[id].term, id, ...(ALSO[id] ?? [])].map(
+    (name): [string, ElementId] => [plain(name), id],
+  ),
 );
 
 /** The element that a text names; the longest name in it wins, so that 'tarsometatarsus' is no 'tarsus'. */
