@@ -202,7 +202,7 @@ function Steps({ material }: { material: Material }) {
                 say('due {day}', { day: sayDay(step.dueOn) })
               ),
           },
-          { id: 'days', head: say('Took'), unit: 'days', numeric: true, cell: (step) => step.days },
+          { id: 'days', head: say('Took'), unit: say('days'), numeric: true, cell: (step) => step.days },
           {
             id: 'how',
             head: say('How'),

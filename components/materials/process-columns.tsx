@@ -19,30 +19,33 @@ export function StayBadge({ stay }: { stay: ProcessRow['stay'] }) {
 }
 
 /** Columns that every list of materials on their way has. */
-export const PROCESS_COLUMNS: readonly Column<ProcessRow>[] = phrases([
-  {
-    id: 'material',
-    head: 'Material',
-    cell: (row) => (
-      <>
-        {row.label}
-        <br />
-        <TaxonName scientific={row.scientificName} common={row.commonName} />
-      </>
-    ),
-  },
-  {
-    id: 'step',
-    head: 'Step',
-    cell: (row) => (
-      <>
-        {row.step?.name ?? say('not begun')}
-        {row.step?.method ? `, ${row.step.method}` : ''}
-      </>
-    ),
-  },
-  { id: 'days', head: 'Since', unit: 'days', numeric: true, cell: (row) => row.stay.daysIn },
-  { id: 'due', head: 'Due', cell: (row) => <StayBadge stay={row.stay} /> },
-  { id: 'by', head: 'By', deskOnly: true, cell: (row) => row.step?.by ?? '' },
-  { id: 'place', head: 'Where it lies', cell: (row) => row.place ?? say('no place noted') },
-]);
+export const PROCESS_COLUMNS: readonly Column<ProcessRow>[] = phrases(
+  [
+    {
+      id: 'material',
+      head: 'Material',
+      cell: (row) => (
+        <>
+          {row.label}
+          <br />
+          <TaxonName scientific={row.scientificName} common={row.commonName} />
+        </>
+      ),
+    },
+    {
+      id: 'step',
+      head: 'Step',
+      cell: (row) => (
+        <>
+          {row.step?.name ?? say('not begun')}
+          {row.step?.method ? `, ${row.step.method}` : ''}
+        </>
+      ),
+    },
+    { id: 'days', head: 'Since', unit: 'days', numeric: true, cell: (row) => row.stay.daysIn },
+    { id: 'due', head: 'Due', cell: (row) => <StayBadge stay={row.stay} /> },
+    { id: 'by', head: 'By', deskOnly: true, cell: (row) => row.step?.by ?? '' },
+    { id: 'place', head: 'Where it lies', cell: (row) => row.place ?? say('no place noted') },
+  ],
+  ['unit'],
+);

@@ -99,7 +99,7 @@ export function ForecastDesk() {
 function figuresOf({ backlog, learned, today }: BacklogForecast) {
   const last = today?.weeks.at(-1);
   return [
-    { id: 'backlog', label: say('Not prepared yet'), value: backlog, unit: 'birds' },
+    { id: 'backlog', label: say('Not prepared yet'), value: backlog, unit: say('birds') },
     ...(learned === null
       ? []
       : [

@@ -16,7 +16,7 @@ export type Actor = {
 
 /** The installation acting on its own (jobs, first set-up); may not be used for a request of a person. */
 export function systemActor(collectionId: string): Actor {
-  return { personId: null, name: say('Furcula'), collectionId, roles: [] };
+  return { personId: null, name: 'Furcula', collectionId, roles: [] };
 }
 
 /** What every command needs to know of the request it serves. */

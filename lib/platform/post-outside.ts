@@ -3,7 +3,6 @@ import { lookup } from 'node:dns/promises';
 import { request as requestHttp } from 'node:http';
 import { request as requestHttps } from 'node:https';
 import type { LookupFunction } from 'node:net';
-import { say } from '@/lib/platform/words/say';
 import { isPublicAddress } from './public-address';
 
 const TIME_LIMIT_MS = 10_000;
@@ -91,7 +90,7 @@ function send(
         ...headers,
         'content-type': 'application/json',
         'content-length': Buffer.byteLength(body),
-        'user-agent': say('Furcula'),
+        'user-agent': 'Furcula',
       },
     });
     request.on('error', fail);

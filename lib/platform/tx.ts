@@ -5,6 +5,7 @@ import { now } from './clock';
 import { db, type Tx } from './db';
 import { AppError, conflict } from './errors';
 import { Prisma } from './generated/prisma/client';
+import { writtenInEnglish } from './words/written';
 
 /** An audit event as a stage's events.ts makes it; the database adds order and digest. */
 export type AuditDraft = {
@@ -42,10 +43,9 @@ const ATTEMPTS = 4;
 export async function withTx<T>(context: CommandContext, command: (work: Work) => Promise<T>): Promise<T> {
   for (let attempt = 1; ; attempt += 1) {
     try {
-      return await db().$transaction((tx) => runCommand(tx, context, command), {
-        maxWait: 15_000,
-        timeout: 30_000,
-      });
+      return await writtenInEnglish(() =>
+        db().$transaction((tx) => runCommand(tx, context, command), { maxWait: 15_000, timeout: 30_000 }),
+      );
     } catch (error) {
       if (attempt < ATTEMPTS && isRetriable(error)) continue;
       throw translateDatabaseError(error);

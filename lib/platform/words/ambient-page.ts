@@ -5,6 +5,12 @@ import { isLanguage, type Language } from './languages';
 /** The language of the page that the server draws; the browser reads it from the page itself. */
 export const LanguageContext = createContext<Language>('en');
 
+/** Only what writes says things again, and a page writes nothing. */
+export function rememberSaid(
+  _sentence: string,
+  _anew: (again: (sentence: string) => string) => string,
+): void {}
+
 /** In which language words are now: of the page in a browser, of the page being drawn on the server, else English. */
 export function currentLanguage(): Language {
   if (typeof document !== 'undefined') {

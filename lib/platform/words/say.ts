@@ -1,4 +1,4 @@
-import { currentLanguage } from '#ambient-language';
+import { currentLanguage, rememberSaid } from '#ambient-language';
 import { catalogueOf } from './catalogues';
 import { LANGUAGES } from './languages';
 
@@ -13,7 +13,9 @@ export function translate(text: string): string {
   const language = currentLanguage();
   const catalogue = language === 'en' ? undefined : catalogueOf(language);
   const found = catalogue !== undefined && Object.hasOwn(catalogue, text) ? catalogue[text] : undefined;
-  return found ?? withoutNote(text);
+  const said = found ?? withoutNote(text);
+  rememberSaid(said, () => translate(text));
+  return said;
 }
 
 /**
@@ -21,12 +23,22 @@ export function translate(text: string): string {
  * the catalogues (lib/platform/words/es.json): it must stand in the source as it is, so that a test can collect it.
  */
 export function say(text: string, values?: Values): string {
-  const said = translate(text);
-  if (values === undefined) return said;
-  return said.replace(/\{(\w+)\}/g, (whole, name: string) =>
+  if (values === undefined) return translate(text);
+  const said = fill(translate(text), values);
+  rememberSaid(said, (again) => {
+    const anew = Object.entries(values).map(([name, value]) => [
+      name,
+      typeof value === 'string' ? again(value) : value,
+    ]);
+    return fill(translate(text), Object.fromEntries(anew));
+  });
+  return said;
+}
+
+const fill = (text: string, values: Values): string =>
+  text.replace(/\{(\w+)\}/g, (whole, name: string) =>
     Object.hasOwn(values, name) ? String(values[name] ?? '') : whole,
   );
-}
 
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
@@ -38,8 +50,10 @@ export const sayWord = (code: string): string => translate(wordOf(code));
 
 /** 'on-the-bench' → 'on the bench': a stored word within a sentence. */
 export function sayCode(code: string): string {
-  const word = sayWord(code);
-  return word.charAt(0).toLowerCase() + word.slice(1);
+  const word = translate(wordOf(code));
+  const said = word.charAt(0).toLowerCase() + word.slice(1);
+  rememberSaid(said, () => sayCode(code));
+  return said;
 }
 
 /** How dates and numbers are written for the reader (BCP 47). */
@@ -48,7 +62,9 @@ export const currentLocale = (): string => LANGUAGES[currentLanguage()].locale;
 /** `1 bird`, `3 birds`; give the plural where it is not made with an s. */
 export function countOf(count: number, one: string, many = `${one}s`): string {
   const counted = count.toLocaleString(currentLocale());
-  return translate(`{n} ${count === 1 ? one : many}`).replace('{n}', counted);
+  const said = translate(`{n} ${count === 1 ? one : many}`).replace('{n}', counted);
+  rememberSaid(said, () => countOf(count, one, many));
+  return said;
 }
 
 /** Names of what a program reads or what is cited as it is written: all under them stays. */
@@ -74,7 +90,6 @@ export const CODE_NAMES: ReadonlySet<string> = new Set([
 export const SHOWN_NAMES: ReadonlySet<string> = new Set([
   'label',
   'title',
-  'unit',
   'noun',
   'words',
   'more',

@@ -1,23 +1,15 @@
 import { randomUUID } from 'node:crypto';
-import { readdirSync } from 'node:fs';
-import path from 'node:path';
 import { Client } from 'pg';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import type { Actor } from '@/lib/platform/actor';
 import type { RouteHandler } from '@/lib/platform/http';
-import { BENCH } from './repeated/bench';
-import { FINDS } from './repeated/finds';
-import { KEEPING } from './repeated/keeping';
+import { deliver, EXAMPLES, loadCommands } from './repeated/commands';
 import { type Example, type Lab, openLab } from './repeated/lab';
-import { LAW } from './repeated/law';
-import { PEOPLE } from './repeated/people';
-import { QUEUE } from './repeated/queue';
 
 /**
  * Every command of the route tree, read from disk, is delivered twice under one Idempotency-Key: it is answered alike
  * and carried out once. A route without an example, or an example without a route, fails here.
  */
-const EXAMPLES = { ...FINDS, ...LAW, ...QUEUE, ...BENCH, ...KEEPING, ...PEOPLE };
 
 /** Commands that take no Idempotency-Key, each with why. */
 const NO_KEY: Record<string, string> = {
@@ -56,8 +48,7 @@ const WRITE_NOTHING = ['POST api/places/read'];
 const signedIn: { actor: Actor | null } = { actor: null };
 vi.mock('@/lib/platform/identity/session', () => ({ currentActor: async () => signedIn.actor }));
 
-const app = path.resolve(import.meta.dirname, '../../../app');
-const commands = new Map<string, RouteHandler>();
+let commands: Map<string, RouteHandler>;
 let lab: Lab;
 let client: Client;
 
@@ -65,14 +56,7 @@ beforeAll(async () => {
   lab = await openLab();
   client = new Client({ connectionString: process.env.DATABASE_URL });
   await client.connect();
-  const files = readdirSync(app, { recursive: true, encoding: 'utf8' });
-  for (const file of files.filter((one) => /(^|\/)route\.tsx?$/.test(one)).sort()) {
-    const loaded = (await import(path.join(app, file))) as Record<string, RouteHandler | undefined>;
-    for (const method of ['POST', 'PUT', 'PATCH', 'DELETE'] as const) {
-      const handler = loaded[method];
-      if (handler !== undefined) commands.set(`${method} ${path.dirname(file)}`, handler);
-    }
-  }
+  commands = await loadCommands();
 }, 240_000);
 afterAll(() => client.end());
 
@@ -98,22 +82,8 @@ async function contents(): Promise<Record<string, string>> {
   return Object.fromEntries(rows.map(({ name, digest }) => [name, digest]));
 }
 
-async function send(command: string, { as, params = {}, body }: Example, key: string) {
-  const [method = '', folder = ''] = command.split(' ');
-  const address = folder.replace(/\[(\w+)\]/g, (_, name: string) => params[name] ?? '');
-  signedIn.actor = as;
-  const handler = commands.get(command);
-  if (handler === undefined) throw new Error(`There is no ${command}.`);
-  const answer = await handler(
-    new Request(`http://localhost/${address}`, {
-      method,
-      body: JSON.stringify(body),
-      headers: { 'content-type': 'application/json', 'idempotency-key': key },
-    }),
-    { params: Promise.resolve(params) },
-  );
-  return { status: answer.status, body: (await answer.json()) as Record<string, unknown> };
-}
+const send = (command: string, example: Example, key: string) =>
+  deliver(commands, signedIn, { command, key }, example);
 
 describe('each command, delivered twice', () => {
   it('has an example, or a reason why it takes no key', () => {

@@ -6,6 +6,7 @@ import { projectRoot } from '@/lib/ops/project';
 /** Where words were asked for while nothing was shown to anybody. */
 const asked = vi.hoisted(() => new Set<string>());
 vi.mock('#ambient-language', () => ({
+  rememberSaid: () => undefined,
   currentLanguage: () => {
     const [, ...lines] = (new Error().stack ?? '').split('\n');
     const ours = lines.find((line) => /\/(components|lib|app)\//.test(line) && !line.includes('/words/'));
