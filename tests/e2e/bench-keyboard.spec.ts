@@ -106,8 +106,6 @@ const valuesOf = ({ values }: Shown) =>
   Object.fromEntries(Object.entries(values).map(([field, held]) => [field, held.value]));
 
 test('a complete record by dictation takes fewer keystrokes than through the form', async ({ browser }) => {
-  // Some four hundred keys, each answered before the next.
-  test.setTimeout(240_000);
   const page = await signInAs(browser, 'preparator');
   const [first, second] = await takeBirds(page, 2);
   if (!first || !second) throw new Error('two birds were taken');
