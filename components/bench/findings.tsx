@@ -9,7 +9,7 @@ import { type Comparison, gonadsInSeason } from '@/lib/bench/comparison';
 import type { BenchValues } from '@/lib/bench/fields';
 import { deriveSex } from '@/lib/bench/sexing';
 import { handWingIndex, sumMoultScores, wristTieDistanceMm } from '@/lib/bench/wing';
-import { say, sayWord } from '@/lib/platform/words/say';
+import { say, sayCode, sayWord } from '@/lib/platform/words/say';
 import classes from './findings.module.css';
 
 /** What the record's own figures say, at the end of the section they come from. */
@@ -37,7 +37,7 @@ function SexFound({ values, against }: { values: BenchValues; against: Compariso
     <div className={classes.findings}>
       <p>
         {sayWith('The evidence says: {b}{confidence}{length}', {
-          b: <b>{sex.sex}</b>,
+          b: <b>{sayCode(sex.sex)}</b>,
           confidence: sex.confidence !== 'none' && `, ${sex.confidence}`,
           length: sex.contradictions.length > 0 && (
             <>

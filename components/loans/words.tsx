@@ -31,16 +31,16 @@ export function LoanState({ state, overdueDays }: { state: string; overdueDays: 
 /** The balance as the equation that it is: sent − returned − consumed − lost = out. */
 export function Balance({ balance }: { balance: LoanBalance }) {
   const parts = [
-    { sign: '', value: balance.sent, word: 'sent' },
-    { sign: '−', value: balance.returned, word: 'returned' },
-    { sign: '−', value: balance.consumed, word: 'consumed' },
-    { sign: '−', value: balance.lost, word: 'lost' },
-    { sign: '=', value: balance.out, word: 'out' },
+    { sign: '', value: balance.sent, word: say('sent') },
+    { sign: '−', value: balance.returned, word: say('returned') },
+    { sign: '−', value: balance.consumed, word: say('consumed') },
+    { sign: '−', value: balance.lost, word: say('lost') },
+    { sign: '=', value: balance.out, word: say('out'), isOut: true },
   ];
   return (
     <p className={classes.balance}>
-      {parts.map(({ sign, value, word }) => (
-        <span key={word} data-out={word === 'out' || undefined}>
+      {parts.map(({ sign, value, word, isOut }) => (
+        <span key={word} data-out={isOut}>
           {sign} <b>{value}</b> {word}
         </span>
       ))}

@@ -50,7 +50,7 @@ export function PackRecord({ id }: { id: string }) {
         title={pack.title}
         state={
           <StateBadge tone={pack.inForce ? 'settled' : 'neutral'}>
-            {pack.inForce ? 'In use' : 'Not in use'}
+            {pack.inForce ? say('In use') : say('Not in use')}
           </StateBadge>
         }
         intro={say('{of} for {jurisdiction}, {unverified} unverified', {

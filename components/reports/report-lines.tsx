@@ -8,18 +8,12 @@ import { TaxonName } from '@/components/ui/taxon-name';
 import { useListAddress } from '@/components/ui/use-list-address';
 import { paths } from '@/lib/platform/paths';
 import { sayDays } from '@/lib/platform/say-dates';
-import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
-import type { Figure } from '@/lib/reports/rules/figures';
-import { COUNT_HEADS, ORIGIN_WORDS, OUTCOME_WORDS, sayOutcome, sayPlace } from '@/lib/reports/rules/words';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
+import { FIGURE_HEADS, ORIGIN_WORDS, OUTCOME_WORDS, sayOutcome, sayPlace } from '@/lib/reports/rules/words';
 import type { ReportLine } from '@/lib/reports/schema';
 import type { LineQuery, ReportRecord } from '@/lib/reports/wire';
 import { reportLinesOptions } from './queries';
 
-const FIGURE_WORDS: Record<Figure, string> = phrases({
-  ...COUNT_HEADS,
-  acquired: 'Acquired',
-  disposed: 'Disposed',
-});
 const FILTERS = ['figure', 'taxon', 'specimenType', 'county', 'month', 'outcome', 'warning'] as const;
 
 /** Each bird on its one line; narrowed to the birds behind a number when one was opened. */
@@ -96,7 +90,7 @@ export function ReportLines({ record, query }: { record: ReportRecord; query: Li
 function sayFilter(query: LineQuery, record: ReportRecord): string {
   const warning = record.report.warnings.find(({ id }) => id === query.warning);
   const parts = [
-    query.figure === undefined ? undefined : FIGURE_WORDS[query.figure],
+    query.figure === undefined ? undefined : FIGURE_HEADS[query.figure],
     query.outcome === undefined ? undefined : OUTCOME_WORDS[query.outcome],
     query.taxon,
     query.specimenType === undefined ? undefined : sayWord(query.specimenType),

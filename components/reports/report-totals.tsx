@@ -4,7 +4,7 @@ import { type Column, DataList } from '@/components/ui/data-list';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { say, sayWord } from '@/lib/platform/words/say';
 import type { Figure } from '@/lib/reports/rules/figures';
-import { COUNT_HEADS, COUNTS, OUTCOME_WORDS } from '@/lib/reports/rules/words';
+import { COUNTS, FIGURE_HEADS, OUTCOME_WORDS } from '@/lib/reports/rules/words';
 import type { ReportRow } from '@/lib/reports/schema';
 import type { ReportRecord } from '@/lib/reports/wire';
 import classes from './report-sections.module.css';
@@ -23,7 +23,7 @@ export function ReportTotals({ record }: { record: ReportRecord }) {
     { id: 'specimen', head: say('Specimen'), cell: (row) => sayWord(row.specimenType) },
     ...counts.map((figure) => ({
       id: figure,
-      head: COUNT_HEADS[figure],
+      head: FIGURE_HEADS[figure],
       numeric: true,
       cell: ({ taxon, specimenType, ...row }: ReportRow) =>
         link(row[figure], { figure, taxon, specimenType }),

@@ -1,5 +1,5 @@
 import { useId } from 'react';
-import { say } from '@/lib/platform/words/say';
+import { say, sayCode } from '@/lib/platform/words/say';
 import type { BoneEntry } from '@/lib/skeletons/schema';
 import { PLACES } from '@/lib/skeletons/words';
 import styles from './bone-plate.module.css';
@@ -29,7 +29,7 @@ export function BoneLegend({
               <rect width="36" height="20" fill={`url(#${hatchId(prefix, place)})`} />
               <rect className={styles.outline} x="0.6" y="0.6" width="34.8" height="18.8" />
             </svg>
-            <span>{place}</span>
+            <span>{sayCode(place)}</span>
             {showKeys && <kbd>{index + 1}</kbd>}
             <span className={styles.count}>{entries.filter((entry) => entry.place === place).length}</span>
           </li>

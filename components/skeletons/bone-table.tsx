@@ -3,13 +3,13 @@
 import { Button, NativeSelect, Table, Text } from '@mantine/core';
 import { IconAlertTriangle } from '@tabler/icons-react';
 import { memo } from 'react';
-import { say } from '@/lib/platform/words/say';
+import { say, sayCode } from '@/lib/platform/words/say';
 import { ELEMENTS, elementName, elementOf, isDivisible, portionName } from '@/lib/skeletons/elements';
 import { checkConservation } from '@/lib/skeletons/rules/conservation';
 import { keyEntries } from '@/lib/skeletons/rules/entries';
 import { type BoneEntry, type BonePatch, bonePatchSchema } from '@/lib/skeletons/schema';
 import { GENERAL_PROFILE, type SkeletonProfile } from '@/lib/skeletons/taxa';
-import { ELEMENT_STATES, PLACES, REGION_NAMES, REGIONS } from '@/lib/skeletons/words';
+import { ELEMENT_STATES, PLACES, type Place, REGION_NAMES, REGIONS } from '@/lib/skeletons/words';
 
 export interface BoneTableProps {
   entries: readonly BoneEntry[];
@@ -22,6 +22,8 @@ export interface BoneTableProps {
 }
 
 const UNDECIDED = 'undecided';
+
+const sayPlace = (place: Place | null): string => (place === null ? say('undecided') : sayCode(place));
 
 interface RowProps extends Pick<BoneTableProps, 'readOnly' | 'onChange' | 'onDivide' | 'onJoin'> {
   rowKey: string;
@@ -63,12 +65,12 @@ const BoneRow = memo(function BoneRow(props: RowProps) {
       <Table.Td>{portionName(entry.element, entry.portion)}</Table.Td>
       <Table.Td>
         {readOnly ? (
-          entry.state
+          sayCode(entry.state)
         ) : (
           <NativeSelect
             size="xs"
             aria-label={say('State of the {name}', { name })}
-            data={[...ELEMENT_STATES]}
+            data={ELEMENT_STATES.map((value) => ({ value, label: sayCode(value) }))}
             value={entry.state}
             onChange={(event) => change({ state: event.currentTarget.value })}
           />
@@ -76,12 +78,15 @@ const BoneRow = memo(function BoneRow(props: RowProps) {
       </Table.Td>
       <Table.Td>
         {readOnly ? (
-          (entry.place ?? UNDECIDED)
+          sayPlace(entry.place)
         ) : (
           <NativeSelect
             size="xs"
             aria-label={say('Place of the {name}', { name })}
-            data={[UNDECIDED, ...PLACES]}
+            data={[
+              { value: UNDECIDED, label: sayPlace(null) },
+              ...PLACES.map((value) => ({ value, label: sayPlace(value) })),
+            ]}
             value={entry.place ?? UNDECIDED}
             onChange={({ currentTarget: { value } }) => change({ place: value === UNDECIDED ? null : value })}
           />

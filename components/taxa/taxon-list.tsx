@@ -86,7 +86,7 @@ export function TaxonList({ query }: { query: TaxonListQuery }) {
             id: 'sensitive',
             head: say('Places'),
             cell: (row) =>
-              row.sensitive ? <StateBadge tone="attention">{say('Sensitive')}</StateBadge> : 'open',
+              row.sensitive ? <StateBadge tone="attention">{say('Sensitive')}</StateBadge> : say('open'),
           },
           { id: 'birds', head: say('Birds here'), numeric: true, cell: (row) => row.birds },
         ]}

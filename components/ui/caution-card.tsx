@@ -1,7 +1,7 @@
 import { IconShieldExclamation } from '@tabler/icons-react';
 import type { ReactNode } from 'react';
 import { sayWith } from '@/components/ui/say-with';
-import { say } from '@/lib/platform/words/say';
+import { say, translate } from '@/lib/platform/words/say';
 import classes from './caution-card.module.css';
 
 /**
@@ -29,7 +29,7 @@ export function CautionCard({
         <div className={classes.words}>{children}</div>
         <p className={classes.source}>
           {sayWith('Source: {source}. {closing}', {
-            source: sourceHref ? <a href={sourceHref}>{source}</a> : source,
+            source: sourceHref ? <a href={sourceHref}>{translate(source)}</a> : translate(source),
             closing,
           })}
         </p>

@@ -1,4 +1,4 @@
-import { phrases, say } from '@/lib/platform/words/say';
+import { say } from '@/lib/platform/words/say';
 /** Where the dots and lines of a record's life line lie. Pure; x in columns, y in px. */
 
 export type LifeState = 'done' | 'current' | 'waiting' | 'stopped';
@@ -94,15 +94,12 @@ export function layOutLifeLine(stages: readonly LifeStage[], branches: readonly 
   };
 }
 
-const STATE_WORDS: Record<LifeState, string> = phrases({
-  done: 'done',
-  current: 'now here',
-  waiting: 'still to come',
-  stopped: 'stopped',
-});
-
 /** The state of a dot in words, for those who do not see it. */
-export const sayLifeState = (state: LifeState): string => STATE_WORDS[state];
+export function sayLifeState(state: LifeState): string {
+  if (state === 'done') return say('done');
+  if (state === 'current') return say('now here');
+  return state === 'waiting' ? say('still to come') : say('stopped');
+}
 
 /** One sentence for the whole line: 'Bench: now here. Skin: drying. Vial 1: stored.' */
 export function sayLifeLine(stages: readonly LifeStage[], branches: readonly LifeBranch[]): string {

@@ -162,7 +162,7 @@ function disagreements(found: readonly Evidence[]): string[] {
     found
       .slice(at + 1)
       .filter((second) => disagree(first, second))
-      .map((second) => `${first.says} ${first.sex}. ${second.says} ${second.sex}`),
+      .map((second) => `${first.says} ${sayCode(first.sex)}. ${second.says} ${sayCode(second.sex)}`),
   );
 }
 

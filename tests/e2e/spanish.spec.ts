@@ -18,8 +18,27 @@ const leftIn = (page: Page) =>
     );
   }, es);
 
-/** What the demo's people wrote themselves, in English, and what happens to be a word of the catalogue too. */
-const DATA = new Set<string>([]);
+/**
+ * What is stored as it was written, in English, and happens to be a text of the catalogue too: the steps of the lab's
+ * own procedures, names given to lists and boxes, a priority's stored sentence, what a finder or a georeference said.
+ */
+const DATA = new Set([
+  'Coordinates as precise as they were written',
+  'Datum recorded',
+  'Dry',
+  'Dry for the colony',
+  'Drying',
+  'Extent of the named place',
+  'Freeze out beetles',
+  'G',
+  'In the colony',
+  'Nobody has asked for it.',
+  'Number and count',
+  'Pest freeze',
+  'Starter checklist',
+  'the finder',
+  'used up',
+]);
 
 for (const [who, pages] of Object.entries(PAGES))
   test(`the pages of the ${who} speak Spanish to a browser that asks for it`, async ({ browser }) => {
@@ -32,7 +51,7 @@ for (const [who, pages] of Object.entries(PAGES))
       await expect(page.locator('[aria-busy="true"]'), name).toHaveCount(0);
       expect(await page.locator('html').getAttribute('lang'), name).toBe('es');
       const left = (await leftIn(page)).filter((text) => !DATA.has(text));
-      expect(left, name).toEqual([]);
+      expect.soft(left, name).toEqual([]);
     }
     expect(faults).toEqual([]);
   });
@@ -43,7 +62,8 @@ test('the choice in the menu stands before the wish of the browser, and a refusa
   const page = await signInAs(browser, 'volunteer');
   await expect(page.locator('html')).toHaveAttribute('lang', 'en');
   await page.getByRole('button', { name: /Volunteer/ }).click();
-  await page.getByRole('radio', { name: 'Español' }).check();
+  // A click, not a check: the page is read again at once, and the box with it.
+  await page.getByRole('radio', { name: 'Español' }).click();
   await expect(page.locator('html')).toHaveAttribute('lang', 'es');
   await expect(page.getByRole('link', { name: es.Queue })).toBeVisible();
   // A route answers in the language of whoever asks.

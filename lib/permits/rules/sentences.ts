@@ -1,3 +1,4 @@
+import { phrases } from '@/lib/platform/words/say';
 import type { PermitClause, PlaceSelector, TaxonSelector, YearBasis } from '../schema';
 
 const joinWords = (words: readonly string[]): string =>
@@ -90,7 +91,7 @@ export function sayClause(clause: PermitClause): string {
   }
 }
 
-const CLAUSE_NAMES: Record<PermitClause['kind'], string> = {
+const CLAUSE_NAMES: Record<PermitClause['kind'], string> = phrases({
   'taxa-allowed': 'Birds allowed',
   'taxa-excluded': 'Birds excluded',
   'contact-first': 'Call first',
@@ -105,6 +106,6 @@ const CLAUSE_NAMES: Record<PermitClause['kind'], string> = {
   'record-retention': 'Keeping records',
   'cataloguing-is-disposition': 'Cataloguing',
   grace: 'Grace between renewals',
-};
+});
 export const nameClause = (kind: PermitClause['kind']): string => CLAUSE_NAMES[kind];
 export const clauseKinds = Object.keys(CLAUSE_NAMES) as PermitClause['kind'][];

@@ -1,15 +1,15 @@
 import type { Span } from '@/lib/platform/pdf-text';
+import { wordOf } from '@/lib/platform/words/say';
 import {
-  COUNT_HEADS,
   COUNTS,
   equationParts,
+  FIGURE_HEADS,
   NIL_STATEMENT,
   ORIGIN_WORDS,
   OUTCOME_WORDS,
   sayFound,
   sayOutcome,
   sayPlace,
-  sayWord,
 } from '../rules/words';
 import type { ReportLine } from '../schema';
 import { type Remark, type ReportPaper, remarksByBird } from './paper';
@@ -75,13 +75,13 @@ function writeTotals(sheet: Sheet, { report }: ReportPaper): void {
     [
       { head: 'Taxon', width: 130 },
       { head: 'Specimen', width: 48 },
-      ...COUNTS.map((count) => ({ head: COUNT_HEADS[count], width: 48, numeric: true })),
+      ...COUNTS.map((count) => ({ head: FIGURE_HEADS[count], width: 48, numeric: true })),
     ],
     [
       ...report.rows.map((row) => ({
         cells: [
           taxonSpans(row.taxon),
-          sayWord(row.specimenType),
+          wordOf(row.specimenType),
           ...COUNTS.map((count) => String(row[count])),
         ],
       })),
@@ -142,10 +142,10 @@ function lineCells(line: ReportLine): Cell[] {
   return [
     line.number,
     taxonSpans(line.taxon),
-    `${sayWord(line.specimenType)}${count > 1 ? ` × ${count}` : ''}`,
+    `${wordOf(line.specimenType)}${count > 1 ? ` × ${count}` : ''}`,
     sayFound(line),
     sayPlace(line),
-    sayWord(line.cause),
+    wordOf(line.cause),
     line.salvager ?? 'not recorded',
     line.bandNumber ?? '',
     ORIGIN_WORDS[line.origin],

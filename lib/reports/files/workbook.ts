@@ -1,5 +1,5 @@
 import { type Cell, headCell as head, type Row, renderSheets, type Sheet } from '@/lib/platform/workbook';
-import { COUNT_HEADS, COUNTS, equationParts, NIL_STATEMENT, OUTCOME_WORDS } from '../rules/words';
+import { COUNTS, equationParts, FIGURE_HEADS, NIL_STATEMENT, OUTCOME_WORDS } from '../rules/words';
 import { LINE_COLUMNS } from './columns';
 import { type ReportPaper, remarksByBird } from './paper';
 
@@ -50,7 +50,7 @@ function totalsSheet({ report }: ReportPaper): Sheet<never> {
     ...rows.map(({ key, acquired, disposed, onHand }): Row => [key, null, acquired, disposed, onHand]),
   ];
   const data: Row[] = [
-    [head('Taxon'), head('Specimen'), ...COUNTS.map((count) => head(COUNT_HEADS[count]))],
+    [head('Taxon'), head('Specimen'), ...COUNTS.map((count) => head(FIGURE_HEADS[count]))],
     ...report.rows.map((row): Row => [row.taxon, row.specimenType, ...COUNTS.map((count) => row[count])]),
     [strong('All'), null, ...COUNTS.map((count) => strong(report.total[count]))],
     ...groups('County', report.byCounty),

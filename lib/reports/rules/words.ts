@@ -1,7 +1,15 @@
-import type { outcomes, ReportCounts, ReportLine, SalvageReport } from '../schema';
+import { phrases } from '@/lib/platform/words/say';
+import {
+  type outcomes,
+  type ReportCounts,
+  type ReportLine,
+  reportCounts,
+  type SalvageReport,
+} from '../schema';
+import type { Figure } from './figures';
 
-/** How the columns of the book are headed on paper, in sheets and on screen. */
-export const COUNT_HEADS: Record<keyof ReportCounts, string> = {
+/** How the book's numbers are headed on paper, in sheets and on screen. */
+export const FIGURE_HEADS: Record<Figure, string> = phrases({
   opening: 'Carried over',
   late: 'Entered late',
   salvaged: 'Salvaged',
@@ -14,31 +22,27 @@ export const COUNT_HEADS: Record<keyof ReportCounts, string> = {
   released: 'Released',
   catalogued: 'Catalogued',
   onHand: 'On hand',
-};
-export const COUNTS = Object.keys(COUNT_HEADS) as (keyof ReportCounts)[];
+  acquired: 'Acquired',
+  disposed: 'Disposed',
+});
+export const COUNTS = Object.keys(reportCounts.shape) as (keyof ReportCounts)[];
 
-export const ORIGIN_WORDS: Record<ReportLine['origin'], string> = {
+export const ORIGIN_WORDS: Record<ReportLine['origin'], string> = phrases({
   'carried-over': 'Carried over',
   'late-entry': 'Entered late',
   salvaged: 'Salvaged',
   received: 'Received',
   correction: 'By correction',
-};
+});
 
-export const OUTCOME_WORDS: Record<(typeof outcomes)[number], string> = {
+export const OUTCOME_WORDS: Record<(typeof outcomes)[number], string> = phrases({
   'on-hand': 'On hand',
   transferred: 'Transferred',
   destroyed: 'Destroyed',
   released: 'Released to an authority',
   catalogued: 'Catalogued',
   'corrected-away': 'Corrected away',
-};
-
-/** 'window-strike' → 'Window strike'. */
-export function sayWord(word: string): string {
-  const spaced = word.replaceAll('-', ' ');
-  return spaced.charAt(0).toUpperCase() + spaced.slice(1);
-}
+});
 
 export const sayFound = ({ foundEarliestOn: from, foundLatestOn: until }: ReportLine): string =>
   from === until ? from : `${from} to ${until}`;
@@ -62,7 +66,7 @@ export function equationParts({ total }: Pick<SalvageReport, 'total'>): Part[] {
   const part = (sign: Part['sign'], figure: keyof ReportCounts): Part => ({
     sign,
     figure,
-    label: COUNT_HEADS[figure].toLowerCase(),
+    label: FIGURE_HEADS[figure].toLowerCase(),
     value: total[figure],
   });
   const sometimes = (sign: Part['sign'], figure: keyof ReportCounts) =>
