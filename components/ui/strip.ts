@@ -54,7 +54,9 @@ export function layOutStrip(values: readonly number[], alsoShow: readonly number
   const all = [...values, ...alsoShow];
   if (all.length === 0) return { domain: [0, 1], dots: [], levels: 0 };
   const [low, high] = [Math.min(...all), Math.max(...all)];
-  const margin = high === low ? Math.max(1, Math.abs(high) * 0.05) : (high - low) * 0.05;
+  // Values closer than a number can tell apart have no room between them: they lie as one does.
+  const room = (high - low) * 0.05;
+  const margin = low - room < low && high + room > high ? room : Math.max(1, Math.abs(high) * 0.05);
   const domain: [number, number] = [low - margin, high + margin];
   const heights = new Map<number, number>();
   const dots = [...values]

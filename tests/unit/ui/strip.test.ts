@@ -41,6 +41,16 @@ describe('layOutStrip', () => {
     );
   });
 
+  test.each([[[0, 5e-324]], [[999.9999999999999, 1000]]])(
+    '%j, no room between them, lies inside',
+    (close) => {
+      for (const { xPercent } of layOutStrip(close, []).dots) {
+        expect(xPercent).toBeGreaterThan(0);
+        expect(xPercent).toBeLessThan(100);
+      }
+    },
+  );
+
   test('equal values are stacked', () => {
     expect(layOutStrip([5, 5, 5], []).dots.map((dot) => dot.level)).toEqual([0, 1, 2]);
   });
