@@ -1,5 +1,5 @@
 import type { HistoryEvent } from '@/lib/audit/schema';
-import { say, sayWord } from '@/lib/platform/words/say';
+import { say, sayWord, translate } from '@/lib/platform/words/say';
 import { listed, type Payload, text } from './payload';
 import { WORK_SENTENCES } from './words-of-work';
 
@@ -330,15 +330,23 @@ const sayValue = (value: unknown): string | null => {
   return typeof value === 'boolean' ? (value ? say('yes') : say('no')) : String(value);
 };
 
-/** Field differences of an event, each with a readable label. */
+/** A field's name in code, or the label that it had on screen when it was written. */
+const sayField = (field: string): string =>
+  /^[a-z]\w*$/.test(field)
+    ? sayWord(field.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase())
+    : translate(field);
+
+/** Field differences of an event, each with a readable label. What the bench wrote are words of its lists. */
 export function sayChanges(event: HistoryEvent): { label: string; from: string | null; to: string | null }[] {
   const { changes } = event.payload;
   if (typeof changes !== 'object' || changes === null) return [];
+  const read = (value: string | null) =>
+    value !== null && event.kind.startsWith('bench.') ? translate(value) : value;
   return Object.entries(changes as Record<string, { from?: unknown; to?: unknown }>).map(
     ([field, { from, to }]) => ({
-      label: sayWord(field.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase()),
-      from: sayValue(from),
-      to: sayValue(to),
+      label: sayField(field),
+      from: read(sayValue(from)),
+      to: read(sayValue(to)),
     }),
   );
 }
