@@ -6,7 +6,7 @@ import { AppError } from '@/lib/platform/errors';
 import { dropHandedInFile } from '@/lib/platform/handed-in';
 import { withTx } from '@/lib/platform/tx';
 import { say } from '@/lib/platform/words/say';
-import { reportFind, withdrawFind } from '@/lib/salvage/public';
+import { takeInFind, withdrawFind } from '@/lib/salvage/public';
 import { startSummary } from '../dry-run';
 import { exchangeEvents } from '../events';
 import { importSummary } from '../import-summary';
@@ -119,12 +119,12 @@ export async function runRows(job: Job): Promise<void> {
 }
 
 type Taken = Pick<RowToKeep, 'state' | 'errors'> & Partial<RowToKeep>;
-type Row = Parameters<typeof keptErrors>[0] & { request: Parameters<typeof reportFind>[1] | null };
+type Row = Parameters<typeof keptErrors>[0] & { request: Parameters<typeof takeInFind>[1] | null };
 
 async function takeRow(context: CommandContext, row: Row): Promise<Taken> {
   if (row.request === null) return { state: 'failed', errors: keptErrors(row) };
   try {
-    const made = await reportFind(context, row.request);
+    const made = await takeInFind(context, row.request);
     return { state: 'made', errors: [], subjectId: made.id, number: made.number, madeAt: now() };
   } catch (error) {
     if (!(error instanceof AppError) || error.code === 'unavailable') throw error;

@@ -107,9 +107,19 @@ export const insertAmendment = (
 ) => tx.permitAmendment.create({ data: { ...input, effectiveOn: dateColumn(input.effectiveOn) } });
 
 /** Birds that count under these permits, with what a quota asks of each. */
-export const findCounted = (tx: Tx, collectionId: string, permitIds: readonly string[]) =>
+export const findCounted = (
+  tx: Tx,
+  collectionId: string,
+  permitIds: readonly string[],
+  { from, to }: { from: Date; to: Date },
+) =>
   tx.salvageRecord.findMany({
-    where: { collectionId, permitId: { in: [...permitIds] }, state: { not: 'declined' } },
+    where: {
+      collectionId,
+      permitId: { in: [...permitIds] },
+      state: { not: 'declined' },
+      foundTo: { gte: from, lte: to },
+    },
     select: {
       id: true,
       permitId: true,

@@ -1,6 +1,8 @@
 import 'server-only';
+import { extent } from 'd3-array';
 import { systemActor } from '@/lib/platform/actor';
-import { dayOf } from '@/lib/platform/clock';
+import { dateColumn, dayOf } from '@/lib/platform/clock';
+import { addDays } from '@/lib/platform/days';
 import { db, type Tx } from '@/lib/platform/db';
 import { AppError } from '@/lib/platform/errors';
 import type { Work } from '@/lib/platform/tx';
@@ -173,25 +175,31 @@ export type CoverageSources = {
   protectedStatus: ProtectedStatus;
   confirmedRuleIds: string[];
   overdueReports: CoverageContext['overdueReports'];
-  /** Birds counted under permits that have a quota. */
+  /** Birds counted under permits that have a quota, in the years of the finds to be checked. */
   counted: CountedTake[];
 };
 
+const LONGEST_YEAR = 366;
+
+/** Birds counted in a year that holds one of these days, whatever day a permit's year begins on. */
 export async function loadCounted(
   tx: Tx,
   collectionId: string,
   permits: readonly Permit[],
+  days: readonly string[],
 ): Promise<CountedTake[]> {
   const limited = permits.filter((one) =>
     [one.clauses, ...one.amendments.map(({ clauses }) => clauses)]
       .flat()
       .some(({ kind }) => kind === 'quota'),
   );
-  if (limited.length === 0) return [];
+  const [first, last] = extent(days);
+  if (limited.length === 0 || first === undefined || last === undefined) return [];
   const rows = await findCounted(
     tx,
     collectionId,
     limited.map(({ id }) => id),
+    { from: dateColumn(addDays(first, -LONGEST_YEAR)), to: dateColumn(addDays(last, LONGEST_YEAR)) },
   );
   return rows.map((row) => ({
     salvageId: row.id,
@@ -202,11 +210,14 @@ export async function loadCounted(
   }));
 }
 
-/** Loads permits, packs, lists and counts once, for any number of checks. @param today in the collection's time zone */
+/**
+ * Loads permits, packs, lists and counts once, for any number of checks of birds found on these days.
+ * @param today in the collection's time zone
+ */
 export async function loadCoverageSources(
   tx: Tx,
   collectionId: string,
-  today: string,
+  { today, found }: { today: string; found: readonly string[] },
 ): Promise<CoverageSources> {
   const rows = await findAllPermits(tx, collectionId);
   const permits = rows.map(toPermit);
@@ -217,7 +228,7 @@ export async function loadCoverageSources(
     protectedStatus: await loadProtectedStatus(tx, collectionId),
     confirmedRuleIds: packRows.flatMap((row) => Object.keys(confirmationsOf(row))),
     overdueReports: rows.flatMap((row) => overdueOf(row, today)),
-    counted: await loadCounted(tx, collectionId, permits),
+    counted: await loadCounted(tx, collectionId, permits, found),
   };
 }
 

@@ -21,9 +21,10 @@ export async function todayOf(tx: Tx, collectionId: string): Promise<string> {
 }
 
 export async function look(tx: Tx, collectionId: string, rows: readonly PermitRowFound[]): Promise<Seen> {
+  const today = await todayOf(tx, collectionId);
   return {
-    today: await todayOf(tx, collectionId),
-    counted: await loadCounted(tx, collectionId, rows.map(toPermit)),
+    today,
+    counted: await loadCounted(tx, collectionId, rows.map(toPermit), [today]),
     status: await loadProtectedStatus(tx, collectionId),
   };
 }

@@ -1,8 +1,11 @@
 import 'server-only';
 import type { HoldKind } from '@/lib/permits/public';
-import { dateColumn } from '@/lib/platform/clock';
+import type { Actor } from '@/lib/platform/actor';
+import { dateColumn, dayOf } from '@/lib/platform/clock';
+import { addDays } from '@/lib/platform/days';
 import type { Tx } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
+import { longestRangeDays } from '../rules/group-events';
 
 const taxonWithNames = {
   include: {
@@ -46,6 +49,9 @@ export const findByClientKey = (tx: Tx, collectionId: string, clientKey: string)
     select: { id: true, receiptCode: true },
   });
 
+export const findNumber = (tx: Tx, { collectionId }: Actor, id: string) =>
+  tx.salvageRecord.findUniqueOrThrow({ where: { id, collectionId }, select: { id: true, number: true } });
+
 /** Ids of the records whose verdict an automatic check may renew, in order; those of erased finders keep theirs. */
 export async function findCheckable(tx: Tx, collectionId: string): Promise<string[]> {
   const rows = await tx.salvageRecord.findMany({
@@ -85,9 +91,22 @@ export async function takeTurn(tx: Tx, collectionId: string): Promise<void> {
 }
 
 /** Finds whose possible days touch these days: candidates for one event. */
-export const findNeighbours = (tx: Tx, collectionId: string, from: Date, to: Date) =>
+export type Days = { from: Date; to: Date };
+
+/**
+ * Finds whose days may touch these, all of them without days. Only those no longer than a group's find may be: so few
+ * first days come into question, and they are found by their index.
+ */
+export const findNeighbours = (tx: Tx, collectionId: string, days?: Days) =>
   tx.salvageRecord.findMany({
-    where: { collectionId, state: { not: 'declined' }, foundFrom: { lte: to }, foundTo: { gte: from } },
+    where: {
+      collectionId,
+      state: { not: 'declined' },
+      ...(days && {
+        foundFrom: { gte: dateColumn(addDays(dayOf(days.from), -longestRangeDays)), lte: days.to },
+        foundTo: { gte: days.from },
+      }),
+    },
     select: {
       id: true,
       foundFrom: true,

@@ -25,7 +25,7 @@ export type GroupEvent = {
 export const samePlaceMetres = 100;
 const earthRadiusMetres = 6_371_008.8;
 /** A find dated no better than this says nothing about a day, and is not counted. */
-const longestRangeDays = 31;
+export const longestRangeDays = 31;
 
 function metresApart(a: DatedFind, b: DatedFind): number {
   if (a.latitude === null || a.longitude === null || b.latitude === null || b.longitude === null) {

@@ -27,7 +27,7 @@ import {
 import { toCoverageFacts } from '../rules/find-facts';
 import type { RulingRequest } from '../schema';
 import { type SalvageRecord, type StoredCoverage, storedCoverage, storedRuling } from '../wire';
-import { EVER, type Groups, loadGroups } from './groups';
+import { type Groups, loadGroups } from './groups';
 import { addHold, type CheckCause, holdsWantedBy, settleState, syncHolds, type WantedHold } from './holds';
 import { load, onRecord, save, subjectOf, todayOf } from './load';
 import { factsOf, openKinds, taxonOf } from './shape';
@@ -41,7 +41,7 @@ type Bench = { sources: CoverageSources; groups: Groups; today: string; names: M
 export async function checkFind(work: Work, id: string, cause: CheckCause, always = false): Promise<void> {
   const { collectionId } = work.actor;
   const find = await load(work.db, collectionId, id);
-  const groups = await loadGroups(work.db, collectionId, find.foundFrom, find.foundTo);
+  const groups = await loadGroups(work.db, collectionId, { from: find.foundFrom, to: find.foundTo });
   const others = await findRecords(
     work.db,
     collectionId,
@@ -57,7 +57,10 @@ async function prepare(work: Work, groups: Groups, finds: readonly Find[]): Prom
   return {
     today,
     groups,
-    sources: await loadCoverageSources(work.db, work.actor.collectionId, today),
+    sources: await loadCoverageSources(work.db, work.actor.collectionId, {
+      today,
+      found: finds.flatMap((find) => [dayOf(find.foundFrom), dayOf(find.foundTo)]),
+    }),
     names: await findNames(
       work.db,
       finds.map((find) => factsOf(find).finderPersonId),
@@ -218,7 +221,7 @@ const CHUNK = 200;
 export async function recheckAll(collectionId: string, because: string): Promise<number> {
   const context = { actor: systemActor(collectionId) };
   const ids = await findCheckable(db(), collectionId);
-  const groups = await loadGroups(db(), collectionId, EVER.from, EVER.to);
+  const groups = await loadGroups(db(), collectionId);
   let changedAtAll = 0;
   for (let start = 0; start < ids.length; start += CHUNK) {
     const chunk = ids.slice(start, start + CHUNK);

@@ -1,8 +1,9 @@
 import 'server-only';
-import { dateColumn, dayOf } from '@/lib/platform/clock';
+import { dayOf } from '@/lib/platform/clock';
+import { daysBetween } from '@/lib/platform/days';
 import type { Tx } from '@/lib/platform/db';
-import { findNeighbours, type Neighbour } from '../repo/records';
-import { findGroupEvents, type GroupEvent } from '../rules/group-events';
+import { type Days, findNeighbours, type Neighbour } from '../repo/records';
+import { findGroupEvents, type GroupEvent, longestRangeDays } from '../rules/group-events';
 
 /** Birds of one place and day from which law enforcement is told: 50 CFR 21.16(f). */
 export const SEVERAL_DEAD = 5;
@@ -17,9 +18,11 @@ export type Groups = {
 const placeKey = ({ country, stateProvince, county, locality }: Neighbour) =>
   [country, stateProvince, county, locality].map((part) => part.trim().toLowerCase()).join('|');
 
-/** Finds grouped by place and day across finders, among those whose days touch these. */
-export async function loadGroups(tx: Tx, collectionId: string, from: Date, to: Date): Promise<Groups> {
-  const neighbours = await findNeighbours(tx, collectionId, from, to);
+/** Finds grouped by place and day across finders: those whose days touch these, or all of the collection. */
+export async function loadGroups(tx: Tx, collectionId: string, days?: Days): Promise<Groups> {
+  // A find dated no better than this is in no group.
+  const isVague = days !== undefined && daysBetween(dayOf(days.from), dayOf(days.to)) > longestRangeDays;
+  const neighbours = isVague ? [] : await findNeighbours(tx, collectionId, days);
   const events = findGroupEvents(
     neighbours.map((find) => ({
       id: find.id,
@@ -48,6 +51,3 @@ export async function loadGroups(tx: Tx, collectionId: string, from: Date, to: D
     eventOf: (id) => largest(id, ({ birds }) => birds >= SEVERAL_DEAD),
   };
 }
-
-/** Every find of a collection, for a check of all. */
-export const EVER = { from: dateColumn('1500-01-01'), to: dateColumn('2999-12-31') };

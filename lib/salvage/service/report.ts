@@ -2,7 +2,7 @@ import 'server-only';
 import { ensureShippedPacks } from '@/lib/permits/public';
 import { type Actor, authorise, type CommandContext } from '@/lib/platform/actor';
 import { dateColumn } from '@/lib/platform/clock';
-import { db } from '@/lib/platform/db';
+import { db, type Tx } from '@/lib/platform/db';
 import { AppError, forbidden, notValid } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
 import { takeNumber } from '@/lib/platform/sequence';
@@ -10,7 +10,14 @@ import { type Work, withTx } from '@/lib/platform/tx';
 import { say } from '@/lib/platform/words/say';
 import { salvageEvents } from '../events';
 import { OFFICER_FACTS } from '../policy';
-import { findByClientKey, insertCustody, insertFinder, insertRecord, takeTurn } from '../repo/records';
+import {
+  findByClientKey,
+  findNumber,
+  insertCustody,
+  insertFinder,
+  insertRecord,
+  takeTurn,
+} from '../repo/records';
 import { type FinderContact, type FindFacts, findFacts, type ReportFindRequest } from '../schema';
 import type { SalvageRecord } from '../wire';
 import { findDayProblems, findQuantityProblems, findReferenceProblems, readPlace } from './check-input';
@@ -29,40 +36,47 @@ export function refuseOfficerFacts(actor: Actor, facts: Partial<FindFacts>, befo
   if (touched) throw forbidden(say('What an office put in writing is entered by a permit officer.'));
 }
 
-/** The record that an earlier delivery of the same report made, if there is one. */
-async function findEarlier(actor: Actor, requestKey: string): Promise<SalvageRecord | null> {
-  const known = await findByClientKey(db(), actor.collectionId, requestKey);
-  return known === null ? null : loadRecord(db(), actor, known.id);
-}
+/** What is told of a find that was logged, now or by an earlier delivery of the same report. */
+type Tell<T> = (tx: Tx, actor: Actor, id: string) => Promise<T>;
 
 /**
  * Logs a found bird: it gets its number, its first step of custody and a coverage check. A report that is delivered
  * twice under one key makes one record.
  * @throws AppError not-valid with each field that cannot be.
  */
-export async function reportFind(
+export const reportFind = (context: CommandContext, request: ReportFindRequest): Promise<SalvageRecord> =>
+  reportOnce(context, request, loadRecord);
+
+/** As `reportFind`, for whoever takes in many and shows none: answers the record's id and number. */
+export const takeInFind = (
   context: CommandContext,
   request: ReportFindRequest,
-): Promise<SalvageRecord> {
+): Promise<{ id: string; number: string }> => reportOnce(context, request, findNumber);
+
+async function reportOnce<T>(context: CommandContext, request: ReportFindRequest, tell: Tell<T>): Promise<T> {
   const { actor } = context;
   authorise(actor, 'salvage.log');
   refuseOfficerFacts(actor, request.facts);
   await ensureShippedPacks(actor.collectionId);
-  const earlier = await findEarlier(actor, request.requestKey);
+  const earlier = await tellEarlier(actor, request.requestKey, tell);
   if (earlier !== null) return earlier;
   try {
-    // Shown inside the transaction, so that the answer is kept with it: a phone that sends again is told all of it.
-    return await withTx(context, async (work) => {
-      const id = await logFind(work, request, { source: 'staff' });
-      return loadRecord(work.db, actor, id);
-    });
+    // Told inside the transaction, so that the answer is kept with it: a phone that sends again is told all of it.
+    return await withTx(context, async (work) =>
+      tell(work.db, actor, await logFind(work, request, { source: 'staff' })),
+    );
   } catch (error) {
     // Two deliveries at the same moment: the other one made the record.
     if (!(error instanceof AppError) || error.code !== 'conflict') throw error;
-    const made = await findEarlier(actor, request.requestKey);
+    const made = await tellEarlier(actor, request.requestKey, tell);
     if (made === null) throw error;
     return made;
   }
+}
+
+async function tellEarlier<T>(actor: Actor, requestKey: string, tell: Tell<T>): Promise<T | null> {
+  const known = await findByClientKey(db(), actor.collectionId, requestKey);
+  return known === null ? null : tell(db(), actor, known.id);
 }
 
 type Origin = { source: 'staff' | 'drop-off'; slip?: { id: string; label: string }; receiptCode?: string };

@@ -20,7 +20,8 @@ beforeAll(async () => {
   officer = await makeActor(db(), await makeCollection(db()), 'permit-officer');
 });
 
-const sources = (actor: Actor) => loadCoverageSources(db(), actor.collectionId, '2025-06-01');
+const sources = (actor: Actor) =>
+  loadCoverageSources(db(), actor.collectionId, { today: '2025-06-01', found: ['2025-06-01'] });
 
 describe('rule packs', () => {
   it('the shipped pack is there at first use, once, however many ask at once', async () => {

@@ -24,6 +24,7 @@ const on = (earliestOn: string, latestOn = earliestOn) => ({
   found: { earliestOn, latestOn, verbatim: '' },
   receivedOn: latestOn,
 });
+const atOneWindow = { country: 'US', stateProvince: 'OH', county: 'Franklin', locality: 'One window' };
 const stranger = { facts: {}, finder: { name: 'Ada Finder', phone: '555 0100' } };
 
 describe('verdicts are stored with their reasons', () => {
@@ -103,6 +104,37 @@ describe('verdicts are stored with their reasons', () => {
       log(on('2025-06-01'), own),
     ]);
     expect(racing.filter(({ permit }) => permit !== null)).toHaveLength(2);
+  });
+
+  it('a quota by the permit’s year counts from its first day to its last, and no further', async () => {
+    const own = await makeLab({
+      clauses: [
+        { id: 'taxa', kind: 'taxa-allowed', taxa: [{ by: 'all' }] },
+        { id: 'q', kind: 'quota', taxa: [{ by: 'all' }], maximum: 1, year: { basis: 'permit' } },
+      ],
+      effectiveOn: '2023-03-01',
+    });
+    expect((await log(on('2024-02-29'), own)).coverage).toBe('covered');
+    expect((await log(on('2023-03-01'), own)).check?.reasons.map(({ code }) => code)).toContain(
+      'quota-exceeded',
+    );
+    expect((await log(on('2024-03-01'), own)).coverage).toBe('covered');
+  });
+
+  it('a find that may be of any day of a year belongs to no event', async () => {
+    const own = await makeLab();
+    const five = [];
+    while (five.length < 5) five.push(await log({ place: atOneWindow }, own));
+    expect(five.at(-1)?.holds).toContain('event');
+    const vague = await log(
+      {
+        place: atOneWindow,
+        found: { earliestOn: '2024-01-01', latestOn: '2024-12-31', verbatim: '2024' },
+        receivedOn: '2025-01-02',
+      },
+      own,
+    );
+    expect(vague.holds).not.toContain('event');
   });
 });
 
