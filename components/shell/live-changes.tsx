@@ -7,6 +7,8 @@ import { z } from 'zod';
 const change = z.object({ kind: z.string(), subjectId: z.string(), birdId: z.string().nullable() });
 /** Changes that arrive together ask for their pages once. */
 const GATHER_MS = 150;
+/** A browser gives up when it is answered an error, which a proxy does while what is behind it starts anew. */
+const OPEN_AGAIN_MS = 10_000;
 
 /**
  * Listens for committed changes and asks again for what is on screen: queries of the same stage (the first word of
@@ -15,9 +17,10 @@ const GATHER_MS = 150;
 export function LiveChanges() {
   const queries = useQueryClient();
   useEffect(() => {
-    const source = new EventSource('/api/live');
+    let source: EventSource;
     const touched = new Set<string>();
     let timer: ReturnType<typeof setTimeout> | undefined;
+    let again: ReturnType<typeof setTimeout> | undefined;
     const refresh = () => {
       timer = undefined;
       const words = new Set(touched);
@@ -30,21 +33,30 @@ export function LiveChanges() {
             [...words].some((word) => JSON.stringify(queryKey[1]).includes(word))),
       });
     };
-    source.onmessage = ({ data }) => {
+    const hear = ({ data }: MessageEvent) => {
       const heard = change.safeParse(JSON.parse(String(data)));
       if (!heard.success) return;
       touched.add(heard.data.kind.split('.')[0] ?? '').add(heard.data.subjectId);
       if (heard.data.birdId !== null) touched.add(heard.data.birdId);
       timer ??= setTimeout(refresh, GATHER_MS);
     };
-    // After a break, anything may have changed.
     let wasOpen = false;
-    source.onopen = () => {
-      if (wasOpen) void queries.invalidateQueries();
-      wasOpen = true;
+    const open = () => {
+      source = new EventSource('/api/live');
+      source.onmessage = hear;
+      source.onopen = () => {
+        // After a break, anything may have changed.
+        if (wasOpen) void queries.invalidateQueries();
+        wasOpen = true;
+      };
+      source.onerror = () => {
+        if (source.readyState === EventSource.CLOSED) again = setTimeout(open, OPEN_AGAIN_MS);
+      };
     };
+    open();
     return () => {
       clearTimeout(timer);
+      clearTimeout(again);
       source.close();
     };
   }, [queries]);

@@ -25,7 +25,9 @@ export async function forEachRow(
       if (own.idempotency === undefined || !done.has(own.idempotency.key)) await command(own, id);
       answers.push({ id, problem: null });
     } catch (error) {
-      answers.push({ id, problem: wordsOf(error, context.requestId) });
+      // The same delivery may have done this row elsewhere meanwhile.
+      const isDone = error instanceof AppError && (await findDone([own])).size > 0;
+      answers.push({ id, problem: isDone ? null : wordsOf(error, context.requestId) });
     }
   }
   return { rows: answers };

@@ -3,18 +3,16 @@ import { createHash, randomUUID } from 'node:crypto';
 import type { z } from 'zod';
 import { phrases, say, translate } from '@/lib/platform/words/say';
 import type { Actor, CommandContext } from './actor';
-import { db } from './db';
 import { settings } from './env';
-import { AppError, conflict, type FieldProblem, notValid } from './errors';
+import { AppError, type FieldProblem, notValid } from './errors';
 import { namesTag, tagOf } from './etag';
-import type { Prisma } from './generated/prisma/client';
 import { renewing } from './identity/renewal';
 import { currentActor } from './identity/session';
+import { answeredOnce } from './kept-answers';
 import { log } from './log';
 import { saysDatabaseIsLost } from './lost-database';
 import { may, type Permission } from './permissions';
 import { serve } from './serve';
-import { GIVEN_ONCE } from './tx';
 import { unfitPart } from './wire-text';
 import { inLanguageOfRequest } from './words/request-language';
 
@@ -81,18 +79,16 @@ export function defineRoute<
       );
       const rawBody = definition.body === undefined ? undefined : await readJson(request);
       const body = parsePart(definition.body, rawBody, 'body');
-      const context = await commandContext(request, actor, requestId, rawBody);
-      if ('replay' in context) return Response.json(readReplay(definition.response, context.replay));
-      const result = await definition.service({
+      const context = commandContext(request, actor, requestId, rawBody);
+      const input = {
         actor,
         context,
         params: params as z.output<P>,
         query: query as z.output<Q>,
         body: body as z.output<B>,
         request,
-      });
-      const answer = definition.response.parse(result);
-      await keepWholeAnswer(context, answer);
+      };
+      const answer = await answeredOnce(context, definition.response, () => definition.service(input));
       return request.method === 'GET'
         ? answerRead(request, answer, requestId)
         : Response.json(answer, { headers: { 'x-request-id': requestId } });
@@ -293,52 +289,14 @@ async function readJson(request: Request): Promise<unknown> {
   }
 }
 
-async function commandContext(
-  request: Request,
-  actor: Actor,
-  requestId: string,
-  rawBody: unknown,
-): Promise<CommandContext | { replay: unknown }> {
+function commandContext(request: Request, actor: Actor, requestId: string, rawBody: unknown): CommandContext {
   const key = request.headers.get('idempotency-key');
   if (key === null || rawBody === undefined || actor.personId === null) return { actor, requestId };
   if (key.length > 100)
     throw new AppError('bad-request', say('The Idempotency-Key is longer than 100 characters.'));
   const bodyDigest = createHash('sha256').update(JSON.stringify(rawBody)).digest('hex');
   const route = `${request.method} ${new URL(request.url).pathname}`;
-  const kept = await db().idempotencyKey.findUnique({
-    where: { personId_key: { personId: actor.personId, key } },
-  });
-  if (kept === null) return { actor, requestId, idempotency: { key, route, bodyDigest } };
-  if (kept.route !== route || kept.bodyDigest !== bodyDigest) {
-    throw conflict(say('This Idempotency-Key was used for a different request.'));
-  }
-  if (kept.status === GIVEN_ONCE)
-    throw conflict(
-      say('This was carried out already. Its answer holds a secret or personal data and is given only once.'),
-    );
-  return { replay: kept.body };
-}
-
-/** A kept answer where it is one of this route; the process may have ended before `keepWholeAnswer`. */
-function readReplay<R extends z.ZodType>(response: R, replay: unknown): z.output<R> {
-  const parsed = response.safeParse(replay);
-  if (!parsed.success)
-    throw conflict(say('This was carried out already, and its answer was lost. Reload to see what stands.'));
-  return parsed.data;
-}
-
-/** Keeps the answer as it is sent, in place of what its transaction knew of it. */
-async function keepWholeAnswer({ actor, idempotency }: CommandContext, answer: unknown): Promise<void> {
-  if (idempotency === undefined || actor.personId === null) return;
-  try {
-    await db().idempotencyKey.updateMany({
-      where: { personId: actor.personId, key: idempotency.key, status: { not: GIVEN_ONCE } },
-      data: { body: JSON.parse(JSON.stringify(answer ?? null)) as Prisma.InputJsonValue },
-    });
-  } catch (error) {
-    // What was asked is done and can be answered; only a repeated delivery will hear less.
-    log().warn({ err: error }, 'an answer could not be kept');
-  }
+  return { actor, requestId, idempotency: { key, route, bodyDigest } };
 }
 
 /** A connection that breaks may have carried the command out before: only looking, or sending it again, tells. */

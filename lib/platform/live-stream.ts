@@ -9,7 +9,8 @@ const HEARTBEAT_MS = 25_000;
 
 /**
  * Server-sent events of what changed in the actor's collection, ids only. It ends when the reader leaves, and when
- * what let them in has ended: at the next heartbeat, at once where the change is one of their own account.
+ * what let them in has ended: at the next heartbeat, at once where the change is one of their own account. It ends too
+ * when changes may have been missed: a page then listens anew and asks again for all it shows.
  */
 export function liveStream(actor: Actor, signal: AbortSignal): ReadableStream<Uint8Array> {
   const encoder = new TextEncoder();
@@ -31,9 +32,12 @@ export function liveStream(actor: Actor, signal: AbortSignal): ReadableStream<Ui
         if (await standsOrUnknown(actor)) send(': still here\n\n');
         else close();
       };
-      const stop = onChange((change) => {
-        if (change.collectionId === actor.collectionId) send(`data: ${JSON.stringify(change)}\n\n`);
-        if (isOfTheirs(change, actor)) void askAgain();
+      const { ready, stop } = onChange({
+        hear: (change) => {
+          if (change.collectionId === actor.collectionId) send(`data: ${JSON.stringify(change)}\n\n`);
+          if (isOfTheirs(change, actor)) void askAgain();
+        },
+        missed: close,
       });
       const beat = setInterval(() => void askAgain(), HEARTBEAT_MS);
       end = () => {
@@ -42,7 +46,7 @@ export function liveStream(actor: Actor, signal: AbortSignal): ReadableStream<Ui
         stop();
       };
       signal.addEventListener('abort', close);
-      send(': listening\n\n');
+      void ready.then(() => send(': listening\n\n'));
     },
   });
 }

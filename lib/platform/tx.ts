@@ -26,7 +26,11 @@ export type Work = {
   enqueue(task: string, payload: Prisma.InputJsonValue, options?: { runAt?: Date; jobKey?: string }): void;
 };
 
-/** Kept in the place of an answer that is not kept. */
+/** Status of a kept answer: the command is done, and the body holds what its transaction knew of the answer. */
+export const DONE = 202;
+/** … the body is the answer as it was sent. */
+export const ANSWERED = 200;
+/** … the answer is not kept. */
 export const GIVEN_ONCE = 409;
 
 type QueuedJob = { task: string; payload: Prisma.InputJsonValue; runAt: Date | null; jobKey: string | null };
@@ -61,6 +65,7 @@ async function runCommand<T>(
   const events: AuditDraft[] = [];
   const jobs: QueuedJob[] = [];
   const at = now();
+  await waitForTwin(tx, context);
   const result = await command({
     db: tx,
     actor: context.actor,
@@ -80,6 +85,31 @@ async function runCommand<T>(
   if (context.idempotency !== undefined) await keepAnswer(tx, context, result);
   await recordEvents(tx, context, events, at);
   return result;
+}
+
+/**
+ * Deliveries under one key that come at the same moment go one after the other, whatever process they came to.
+ * @throws AppError conflict when the one before carried the command out; its answer is kept.
+ */
+async function waitForTwin(tx: Tx, { actor, idempotency }: CommandContext): Promise<void> {
+  if (idempotency === undefined || actor.personId === null) return;
+  const { personId } = actor;
+  const { key } = idempotency;
+  await takeTurns(tx, `delivery ${personId} ${key}`);
+  const kept = await tx.idempotencyKey.findUnique({
+    where: { personId_key: { personId, key } },
+    select: { key: true },
+  });
+  if (kept !== null)
+    throw conflict(say('This was carried out already, and its answer was lost. Reload to see what stands.'));
+}
+
+/**
+ * Makes all transactions that ask for this name, in whatever process, wait for each other until they end. Unlike a row's
+ * lock it is no write: a transaction that changes nothing stays a read.
+ */
+export async function takeTurns(tx: Tx, name: string): Promise<void> {
+  await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtextextended(${name}, 0))`;
 }
 
 /** In one statement, the same however many there are: the text of a createMany is made anew each time. */
@@ -111,7 +141,7 @@ async function keepAnswer(tx: Tx, { actor, idempotency }: CommandContext, result
       personId: actor.personId,
       route: idempotency.route,
       bodyDigest: idempotency.bodyDigest,
-      status: idempotency.once ? GIVEN_ONCE : 200,
+      status: idempotency.once ? GIVEN_ONCE : DONE,
       body: idempotency.once ? {} : (JSON.parse(JSON.stringify(result ?? null)) as Prisma.InputJsonValue),
     },
   });

@@ -1,7 +1,7 @@
 import 'server-only';
 import { announce } from '@/lib/notices/public';
 import { systemActor } from '@/lib/platform/actor';
-import { type Work, withTx } from '@/lib/platform/tx';
+import { takeTurns, type Work, withTx } from '@/lib/platform/tx';
 import { say } from '@/lib/platform/words/say';
 import { queueEvents } from './events';
 import { findCollection, findNames, findWaitingClaims, updateBird } from './repo/birds';
@@ -14,6 +14,7 @@ type Claim = Awaited<ReturnType<typeof findWaitingClaims>>[number];
 /** Tells people of claims that are about to end, and returns birds whose claim has ended to the queue. */
 export async function expireClaims(collectionId: string): Promise<{ told: number; ranOut: number }> {
   return withTx({ actor: systemActor(collectionId) }, async (work) => {
+    await takeTurns(work.db, `claims ${collectionId}`);
     const settings = readQueueSettings((await findCollection(work.db, collectionId)).settings).claims;
     const claims = await findWaitingClaims(work.db, collectionId);
     const names = await findNames(claims.map(({ claimedById }) => claimedById));

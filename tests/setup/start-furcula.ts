@@ -26,6 +26,7 @@ export default async function startFurcula(config: FullConfig): Promise<() => Pr
   const ready = await waitUntilReady(child);
   process.env.FURCULA_E2E_URL = ready.address;
   process.env.FURCULA_E2E_DATABASE_URL = ready.databaseUrl;
+  process.env.FURCULA_E2E_DATA = dataDir;
   return async () => {
     const ended = new Promise((resolve) => child.once('exit', resolve));
     child.kill('SIGTERM');

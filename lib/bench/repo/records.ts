@@ -5,6 +5,7 @@ import type { BenchListQuery } from '@/lib/bench/wire';
 import { db, type Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
 import { cursorInstant, cursorWhole, readCursor } from '@/lib/platform/paging';
+import { takeTurns } from '@/lib/platform/tx';
 
 const withBird = {
   bird: {
@@ -34,7 +35,7 @@ export const findRecordOfBird = (tx: Tx, collectionId: string, birdId: string): 
  * ends. Unlike a row lock it is not itself a write, so a delivery that changes nothing stays a read.
  */
 export async function queueUp(tx: Tx, id: string): Promise<void> {
-  await tx.$queryRaw`SELECT pg_advisory_xact_lock(hashtextextended(${`bench ${id}`}, 0))::text`;
+  await takeTurns(tx, `bench ${id}`);
 }
 
 export const findBird = (tx: Tx, collectionId: string, id: string) =>

@@ -3,7 +3,7 @@ import { findEventKeys } from '@/lib/audit/public';
 import { announce } from '@/lib/notices/public';
 import { systemActor } from '@/lib/platform/actor';
 import { dayIn, dayOf } from '@/lib/platform/clock';
-import { withTx } from '@/lib/platform/tx';
+import { takeTurns, withTx } from '@/lib/platform/tx';
 import { loanEvents } from '../events';
 import { findCollection } from '../repo/loans';
 import { findOut } from '../repo/reminders';
@@ -17,6 +17,7 @@ import { readLoanSettings } from '../settings';
  */
 export function remindOfLoans(collectionId: string): Promise<number> {
   return withTx({ actor: systemActor(collectionId) }, async (work) => {
+    await takeTurns(work.db, `loan reminders ${collectionId}`);
     const collection = await findCollection(work.db, collectionId);
     const { terms } = readLoanSettings(collection.settings);
     const today = dayIn(collection.timeZone, work.now);

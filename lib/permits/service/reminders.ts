@@ -3,7 +3,7 @@ import { findEventKeys } from '@/lib/audit/public';
 import { announce } from '@/lib/notices/public';
 import { systemActor } from '@/lib/platform/actor';
 import { dayIn, dayOf } from '@/lib/platform/clock';
-import { type Work, withTx } from '@/lib/platform/tx';
+import { takeTurns, type Work, withTx } from '@/lib/platform/tx';
 import { permitEvents } from '../events';
 import { findAllPermits, findCollection, type PermitRowFound } from '../repo/permits';
 import { duePermitReminders, type PermitReminder } from '../rules/reminders';
@@ -12,6 +12,7 @@ import { toPermit } from './permit-shape';
 /** Reminds the permit officers of permits that end and reports that are due; returns how many reminders were sent. */
 export function remindOfPermits(collectionId: string): Promise<number> {
   return withTx({ actor: systemActor(collectionId) }, async (work) => {
+    await takeTurns(work.db, `permit reminders ${collectionId}`);
     const today = dayIn((await findCollection(work.db, collectionId)).timeZone, work.now);
     const permits = await findAllPermits(work.db, collectionId);
     const sent = await findEventKeys(

@@ -5,6 +5,7 @@ import { dateColumn, dayOf } from '@/lib/platform/clock';
 import { addDays } from '@/lib/platform/days';
 import type { Tx } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
+import { takeTurns } from '@/lib/platform/tx';
 import { longestRangeDays } from '../rules/group-events';
 
 const taxonWithNames = {
@@ -87,7 +88,7 @@ export const keepVerdict = (tx: Tx, id: string, data: Prisma.SalvageRecordUnchec
  * must not be made by two at once.
  */
 export async function takeTurn(tx: Tx, collectionId: string): Promise<void> {
-  await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtextextended(${`salvage ${collectionId}`}, 0))`;
+  await takeTurns(tx, `salvage ${collectionId}`);
 }
 
 /** Finds whose possible days touch these days: candidates for one event. */

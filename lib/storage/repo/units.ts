@@ -1,6 +1,7 @@
 import 'server-only';
 import type { Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
+import { takeTurns } from '@/lib/platform/tx';
 import { parsePosition } from '../positions';
 import type { PositionScheme, PreservationKind, StorageUnit, StorageUnitKind } from '../schema';
 
@@ -96,7 +97,7 @@ export async function countMaterials(tx: Tx, collectionId: string): Promise<Map<
 
 /** The tree changes one act at a time: two moves could otherwise put two units into each other. */
 export async function lockTree(tx: Tx, collectionId: string): Promise<void> {
-  await tx.$queryRaw`SELECT 1 FROM pg_advisory_xact_lock(hashtextextended(${`storage tree ${collectionId}`}, 0))`;
+  await takeTurns(tx, `storage tree ${collectionId}`);
 }
 
 /** Counts what lies directly in a unit without positions; the lock makes simultaneous arrivals wait. */

@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import type { Actor } from '@/lib/platform/actor';
 import type { RouteHandler } from '@/lib/platform/http';
 import { deliver, EXAMPLES, loadCommands } from './repeated/commands';
+import { GIVEN_ONCE } from './repeated/given-once';
 import { type Example, type Lab, openLab } from './repeated/lab';
 
 /**
@@ -25,21 +26,6 @@ const NO_KEY: Record<string, string> = {
     'the body is a file, streamed: handed in again it is looked at again, nothing is made',
   'POST api/storage/[id]/logs': 'the body is a file, streamed: a stretch of time is taken once',
   'POST api/taxa/checklists': 'the body is a file, streamed: nothing is current before somebody makes it so',
-};
-
-/** Commands whose answer is given once, each with what it holds: a repeated delivery is told that it was carried out. */
-const GIVEN_ONCE: Record<string, string> = {
-  'POST api/exchange/tokens': 'the token',
-  'POST api/exchange/webhooks': 'the secret that signs',
-  'POST api/loans/links': 'the address of the link',
-  'POST api/people': 'the address of the link',
-  'POST api/people/[id]/export': 'all that is kept of a person',
-  'POST api/people/[id]/reset-link': 'the address of the link',
-  'POST api/salvage/slips': 'the address on the slip',
-  'POST api/salvage/[id]/finder': 'the finder’s contact data',
-  'POST api/salvage/[id]/finder/change': 'the finder’s contact data were in the request',
-  'POST api/salvage/[id]/finder/erase': 'nothing of a finder is to be kept',
-  'POST api/salvage/[id]/finder/export': 'all that is kept of a finder',
 };
 
 /** Sent like commands, for the size of what they ask; they write nothing. */
