@@ -237,16 +237,13 @@ for (const { name, proxy, processes } of all) {
     const bird = rows.find(({ abilities }) => abilities.take);
     expect(bird, 'a bird to take').toBeDefined();
     const key = randomUUID();
+    const timesTaken = () => count(`"AuditEvent" WHERE "birdId" = $1 AND kind = 'queue.taken'`, bird?.id);
+    const before = await timesTaken();
     const taken = await Promise.all(
       processes.map((to) => person.post(`/api/queue/${bird?.id}/take`, {}, { to, key })),
     );
     expectAlike(taken);
-    expect(
-      await count(
-        `"AuditEvent" WHERE "birdId" = $1 AND kind = 'queue.taken' AND at > now() - interval '1 minute'`,
-        bird?.id,
-      ),
-    ).toBe(1);
+    expect(await timesTaken()).toBe(before + 1);
     const back = await person.post(`/api/queue/${bird?.id}/put-back`, { reason: 'Only tried.' });
     expect(back.status, JSON.stringify(back.body)).toBe(200);
   });

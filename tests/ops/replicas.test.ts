@@ -1,6 +1,7 @@
-import { Logger, type Runner, run, type TaskList } from 'graphile-worker';
+import { Logger, parseCronItems, type Runner, run, type TaskList } from 'graphile-worker';
 import { Client } from 'pg';
 import { afterEach, beforeEach, describe, expect, inject, it, vi } from 'vitest';
+import { cronItems } from '@/lib/jobs';
 import { listMigrations } from '@/lib/ops/migrations-folder';
 import { runProgram } from './programs';
 
@@ -96,5 +97,64 @@ describe('replicas that start at once', () => {
     }
     const { rows } = await client.query<{ job: string }>('select job from done');
     expect(rows.map(({ job }) => job).sort()).toEqual([...words].sort());
+  }, 180_000);
+
+  it('three workers begin work that comes by the clock once each time', async () => {
+    await openDatabase(inject('templateName'));
+    await client.query('create table begun (task text, due text)');
+    const tasks = [...new Set(cronItems.map(({ task }) => task))];
+    const taskList: TaskList = Object.fromEntries(
+      tasks.map((task) => [
+        task,
+        async (payload, { withPgClient }) => {
+          const { _cron } = payload as { _cron: { ts: string } };
+          await withPgClient((pg) => pg.query('insert into begun values ($1, $2)', [task, _cron.ts]));
+        },
+      ]),
+    );
+    // As if no worker had run for two days: each of them makes up for one day when it starts.
+    await client.query(
+      `insert into graphile_worker._private_known_crontabs (identifier, known_since)
+       select identifier, now() - interval '2 days' from unnest($1::text[]) as identifier`,
+      [cronItems.map(({ identifier, task }) => identifier ?? task)],
+    );
+    const parsedCronItems = parseCronItems(
+      cronItems.map((item) => ({ ...item, options: { backfillPeriod: 24 * 3_600_000 } })),
+    );
+    const workers = await Promise.all(
+      [1, 2, 3].map(() =>
+        run({
+          connectionString: url,
+          concurrency: 2,
+          noHandleSignals: true,
+          taskList,
+          parsedCronItems,
+          logger: new Logger(() => () => undefined),
+        }),
+      ),
+    );
+    try {
+      await vi.waitFor(
+        async () => {
+          expect(await count('select count(distinct task)::int as n from begun')).toBe(tasks.length);
+          expect(await count('select count(*)::int as n from graphile_worker._private_jobs')).toBe(0);
+        },
+        { timeout: 60_000, interval: 200 },
+      );
+    } finally {
+      await Promise.all(workers.map((worker: Runner) => worker.stop()));
+    }
+    expect(
+      await count(
+        'select count(*)::int as n from (select from begun group by task, due having count(*) > 1) as twice',
+      ),
+    ).toBe(0);
+    // What comes each hour came in each hour.
+    const hourly = cronItems.filter(({ match }) => / \* \* \* \*$/.test(String(match)));
+    expect(hourly.length).toBeGreaterThan(0);
+    for (const { task } of hourly)
+      expect(
+        await count('select count(*)::int as n from begun where task = $1', task),
+      ).toBeGreaterThanOrEqual(23);
   }, 180_000);
 });

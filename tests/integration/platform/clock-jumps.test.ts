@@ -7,6 +7,7 @@ import { pinClock } from '@/lib/platform/clock';
 import { db } from '@/lib/platform/db';
 import { actorOf } from '@/lib/platform/identity/session';
 import { beginSession } from '@/lib/platform/identity/sessions';
+import { DONE } from '@/lib/platform/tx';
 import { expireClaims } from '@/lib/queue/claim-expiry';
 import { takeBird } from '@/lib/queue/claims';
 import { reportFind } from '@/lib/salvage/service/report';
@@ -116,7 +117,7 @@ describe('when the clock jumps', () => {
     await takeBird(context, id, {});
     clock(jump);
     const kept = await db().idempotencyKey.findFirst({ where: { key: context.idempotency?.key } });
-    expect(kept).toMatchObject({ status: 200, route: 'POST /x' });
+    expect(kept).toMatchObject({ status: DONE, route: 'POST /x' });
     await expect(takeBird(context, id, {})).rejects.toMatchObject({ code: 'conflict' });
     expect(await db().auditEvent.count({ where: { birdId: id, kind: 'queue.taken' } })).toBe(1);
   });

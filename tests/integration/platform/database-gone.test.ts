@@ -20,6 +20,7 @@ process.env.DATABASE_URL = server.urlOf();
 const { closeDb, db } = await import('@/lib/platform/db');
 const { GET: ready } = await import('@/app/api/ready/route');
 const { GET: health } = await import('@/app/api/health/route');
+const { GET: listen } = await import('@/app/api/live/route');
 const { GET: listSlips, POST: makeSlip } = await import('@/app/api/salvage/slips/route');
 const { digestToken, makeToken } = await import('@/lib/platform/identity/tokens');
 const { makeActor, makeCollection } = await import('@/seed/factories');
@@ -86,3 +87,15 @@ it('while the database is stopped, reads and commands are put off; when it is ba
   const { rows } = (await (await list()).json()) as { rows: { label: string }[] };
   expect(rows.map(({ label }) => label).sort()).toEqual(['before', 'meanwhile']);
 });
+
+it('what listens ends when the database is back, so that its page asks again for all it may have missed', async () => {
+  const answer = await listen(new Request('http://localhost/api/live'));
+  const reader = answer.body?.getReader();
+  const read = async () => new TextDecoder().decode((await reader?.read())?.value);
+  expect(await read()).toContain('listening');
+  const { port } = server;
+  await server.stop();
+  server = await startEmbeddedPostgres(folder, { disposable: true, port });
+  for (let part = await reader?.read(); part?.done === false; part = await reader?.read());
+  await expect(reader?.closed).resolves.toBeUndefined();
+}, 60_000);
