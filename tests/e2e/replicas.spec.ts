@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import { type APIRequestContext, expect, type Playwright, test } from '@playwright/test';
+import { type APIRequest, type APIRequestContext, expect, test } from '@playwright/test';
 import { Client } from 'pg';
 import type { OwnedProcess } from '../../lib/ops/processes';
 import { DEMO_PASSWORD } from '../../lib/platform/identity/demo';
@@ -39,6 +39,9 @@ test.afterAll(async () => {
   await database.end();
 });
 
+const towards = (to: number | undefined): Record<string, string> =>
+  to === undefined ? {} : { [TO]: String(to) };
+
 /** One person's browser without pages, at the proxy's address. */
 class Person {
   private constructor(
@@ -46,24 +49,24 @@ class Person {
     readonly api: APIRequestContext,
   ) {}
 
-  static async at(playwright: Playwright, proxy: RoundRobin): Promise<Person> {
-    return new Person(proxy, await playwright.request.newContext({ baseURL: proxy.address }));
+  static async at({ request }: { request: APIRequest }, proxy: RoundRobin): Promise<Person> {
+    return new Person(proxy, await request.newContext({ baseURL: proxy.address }));
   }
 
   static async signedIn(
-    playwright: Playwright,
+    { request }: { request: APIRequest },
     proxy: RoundRobin,
     who: string,
     through = 0,
   ): Promise<Person> {
-    const person = await Person.at(playwright, proxy);
+    const person = await Person.at({ request }, proxy);
     expect(await person.signIn(who, { through })).toBeNull();
     return person;
   }
 
   /** The way of the sign-in page. Gives what it was refused with, or null. */
   async signIn(who: string, { through, password = DEMO_PASSWORD }: { through?: number; password?: string }) {
-    const headers = through === undefined ? {} : { [TO]: String(through) };
+    const headers = towards(through);
     const { csrfToken } = (await (await this.api.get('/api/auth/csrf', { headers })).json()) as Record<
       string,
       string
@@ -75,7 +78,7 @@ class Person {
   }
 
   async get(path: string, to?: number): Promise<Answer> {
-    return this.answer(await this.api.get(path, { headers: to === undefined ? {} : { [TO]: String(to) } }));
+    return this.answer(await this.api.get(path, { headers: towards(to) }));
   }
 
   async post(
@@ -86,7 +89,7 @@ class Person {
     const headers = {
       'idempotency-key': key,
       origin: this.proxy.address,
-      ...(to === undefined ? {} : { [TO]: String(to) }),
+      ...towards(to),
     };
     return this.answer(await this.api.post(path, { data: data as object, headers }));
   }
@@ -109,8 +112,9 @@ class Person {
     const heard = { text: '', ended: false, leave: () => leaving.abort() };
     const read = async () => {
       const decoder = new TextDecoder();
-      for await (const chunk of answer.body ?? [])
-        heard.text += decoder.decode(chunk as Uint8Array, { stream: true });
+      const reader = answer.body?.getReader();
+      for (let part = await reader?.read(); part?.done === false; part = await reader?.read())
+        heard.text += decoder.decode(part.value, { stream: true });
     };
     void read()
       .catch(() => undefined)
@@ -172,7 +176,7 @@ for (const { name, proxy, processes } of all) {
     playwright,
   }) => {
     const administrator = await Person.signedIn(playwright, proxy(), 'administrator');
-    const person = await Person.signedIn(playwright, proxy(), 'volunteer3', last);
+    const person = await Person.signedIn(playwright, proxy(), 'volunteer2', last);
     const statuses = async () =>
       (await Promise.all(processes.map((one) => person.get('/api/desk/waiting', one)))).map(
         ({ status }) => status,
@@ -180,14 +184,14 @@ for (const { name, proxy, processes } of all) {
     expect(await statuses()).toEqual(processes.map(() => 200));
 
     const heard = await person.listen(last);
-    const { rows } = (await administrator.get('/api/people?q=Odile', 0)).body as { rows: { id: string }[] };
+    const { rows } = (await administrator.get('/api/people?q=Tomas', 0)).body as { rows: { id: string }[] };
     expect(rows).toHaveLength(1);
     const ended = await administrator.post(`/api/people/${rows[0]?.id}/end-sessions`, {}, { to: 0 });
     expect(ended.status, JSON.stringify(ended.body)).toBe(200);
     expect(await statuses()).toEqual(processes.map(() => 401));
     await expect.poll(() => heard.ended).toBe(true);
 
-    expect(await person.signIn('volunteer3', { through: 0 })).toBeNull();
+    expect(await person.signIn('volunteer2', { through: 0 })).toBeNull();
     expect(await statuses()).toEqual(processes.map(() => 200));
     const { csrfToken } = (await person.get('/api/auth/csrf', last)).body;
     const before = await person.api.storageState();
