@@ -52,14 +52,27 @@ async function fromNetworkFirst(event, { pathname }) {
   }
 }
 
-/** Fetches a page as a navigation would, with the files it names. */
+/** Fetches a page as a navigation would, with the files it names and those of its parts that are loaded later. */
 async function keepPage(pathname) {
   const answer = await fetch(pathname, { redirect: 'manual', headers: { accept: 'text/html' } });
   if (!answer.ok) return;
   const text = await answer.clone().text();
   await put(PAGES, pathname, answer, MOST_PAGES);
-  const named = new Set([...text.matchAll(NAMED_FILES)].map(([name]) => `/_next/${name}`));
-  await Promise.all([...named].map((name) => fromFiles(new Request(name)).catch(() => undefined)));
+  const known = new Set();
+  let found = filesNamedIn(text);
+  while (found.length > 0) {
+    for (const name of found) known.add(name);
+    const inner = await Promise.all(found.map(keepFile));
+    found = [...new Set(inner.flat())].filter((name) => !known.has(name));
+  }
+}
+
+const filesNamedIn = (text) => [...new Set([...text.matchAll(NAMED_FILES)].map(([name]) => `/_next/${name}`))];
+
+/** Keeps a file; the answer is the files that a script loads when it needs them. */
+async function keepFile(name) {
+  const answer = await fromFiles(new Request(name)).catch(() => undefined);
+  return answer?.ok && name.endsWith('.js') ? filesNamedIn(await answer.text()) : [];
 }
 
 async function put(cacheName, key, answer, most) {

@@ -1,41 +1,6 @@
 'use client';
 
-import { useInfiniteQuery } from '@tanstack/react-query';
-import type { ReactNode } from 'react';
-import { HistoryStory } from '@/components/ui/history-story';
-import type { HistoryEvent } from '@/lib/audit/schema';
-import { type HistorySubject, historyOptions } from './queries';
-import { sayChanges, sayEvent } from './words';
+import { whenSeen } from '@/components/ui/later';
 
-/** A record's history, newest first: who did what, when and why, with field differences. */
-export function RecordHistory({
-  subject,
-  actOf,
-}: {
-  subject: HistorySubject;
-  /** What one may do about an event, beside it. */
-  actOf?: (event: HistoryEvent) => ReactNode;
-}) {
-  const history = useInfiniteQuery(historyOptions(subject));
-  const events = history.data?.pages
-    .flatMap((page) => page.rows)
-    .map((event) => ({
-      id: event.id,
-      at: event.at,
-      who: event.actorName,
-      did: sayEvent(event),
-      why: event.reason,
-      changes: sayChanges(event),
-      act: actOf?.(event),
-    }));
-  return (
-    <HistoryStory
-      events={events}
-      loading={history.isPending}
-      error={history.error}
-      onRetry={() => void history.refetch()}
-      onMore={history.hasNextPage ? () => void history.fetchNextPage() : undefined}
-      loadingMore={history.isFetchingNextPage}
-    />
-  );
-}
+/** The history of a record, whose sentences for every event come after the page. */
+export const RecordHistory = whenSeen(() => import('./told-history').then((module) => module.ToldHistory));

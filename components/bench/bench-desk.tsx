@@ -16,13 +16,12 @@ import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { useListAddress } from '@/components/ui/use-list-address';
-import { PREPARATION_STYLE_DATA } from '@/lib/bench/styles';
-import type { BenchListQuery, BenchRow, BenchDesk as Desk } from '@/lib/bench/wire';
+import type { BenchListQuery, BenchRow, BenchDesk as Desk } from '@/lib/bench/wire-desk';
 import { paths } from '@/lib/platform/paths';
-import { countOf, phrases, say } from '@/lib/platform/words/say';
+import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
 import classes from './bench-desk.module.css';
 import { BenchClocks } from './clocks';
-import { benchDeskOptions, benchListOptions, useStartRecord } from './queries';
+import { benchDeskOptions, benchListOptions, useStartRecord } from './desk-queries';
 import { STATE_TONES, STATE_WORDS } from './record-words';
 
 /** What one person has to do next at the bench, and everybody's records below. */
@@ -213,7 +212,7 @@ const COLUMNS = phrases([
     id: 'style',
     head: 'Becomes',
     deskOnly: true,
-    cell: (row: BenchRow) => PREPARATION_STYLE_DATA[row.styleId].label,
+    cell: (row: BenchRow) => sayWord(row.styleId),
   },
   {
     id: 'who',

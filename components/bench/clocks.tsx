@@ -6,7 +6,7 @@ import { Moment } from '@/components/ui/moment';
 import { sayWith } from '@/components/ui/say-with';
 import { ToneIcon } from '@/components/ui/tone-icon';
 import { type Clock, type ClockSettings, readClocks, sayMinutes } from '@/lib/bench/clocks';
-import type { benchTimes } from '@/lib/bench/wire';
+import type { benchTimes } from '@/lib/bench/wire-desk';
 import { say } from '@/lib/platform/words/say';
 import classes from './clocks.module.css';
 

@@ -4,6 +4,7 @@ import { Button } from '@mantine/core';
 import { useMounted } from '@mantine/hooks';
 import { IconArrowBackUp, IconHelp, IconMicrophone } from '@tabler/icons-react';
 import { type KeyboardEvent, type ReactNode, useCallback, useMemo, useRef, useState } from 'react';
+import { whenOpened } from '@/components/ui/later';
 import { actOf } from '@/components/ui/shortcuts/table';
 import { useKeyArea } from '@/components/ui/shortcuts/use-shortcuts';
 import { readCommand } from '@/lib/bench/dictation/commands';
@@ -14,11 +15,12 @@ import type { ShownValue } from '@/lib/bench/wire';
 import { say } from '@/lib/platform/words/say';
 import { useBench } from './bench-context';
 import classes from './dictation.module.css';
-import { DictationHelp } from './dictation-help';
 import { DictationPreview } from './dictation-preview';
 import { DICTATION_ID } from './focus';
 import type { LiveRecord } from './pending';
 import { useSpeech } from './use-speech';
+
+const DictationHelp = whenOpened(() => import('./dictation-help').then((module) => module.DictationHelp));
 
 const HISTORY = 30;
 

@@ -10,9 +10,9 @@ import type { BenchRecord } from '@/lib/bench/wire';
 import { callApi } from '@/lib/platform/api';
 import { dayOfInstant } from '@/lib/platform/say-dates';
 import { say } from '@/lib/platform/words/say';
+import { benchKeys } from './keys';
 import { Problems } from './problems';
 import classes from './products.module.css';
-import { benchKeys } from './queries';
 
 /** A bird that becomes nothing: how, when and before whom it was disposed of. */
 export function DisposalForm({ record }: { record: BenchRecord }) {

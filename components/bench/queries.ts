@@ -1,42 +1,9 @@
 import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
 import type { z } from 'zod';
 import type { FieldId } from '@/lib/bench/fields';
-import {
-  type BenchListQuery,
-  benchDesk,
-  benchPage,
-  benchRecord,
-  colleagues,
-  entryHistory,
-  labSettings,
-} from '@/lib/bench/wire';
-import { callApi, queryString } from '@/lib/platform/api';
-
-export const benchKeys = {
-  desk: ['bench', 'desk'] as const,
-  list: (query: Partial<BenchListQuery>) => ['bench', 'list', query] as const,
-  record: (id: string) => ['bench', 'record', id] as const,
-  field: (id: string, field: FieldId) => ['bench', 'field', id, field] as const,
-  colleagues: ['bench', 'colleagues'] as const,
-  lab: ['bench', 'lab'] as const,
-};
-
-export const benchDeskOptions = () =>
-  queryOptions({
-    queryKey: benchKeys.desk,
-    queryFn: ({ signal }) => callApi('/api/bench/desk', { schema: benchDesk, signal }),
-  });
-
-export const benchListOptions = (query: Partial<BenchListQuery>) =>
-  queryOptions({
-    queryKey: benchKeys.list(query),
-    queryFn: ({ signal }) =>
-      callApi(`/api/bench${queryString({ ...query, states: query.states?.join(',') })}`, {
-        schema: benchPage,
-        signal,
-      }),
-    placeholderData: (previous) => previous,
-  });
+import { benchRecord, colleagues, entryHistory, labSettings } from '@/lib/bench/wire';
+import { callApi } from '@/lib/platform/api';
+import { benchKeys } from './keys';
 
 export const benchRecordOptions = (id: string) =>
   queryOptions({
@@ -62,16 +29,6 @@ export const labOptions = () =>
     queryKey: benchKeys.lab,
     queryFn: ({ signal }) => callApi('/api/bench/lab', { schema: labSettings, signal }),
   });
-
-/** Starts the record of a claimed bird, or answers with the one it has. */
-export function useStartRecord() {
-  const queries = useQueryClient();
-  return useMutation({
-    mutationFn: (birdId: string) =>
-      callApi('/api/bench', { method: 'POST', body: { birdId }, schema: benchRecord }),
-    onSuccess: (record) => queries.setQueryData(benchKeys.record(record.id), record),
-  });
-}
 
 type RecordAct = 'undo' | 'style' | 'scribe' | 'remarks' | 'divide' | 'send' | 'take-back';
 

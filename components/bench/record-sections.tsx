@@ -3,8 +3,7 @@
 import type { ReactNode } from 'react';
 import { RecordHistory } from '@/components/audit/record-history';
 import { Comments } from '@/components/notices/comments-section';
-import { BoneBookPanel } from '@/components/skeletons/bone-book-panel';
-import { TissuePanel } from '@/components/tissues/tissue-panel';
+import { whenSeen } from '@/components/ui/later';
 import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
@@ -19,11 +18,19 @@ import type { Derived } from './bench-record';
 import classes from './bench-record.module.css';
 import { ChecksSection } from './checks-section';
 import { Findings } from './findings';
-import { ProductsSection } from './products-section';
 import { STATE_TONES, STATE_WORDS } from './record-words';
 import { RemarksSection, SendSection } from './review-section';
 import { StepList } from './steps';
 import { WorkSection } from './work-section';
+
+const BoneBookPanel = whenSeen(
+  () => import('@/components/skeletons/bone-book-panel').then((module) => module.BoneBookPanel),
+  8,
+);
+const TissuePanel = whenSeen(() =>
+  import('@/components/tissues/tissue-panel').then((module) => module.TissuePanel),
+);
+const ProductsSection = whenSeen(() => import('./products-section').then((module) => module.ProductsSection));
 
 /** The whole record on one scrolling page, in the order of the work. */
 export function RecordSections({

@@ -8,8 +8,8 @@ import { type BenchRecord, benchRecord, type WriteRequest, writeAnswer } from '@
 import { callApi } from '@/lib/platform/api';
 import { say } from '@/lib/platform/words/say';
 import { ChangeQueue, type QueueState } from './change-queue';
+import { benchKeys } from './keys';
 import type { PendingChange, PendingEntry } from './pending';
-import { benchKeys } from './queries';
 
 const NOTHING: QueueState = {
   pending: [],

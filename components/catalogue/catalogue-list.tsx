@@ -5,6 +5,7 @@ import { useQuery } from '@tanstack/react-query';
 import dynamic from 'next/dynamic';
 import Link from 'next/link';
 import { useSearchParams } from 'next/navigation';
+import { whenOpened } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
@@ -13,16 +14,25 @@ import { queryString } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
 import { countOf, phrases, say } from '@/lib/platform/words/say';
 import type { BulkMay } from './bulk-acts';
-import { ColumnChoice } from './column-choice';
 import { Facets } from './facets';
 import { searchOptions } from './queries';
 import { ResultTable } from './result-table';
-import { SavedViews } from './saved-views';
 import classes from './search.module.css';
 import { SearchBox } from './search-box';
-import { SearchBuilder, type SearchReading } from './search-builder';
+import type { SearchReading } from './search-builder';
 import { USUAL } from './search-columns';
+import { ToolButton } from './tool-button';
 import { ViewChoice, viewOf } from './view-choice';
+
+const SearchBuilder = whenOpened(() => import('./search-builder').then((module) => module.SearchBuilder));
+const ViewsPopover = whenOpened(
+  () => import('./views-popover').then((module) => module.ViewsPopover),
+  () => <Button variant="default">{say('Saved views')}</Button>,
+);
+const ColumnPopover = whenOpened(
+  () => import('./column-popover').then((module) => module.ColumnPopover),
+  () => <Button variant="default">{say('Columns')}</Button>,
+);
 
 // Outlines and drawings are fetched when they are looked at.
 const ResultMap = dynamic(() => import('./result-map').then((loaded) => loaded.ResultMap), {
@@ -106,11 +116,15 @@ export function CatalogueList({
               {list.data === undefined ? say('Searching…') : sayTotal(list.data)}
             </p>
             <ViewChoice view={view} />
-            <SavedViews search={kept.toString()} />
+            <ToolButton label={say('Saved views')} part={ViewsPopover} props={{ search: kept.toString() }} />
             {view === 'table' ? (
-              <ColumnChoice
-                chosen={chosen}
-                onChange={(columns) => address.filter({ columns: columns.join(',') })}
+              <ToolButton
+                label={say('Columns')}
+                part={ColumnPopover}
+                props={{
+                  chosen,
+                  onChange: (columns: string[]) => address.filter({ columns: columns.join(',') }),
+                }}
               />
             ) : null}
             {may.bulk.export

@@ -5,12 +5,17 @@ import { useState } from 'react';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { Section } from '@/components/ui/facts';
+import { whenOpened } from '@/components/ui/later';
 import { StateBadge } from '@/components/ui/state-badge';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { sayDay } from '@/lib/platform/say-dates';
 import { say } from '@/lib/platform/words/say';
-import { DeterminationForm } from './determination-form';
 import { useSheetChange } from './queries';
+
+const DeterminationForm = whenOpened(
+  () => import('./determination-form').then((module) => module.DeterminationForm),
+  6,
+);
 
 /** Every identification of the bird, the current one marked; and a further one. */
 export function Determinations({ record }: { record: CatalogueRecord }) {

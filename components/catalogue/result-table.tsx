@@ -4,12 +4,15 @@ import type { UseQueryResult } from '@tanstack/react-query';
 import { useState } from 'react';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
+import { whenOpened } from '@/components/ui/later';
 import type { PagingProps } from '@/components/ui/paging';
 import type { SearchAnswer, SearchQuery } from '@/lib/catalogue/search-wire';
 import { paths } from '@/lib/platform/paths';
 import { say } from '@/lib/platform/words/say';
-import { BulkActs, type BulkMay, type Chosen } from './bulk-acts';
+import type { BulkMay, Chosen } from './bulk-acts';
 import { columnsFor } from './search-columns';
+
+const BulkActs = whenOpened(() => import('./bulk-acts').then((module) => module.BulkActs), 2);
 
 /**
  * A result as a table. Birds are chosen with the mouse or by Space on a row, over several pages of one search; another

@@ -8,6 +8,7 @@ import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
+import { whenOpened, whenSeen } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { RecordHead } from '@/components/ui/page-head';
@@ -17,18 +18,23 @@ import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
 import { phrases, say, sayWord } from '@/lib/platform/words/say';
-import { AmendForm } from './amend-form';
 import { BonePicture } from './bone-section';
-import { DeaccessionForm } from './deaccession-form';
 import { Determinations } from './determinations';
 import { Materials } from './materials';
 import { OriginFacts } from './origin-facts';
-import { EarlierValues, PutBack } from './put-back';
 import { sheetOptions } from './queries';
 import classes from './review.module.css';
 import { BenchValues } from './review-values';
 import { fieldLabel, showValue } from './show-value';
 import { StageBadge } from './stage-badge';
+
+const AmendForm = whenOpened(() => import('./amend-form').then((module) => module.AmendForm), 6);
+const DeaccessionForm = whenSeen(
+  () => import('./deaccession-form').then((module) => module.DeaccessionForm),
+  2,
+);
+const EarlierValues = whenSeen(() => import('./put-back').then((module) => module.EarlierValues), 2);
+const PutBack = whenSeen(() => import('./put-back').then((module) => module.PutBack), 1);
 
 const SECTIONS = phrases([
   { id: 'specimen', label: 'Specimen' },

@@ -9,6 +9,7 @@ import { CommentsSection } from '@/components/notices/comments-section';
 import { DataList } from '@/components/ui/data-list';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
+import { whenOpened } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
@@ -18,13 +19,12 @@ import type { LoanRecord as Loan, LoanLineRecord } from '@/lib/loans/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
 import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
-import { ExtendForm, PackForm, PlainForm, ReceiptForm, SendForm } from './act-forms';
-import type { ActProps } from './act-panel';
 import { BorderSection } from './border-section';
 import { ChooseMaterials } from './choose-materials';
 import { loanOptions } from './queries';
-import { SettleForm } from './settle-form';
 import { Balance, LoanState } from './words';
+
+const ActForm = whenOpened(() => import('./act-form').then((module) => module.ActForm), 6);
 
 const LABELS: Record<LoanAct, string> = phrases({
   'take-into-review': 'Take into review',
@@ -137,23 +137,6 @@ export function LoanRecord({ id }: { id: string }) {
       ) : null}
     </>
   );
-}
-
-function ActForm(props: ActProps & { act: LoanAct }) {
-  switch (props.act) {
-    case 'pack':
-      return <PackForm {...props} />;
-    case 'send':
-      return <SendForm {...props} />;
-    case 'confirm-receipt':
-      return <ReceiptForm {...props} />;
-    case 'take-back':
-      return <SettleForm {...props} />;
-    case 'extend':
-      return <ExtendForm {...props} />;
-    default:
-      return <PlainForm {...props} act={props.act} />;
-  }
 }
 
 function Outcome({ line }: { line: LoanLineRecord }) {

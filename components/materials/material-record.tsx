@@ -5,12 +5,11 @@ import Link from 'next/link';
 import { RecordHistory } from '@/components/audit/record-history';
 import { birdOptions } from '@/components/desk/queries';
 import { CommentsSection } from '@/components/notices/comments-section';
-import { SkeletonSections } from '@/components/skeletons/skeleton-sections';
-import { SkinActs } from '@/components/skins/skin-acts';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
+import { whenSeen } from '@/components/ui/later';
 import { LifeLine } from '@/components/ui/life-line';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
@@ -24,6 +23,12 @@ import { say, sayWord } from '@/lib/platform/words/say';
 import { SKIN_KINDS } from '@/lib/skins/schema';
 import type { MaterialRecord as Material } from '@/lib/storage/schema';
 import { materialOptions } from './queries';
+
+const SkinActs = whenSeen(() => import('@/components/skins/skin-acts').then((module) => module.SkinActs), 6);
+const SkeletonSections = whenSeen(
+  () => import('@/components/skeletons/skeleton-sections').then((module) => module.SkeletonSections),
+  8,
+);
 
 const isSkinLike = ({ kind }: Material): boolean => (SKIN_KINDS as readonly string[]).includes(kind);
 

@@ -6,7 +6,7 @@ import Link from 'next/link';
 import { paths } from '@/lib/platform/paths';
 import { say } from '@/lib/platform/words/say';
 import classes from './notice-bell.module.css';
-import { unreadOptions } from './queries';
+import { unreadOptions } from './unread';
 
 const MOST_SHOWN = 99;
 

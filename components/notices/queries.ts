@@ -12,14 +12,13 @@ import {
   preferences,
   readers,
   type Subject,
-  unreadCount,
 } from '@/lib/notices/schema';
+import { unreadCount } from '@/lib/notices/unread';
 import { callApi, queryString } from '@/lib/platform/api';
 
 export const noticeKeys = {
   all: ['notices'] as const,
   list: (query: NoticeListQuery) => ['notices', 'list', query] as const,
-  count: ['notices', 'count'] as const,
   preferences: ['notices', 'preferences'] as const,
   comments: ({ subjectType, subjectId }: Subject) => ['notices', 'comments', subjectType, subjectId] as const,
   readers: ({ subjectType, subjectId }: Subject) => ['notices', 'readers', subjectType, subjectId] as const,
@@ -30,12 +29,6 @@ export const noticeListOptions = (query: NoticeListQuery) =>
     queryKey: noticeKeys.list(query),
     queryFn: ({ signal }) => callApi(`/api/notices${queryString(query)}`, { schema: noticePage, signal }),
     placeholderData: (previous) => previous,
-  });
-
-export const unreadOptions = () =>
-  queryOptions({
-    queryKey: noticeKeys.count,
-    queryFn: ({ signal }) => callApi('/api/notices/count', { schema: unreadCount, signal }),
   });
 
 export const preferencesOptions = () =>

@@ -10,6 +10,7 @@ import { CommentsSection } from '@/components/notices/comments-section';
 import { DataList } from '@/components/ui/data-list';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
+import { whenOpened } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { Reasons } from '@/components/ui/reasons';
@@ -18,15 +19,16 @@ import type { PermitRecord as Permit } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDay, sayDays } from '@/lib/platform/say-dates';
 import { countOf, phrases, say } from '@/lib/platform/words/say';
-import { AmendForm } from './amend-form';
 import { ClauseList } from './clause-list';
-import { CorrectForm } from './correct-form';
 import { LegalCaution } from './legal-caution';
 import { PermitAmendments } from './permit-amendments';
 import { sayTerm } from './permit-list';
 import { permitOptions } from './queries';
-import { RenewForm } from './renew-form';
 import { KIND_WORDS, STANDING_TONES, STANDING_WORDS, warningTone } from './words';
+
+const AmendForm = whenOpened(() => import('./amend-form').then((module) => module.AmendForm), 8);
+const CorrectForm = whenOpened(() => import('./correct-form').then((module) => module.CorrectForm), 8);
+const RenewForm = whenOpened(() => import('./renew-form').then((module) => module.RenewForm), 8);
 
 const SECTIONS = phrases([
   { id: 'facts', label: 'Permit' },

@@ -7,6 +7,7 @@ import { useState } from 'react';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
+import { whenSeen } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { sayNumber } from '@/components/ui/number-with-unit';
 import { DeskHead } from '@/components/ui/page-head';
@@ -15,8 +16,9 @@ import { MONTHS, sayDay } from '@/lib/platform/say-dates';
 import { countOf, say } from '@/lib/platform/words/say';
 import type { BacklogForecast, ForecastShape } from '@/lib/queue/forecast-wire';
 import { ForecastBand } from './forecast-band';
-import { ForecastTable } from './forecast-table';
 import { forecastOptions } from './plan-queries';
+
+const ForecastTable = whenSeen(() => import('./forecast-table').then((module) => module.ForecastTable), 8);
 
 const people = (count: number) => countOf(Math.abs(count), 'person', 'people');
 const moreOf = (extra: number) =>

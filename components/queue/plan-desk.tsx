@@ -6,6 +6,7 @@ import Link from 'next/link';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
+import { whenSeen } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { DeskHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
@@ -15,11 +16,12 @@ import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import type { DayPlanAnswer } from '@/lib/queue/plan-wire';
 import { sayMinutes } from './minutes';
 import { PlanBoard } from './plan-board';
-import { PlanChanges } from './plan-changes';
 import { PlanPull } from './plan-pull';
 import { planOptions, usePlanAct } from './plan-queries';
 import { PlanStateBadge } from './plan-state';
 import { PlanWorking } from './plan-working';
+
+const PlanChanges = whenSeen(() => import('./plan-changes').then((module) => module.PlanChanges), 8);
 
 /** One day's plan: the proposal and its changes before, the board on the day. */
 export function PlanDesk({ id }: { id: string }) {

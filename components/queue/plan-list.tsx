@@ -9,6 +9,7 @@ import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
+import { whenSeen } from '@/components/ui/later';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { useListAddress } from '@/components/ui/use-list-address';
@@ -16,9 +17,10 @@ import { paths } from '@/lib/platform/paths';
 import { sayDay } from '@/lib/platform/say-dates';
 import { countOf, say } from '@/lib/platform/words/say';
 import { type PlanGuest, type PlanSummary, planRequest } from '@/lib/queue/plan-wire';
-import { GuestPicker } from './guest-picker';
 import { planListOptions, useAskPlan } from './plan-queries';
 import { PlanStateBadge } from './plan-state';
+
+const GuestPicker = whenSeen(() => import('./guest-picker').then((module) => module.GuestPicker), 6);
 
 /** Day plans, the latest first, and the form for a new one. */
 export function PlanList(props: {

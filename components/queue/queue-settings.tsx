@@ -5,6 +5,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
+import { whenOpened } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
@@ -13,7 +14,11 @@ import { PRIORITY_COMPONENTS } from '@/lib/queue/schema';
 import { type QueueChoices, queueChoices } from '@/lib/queue/settings-wire';
 import { settingsOptions, useChangeSettings } from './plan-queries';
 import { GROUPS, type Group } from './setting-words';
-import { WeightsPreview } from './weights-preview';
+
+const WeightsPreview = whenOpened(
+  () => import('./weights-preview').then((module) => module.WeightsPreview),
+  4,
+);
 
 const same = (a: unknown, b: unknown) => JSON.stringify(a) === JSON.stringify(b);
 

@@ -5,6 +5,7 @@ import { useQuery } from '@tanstack/react-query';
 import { RecordHistory } from '@/components/audit/record-history';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
+import { whenSeen } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
@@ -17,11 +18,15 @@ import { ReportBalance } from './report-balance';
 import { ReportCaution } from './report-caution';
 import { ReportCheck, ReportEditions } from './report-editions';
 import { ReportLines } from './report-lines';
-import { ReportSignature } from './report-signature';
 import { ReportTotals } from './report-totals';
 import { ReportWarnings } from './report-warnings';
 import { WideSection } from './wide-section';
 import { STATE_TONES, STATE_WORDS } from './words';
+
+const ReportSignature = whenSeen(
+  () => import('./report-signature').then((module) => module.ReportSignature),
+  4,
+);
 
 const SECTIONS = phrases([
   { id: 'balance', label: 'Balance' },

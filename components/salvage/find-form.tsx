@@ -4,9 +4,9 @@ import { Button, Group } from '@mantine/core';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import Link from 'next/link';
 import { type FormEvent, useEffect, useRef, useState } from 'react';
-import { FilesSection } from '@/components/attachments/files-section';
 import { LegalCaution } from '@/components/permits/legal-caution';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
+import { whenOpened } from '@/components/ui/later';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
@@ -23,6 +23,11 @@ import { PlaceFields } from './place-fields';
 import { salvageKeys, sendReport } from './queries';
 import classes from './salvage.module.css';
 import { COVERAGE_TONES } from './words';
+
+const FilesSection = whenOpened(
+  () => import('@/components/attachments/files-section').then((module) => module.FilesSection),
+  4,
+);
 
 const DRAFT = 'furcula.salvage.draft';
 

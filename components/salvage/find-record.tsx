@@ -11,6 +11,7 @@ import { CommentsSection } from '@/components/notices/comments-section';
 import { LegalCaution } from '@/components/permits/legal-caution';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
+import { whenOpened, whenSeen } from '@/components/ui/later';
 import { LifeLine } from '@/components/ui/life-line';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
@@ -22,15 +23,16 @@ import { paths } from '@/lib/platform/paths';
 import { sayDay, sayDays } from '@/lib/platform/say-dates';
 import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import type { SalvageRecord } from '@/lib/salvage/wire';
-import { ChangeForm } from './change-form';
 import { CoverageSection } from './coverage-section';
 import { CustodySection } from './custody-section';
-import { FinderSection } from './finder-section';
 import { HoldsSection } from './holds-section';
-import { LawFacts } from './law-facts';
 import { findOptions, useFindAct } from './queries';
 import { TriageActs } from './triage-acts';
 import { STATE_TONES } from './words';
+
+const ChangeForm = whenOpened(() => import('./change-form').then((module) => module.ChangeForm), 8);
+const LawFacts = whenSeen(() => import('./law-facts').then((module) => module.LawFacts), 6);
+const FinderSection = whenSeen(() => import('./finder-section').then((module) => module.FinderSection), 4);
 
 const SECTIONS = phrases([
   { id: 'coverage', label: 'Coverage' },

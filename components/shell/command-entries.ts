@@ -3,6 +3,7 @@ import type { Place } from '@/lib/desk/places';
 import { filterPlaces } from '@/lib/desk/rules/filter-places';
 import { queryString } from '@/lib/platform/api';
 import { paths } from '@/lib/platform/paths';
+import type { Role } from '@/lib/platform/permissions';
 import { phrases, say } from '@/lib/platform/words/say';
 
 export type Hit = FindAnswer['hits'][number];
@@ -12,6 +13,9 @@ export type Entry = { key: string; href: string } & (
   | { kind: 'search'; text: string }
 );
 export type EntryGroup = { title: string; entries: Entry[] };
+
+/** Whose menu it is. */
+export type CommandActor = { personId: string | null; name: string; roles: readonly Role[] };
 
 /** What a reader may open: a bird's own page, its specimen in the catalogue, or no record at all. */
 export type Finds = 'birds' | 'specimens' | 'nothing';

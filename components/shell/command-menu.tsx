@@ -5,20 +5,32 @@ import { useDebouncedValue, useMediaQuery } from '@mantine/hooks';
 import { IconSearch } from '@tabler/icons-react';
 import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { useRouter } from 'next/navigation';
-import { type KeyboardEvent, useEffect, useId, useState } from 'react';
+import { type KeyboardEvent, useEffect, useId, useMemo, useState } from 'react';
 import { findOptions } from '@/components/catalogue/queries';
 import { Dialog } from '@/components/ui/dialog';
 import { TaxonName } from '@/components/ui/taxon-name';
-import type { Place } from '@/lib/desk/places';
+import { placesOf } from '@/lib/desk/places';
 import { countOf, say, sayWord } from '@/lib/platform/words/say';
-import { type Entry, entriesFor, type Finds, type Hit, looksLikeNumber } from './command-entries';
+import {
+  type CommandActor,
+  type Entry,
+  entriesFor,
+  type Finds,
+  type Hit,
+  looksLikeNumber,
+} from './command-entries';
 import classes from './command-menu.module.css';
 
 const WAIT_MS = 150;
 const SHORTEST_SEARCH = 2;
 const NO_HITS: Hit[] = [];
 
-type MenuProps = { places: readonly Place[]; finds: Finds; opened: boolean; onClose: () => void };
+type MenuProps = {
+  actor: Pick<CommandActor, 'personId' | 'roles'>;
+  finds: Finds;
+  opened: boolean;
+  onClose: () => void;
+};
 
 /** One box for everything: a number opens its bird, a word finds pages, tasks and birds; by keyboard alone if wanted. */
 export function CommandMenu({ opened, onClose, ...offer }: MenuProps) {
@@ -30,10 +42,11 @@ export function CommandMenu({ opened, onClose, ...offer }: MenuProps) {
   );
 }
 
-function Menu({ places, finds, onClose }: Omit<MenuProps, 'opened'>) {
+function Menu({ actor, finds, onClose }: Omit<MenuProps, 'opened'>) {
   const router = useRouter();
   const queries = useQueryClient();
   const id = useId();
+  const places = useMemo(() => placesOf(actor), [actor]);
   const [text, setText] = useState('');
   const [walkedTo, setWalkedTo] = useState<string | null>(null);
   const typed = text.trim();

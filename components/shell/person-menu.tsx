@@ -1,27 +1,13 @@
 'use client';
 
-import { type MantineColorScheme, useMantineColorScheme } from '@mantine/core';
-import { useClickOutside, useMounted } from '@mantine/hooks';
-import { IconChevronDown, IconKeyboard, IconLogout, IconShieldLock } from '@tabler/icons-react';
-import Link from 'next/link';
+import { useClickOutside } from '@mantine/hooks';
+import { IconChevronDown } from '@tabler/icons-react';
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
-import { InchesChoice, LanguageChoice } from '@/components/ui/reading-choices';
-import { paths } from '@/lib/platform/paths';
-import { phrases, say, sayWord } from '@/lib/platform/words/say';
-import { forgetKeptPages } from './keep-offline';
+import { whenOpened } from '@/components/ui/later';
+import { sayWord } from '@/lib/platform/words/say';
 import classes from './person-menu.module.css';
 
-const SCHEMES: { value: MantineColorScheme; label: string }[] = phrases([
-  { value: 'light', label: 'Light|theme' },
-  { value: 'dark', label: 'Dark' },
-  { value: 'auto', label: 'As the device' },
-]);
-
-async function leave(): Promise<void> {
-  const { signOut } = await import('next-auth/react');
-  await forgetKeptPages();
-  await signOut({ callbackUrl: '/sign-in' });
-}
+const PersonPanel = whenOpened(() => import('./person-panel').then((module) => module.PersonPanel));
 
 /** First letters of the first two names. */
 const initialsOf = (name: string): string =>
@@ -38,9 +24,8 @@ type PersonMenuProps = { name: string; roles: readonly string[]; onKeys: () => v
  * library's menu would bring its positioning engine to every page.
  */
 export function PersonMenu({ name, roles, onKeys }: PersonMenuProps) {
-  const { colorScheme, setColorScheme } = useMantineColorScheme();
-  const mounted = useMounted();
   const [open, setOpen] = useState(false);
+  const [wasOpened, setWasOpened] = useState(false);
   const button = useRef<HTMLButtonElement>(null);
   const box = useClickOutside<HTMLDivElement>(() => setOpen(false));
   const panelId = useId();
@@ -58,7 +43,12 @@ export function PersonMenu({ name, roles, onKeys }: PersonMenuProps) {
         className={classes.person}
         aria-expanded={open}
         aria-controls={panelId}
-        onClick={() => setOpen((before) => !before)}
+        onPointerEnter={PersonPanel.prepare}
+        onFocus={PersonPanel.prepare}
+        onClick={() => {
+          setWasOpened(true);
+          setOpen((before) => !before);
+        }}
       >
         <span className={classes.initials} aria-hidden="true">
           {initialsOf(name)}
@@ -70,45 +60,9 @@ export function PersonMenu({ name, roles, onKeys }: PersonMenuProps) {
         <IconChevronDown size={16} stroke={1.5} aria-hidden="true" className={classes.more} />
       </button>
       <div id={panelId} className={classes.panel} hidden={!open}>
-        <p className={classes.who}>
-          {name}
-          <span className={classes.roles}>{roles.map(sayWord).join(', ')}</span>
-        </p>
-        <fieldset className={classes.schemes}>
-          <legend>{say('Look')}</legend>
-          {SCHEMES.map(({ value, label }) => (
-            <label key={value}>
-              <input
-                type="radio"
-                name={`${panelId}-look`}
-                checked={mounted && colorScheme === value}
-                onChange={() => setColorScheme(value)}
-              />
-              {label}
-            </label>
-          ))}
-        </fieldset>
-        <LanguageChoice className={classes.schemes} />
-        <InchesChoice className={classes.schemes} />
-        <button
-          type="button"
-          className={classes.leave}
-          onClick={() => {
-            setOpen(false);
-            onKeys();
-          }}
-        >
-          <IconKeyboard size={18} stroke={1.5} aria-hidden="true" />
-          {say('Keys of this page')}
-        </button>
-        <Link href={paths.secondFactor} className={classes.leave} onClick={() => setOpen(false)}>
-          <IconShieldLock size={18} stroke={1.5} aria-hidden="true" />
-          {say('Second factor')}
-        </Link>
-        <button type="button" className={classes.leave} onClick={leave}>
-          <IconLogout size={18} stroke={1.5} aria-hidden="true" />
-          {say('Sign out')}
-        </button>
+        {wasOpened && (
+          <PersonPanel name={name} roles={roles} onKeys={onKeys} onLeave={() => setOpen(false)} />
+        )}
       </div>
     </div>
   );

@@ -3,9 +3,8 @@
 import dynamic from 'next/dynamic';
 import { useState } from 'react';
 import { notify } from '@/components/ui/notify';
-import type { Place } from '@/lib/desk/places';
 import { say } from '@/lib/platform/words/say';
-import type { Finds } from './command-entries';
+import type { CommandActor, Finds } from './command-entries';
 
 const LOADS = {
   menu: () => import('./command-menu').then((module) => module.CommandMenu),
@@ -20,7 +19,7 @@ const KeyboardSheet = dynamic(LOADS.keys, { ssr: false });
  * The command menu and the sheet of keys, each loaded when it is first asked for; what cannot be loaded, without a
  * connection, leaves the page as it is and says so. `prepare` loads the menu ahead of being asked.
  */
-export function useShellDialogs(offer: { places: readonly Place[]; finds: Finds }) {
+export function useShellDialogs(offer: { actor: CommandActor; finds: Finds }) {
   const [opened, setOpened] = useState<Which | null>(null);
   const [known, setKnown] = useState<readonly Which[]>([]);
   const open = (which: Which) =>

@@ -5,9 +5,8 @@ import dynamic from 'next/dynamic';
 import { usePathname } from 'next/navigation';
 import { type ReactNode, useRef, useState } from 'react';
 import { useShortcuts } from '@/components/ui/shortcuts/use-shortcuts';
-import type { Place } from '@/lib/desk/places';
 import { say } from '@/lib/platform/words/say';
-import type { Finds } from './command-entries';
+import type { CommandActor, Finds } from './command-entries';
 import type { RailStage } from './life-rail';
 import { MenuButton } from './menu-button';
 import { PersonMenu } from './person-menu';
@@ -21,7 +20,7 @@ const StagesDrawer = dynamic(() => import('./stages-drawer').then((module) => mo
 });
 
 export type WorkspaceShellProps = {
-  actor: { name: string; roles: readonly string[] };
+  actor: CommandActor;
   /** Name of the collection that is open. */
   collection: string;
   /** The stages this person may see, in the order of a bird's life. */
@@ -32,8 +31,7 @@ export type WorkspaceShellProps = {
   beside?: readonly BesideLink[];
   /** Shows that birds and people here are invented. */
   demo?: boolean;
-  /** What the command menu offers: where this person may go, and which records they may open. */
-  places: readonly Place[];
+  /** Which records the command menu opens for this person. */
   finds: Finds;
   notices?: ReactNode;
   children: ReactNode;
@@ -43,7 +41,6 @@ export type WorkspaceShellProps = {
 export function WorkspaceShell({
   actor,
   demo = false,
-  places,
   finds,
   notices,
   children,
@@ -51,7 +48,7 @@ export function WorkspaceShell({
 }: WorkspaceShellProps) {
   const path = usePathname() ?? '/';
   const [drawer, setDrawer] = useState<'never' | 'open' | 'closed'>('never');
-  const { open, prepare, dialogs } = useShellDialogs({ places, finds });
+  const { open, prepare, dialogs } = useShellDialogs({ actor, finds });
   const menu = useRef<HTMLButtonElement>(null);
   useShortcuts('everywhere', {
     'everywhere.menu': () => open('menu'),

@@ -6,13 +6,15 @@ import Link from 'next/link';
 import { PROCESS_COLUMNS, StayBadge } from '@/components/materials/process-columns';
 import { ProcessList } from '@/components/materials/process-list';
 import type { Column } from '@/components/ui/data-list';
+import { whenOpened } from '@/components/ui/later';
 import { StateBadge } from '@/components/ui/state-badge';
 import { paths } from '@/lib/platform/paths';
 import { countOf, say } from '@/lib/platform/words/say';
 import { SKELETON_STATES } from '@/lib/skeletons/rules/cleaning';
 import type { SkeletonListQuery, SkeletonRow } from '@/lib/skeletons/schema';
 import { skeletonListOptions } from './queries';
-import { SkeletonActs } from './skeleton-acts';
+
+const SkeletonActs = whenOpened(() => import('./skeleton-acts').then((module) => module.SkeletonActs), 6);
 
 const columns = (): Column<SkeletonRow>[] =>
   PROCESS_COLUMNS.map((column) =>

@@ -3,14 +3,16 @@
 import { useQuery } from '@tanstack/react-query';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
+import { whenSeen } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { say } from '@/lib/platform/words/say';
 import type { MaterialRecord } from '@/lib/storage/schema';
-import { BoneBookPanel } from './bone-book-panel';
 import { BoneQuestions } from './bone-questions';
-import { BoxCount } from './box-count';
 import { skeletonOptions } from './queries';
-import { SkeletonActs } from './skeleton-acts';
+
+const BoneBookPanel = whenSeen(() => import('./bone-book-panel').then((module) => module.BoneBookPanel), 8);
+const BoxCount = whenSeen(() => import('./box-count').then((module) => module.BoxCount));
+const SkeletonActs = whenSeen(() => import('./skeleton-acts').then((module) => module.SkeletonActs), 6);
 
 /** What the page of a skeleton has beside that of any material: its cleaning, its box and its bone book. */
 export function SkeletonSections({ material }: { material: MaterialRecord }) {

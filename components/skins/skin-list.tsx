@@ -4,11 +4,13 @@ import { useQuery } from '@tanstack/react-query';
 import { PROCESS_COLUMNS } from '@/components/materials/process-columns';
 import { ProcessList } from '@/components/materials/process-list';
 import type { Column } from '@/components/ui/data-list';
+import { whenOpened } from '@/components/ui/later';
 import { say, sayWord } from '@/lib/platform/words/say';
 import { SKIN_STATES, type SkinListQuery } from '@/lib/skins/schema';
 import type { ProcessRow } from '@/lib/storage/schema';
 import { skinListOptions } from './queries';
-import { SkinActs } from './skin-acts';
+
+const SkinActs = whenOpened(() => import('./skin-acts').then((module) => module.SkinActs), 6);
 
 const [material, step, ...others] = PROCESS_COLUMNS;
 const columns = (): Column<ProcessRow>[] => [

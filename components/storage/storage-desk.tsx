@@ -7,18 +7,20 @@ import { useState } from 'react';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
+import { whenOpened, whenSeen } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { DeskHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { currentLocale, say } from '@/lib/platform/words/say';
 import type { StorageTreeAnswer } from '@/lib/storage/wire';
 import { CountList } from './count-list';
-import { MakeUnits } from './make-units';
 import { findCode, treeOptions } from './queries';
 import { pageOf } from './scan-anywhere';
 import { ScanBox, type ScanMessage } from './scan-box';
-import { SpaceFinder } from './space-finder';
 import { UnitTree } from './unit-tree';
+
+const MakeUnits = whenOpened(() => import('./make-units').then((module) => module.MakeUnits), 6);
+const SpaceFinder = whenSeen(() => import('./space-finder').then((module) => module.SpaceFinder), 4);
 
 /** The store: find anything by its code, see what is where and how full, find room, count. */
 export function StorageDesk() {

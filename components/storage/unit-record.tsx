@@ -5,12 +5,11 @@ import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { RecordHistory } from '@/components/audit/record-history';
-import { PrintLabels } from '@/components/labels/print-labels';
-import { Evacuation } from '@/components/tissues/evacuation';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
+import { whenSeen } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { RecordHead, type SectionLink } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
@@ -20,15 +19,24 @@ import { paths } from '@/lib/platform/paths';
 import { countOf, currentLocale, say, sayWord } from '@/lib/platform/words/say';
 import type { Occupant, UnitRecord as Unit, UnitRow } from '@/lib/storage/wire';
 import { BoxDesk, pageOfMaterial } from './box-desk';
-import { FreezerLogs } from './freezer-logs';
 import { LoadBar } from './load-bar';
-import { MakeUnits } from './make-units';
 import { unitOptions, useOpenCount } from './queries';
 import { ShelfDesk } from './shelf-desk';
 import classes from './storage.module.css';
-import { UnitMove } from './unit-move';
-import { UnitSettings } from './unit-settings';
 import { PRESERVATION_LABELS, sayKind, sayLoad, sayTemperature } from './words';
+
+const FreezerLogs = whenSeen(() => import('./freezer-logs').then((module) => module.FreezerLogs), 4);
+const Evacuation = whenSeen(
+  () => import('@/components/tissues/evacuation').then((module) => module.Evacuation),
+  4,
+);
+const MakeUnits = whenSeen(() => import('./make-units').then((module) => module.MakeUnits), 4);
+const UnitMove = whenSeen(() => import('./unit-move').then((module) => module.UnitMove), 2);
+const UnitSettings = whenSeen(() => import('./unit-settings').then((module) => module.UnitSettings), 6);
+const PrintLabels = whenSeen(
+  () => import('@/components/labels/print-labels').then((module) => module.PrintLabels),
+  2,
+);
 
 const isFreezer = ({ kind }: Unit) => kind === 'freezer' || kind === 'cabinet';
 /** A house or room holds freezers, not vials. */

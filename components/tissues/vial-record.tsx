@@ -3,12 +3,11 @@
 import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
 import { RecordHistory } from '@/components/audit/record-history';
-import { PrintLabels } from '@/components/labels/print-labels';
-import { MaterialMoves } from '@/components/storage/material-moves';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
+import { whenSeen } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { NotRecorded, sayNumber } from '@/components/ui/number-with-unit';
@@ -21,10 +20,19 @@ import { paths } from '@/lib/platform/paths';
 import { countOf, phrases, say, sayCode, sayWord } from '@/lib/platform/words/say';
 import type { VialRecord as Vial, VialRow } from '@/lib/tissues/wire';
 import { vialOptions } from './queries';
-import { VialActs } from './vial-acts';
 import { VialChange } from './vial-change';
 import { COLUMNS } from './vial-list';
 import { sayAmount, sayLeft, sayPreservation, sayTissues, VialStateBadge } from './words';
+
+const VialActs = whenSeen(() => import('./vial-acts').then((module) => module.VialActs), 2);
+const MaterialMoves = whenSeen(
+  () => import('@/components/storage/material-moves').then((module) => module.MaterialMoves),
+  4,
+);
+const PrintLabels = whenSeen(
+  () => import('@/components/labels/print-labels').then((module) => module.PrintLabels),
+  2,
+);
 
 const SECTIONS = phrases([
   { id: 'facts', label: 'What is in it' },

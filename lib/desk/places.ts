@@ -1,7 +1,7 @@
 import { paths } from '@/lib/platform/paths';
 import { may, type Permission, type Role } from '@/lib/platform/permissions';
 import { phrases } from '@/lib/platform/words/say';
-import { STAGE_IDS, type StageId } from './schema';
+import { STAGE_IDS, type StageId } from './stages';
 
 /**
  * Where one can go and what one can begin: the only table of it. The rail, what lies beside the line and the command

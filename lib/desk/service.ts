@@ -3,7 +3,7 @@ import { type Actor, authorise } from '@/lib/platform/actor';
 import { dateColumn, dayIn, now } from '@/lib/platform/clock';
 import { settings } from '@/lib/platform/env';
 import { countWaiting, findCollection } from './repo/waiting';
-import type { WaitingCounts } from './schema';
+import type { WaitingCounts } from './stages';
 
 /** What waits at each stage of the actor's collection. */
 export async function countWaitingFor(actor: Actor): Promise<WaitingCounts> {

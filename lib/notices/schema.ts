@@ -110,7 +110,6 @@ export const noticeRow = z.object({
 export type NoticeRow = z.infer<typeof noticeRow>;
 export const noticePage = pageOf(noticeRow).extend({ unread: z.number().int() });
 export type NoticePage = z.infer<typeof noticePage>;
-export const unreadCount = z.object({ unread: z.number().int() });
 
 export const readRequest = z.object({ read: z.boolean() });
 /** Everything up to the newest notice that the person saw: what came since stays unread. */

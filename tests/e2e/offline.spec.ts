@@ -13,6 +13,23 @@ const expectKept = (page: Page, pathname: string) =>
     })
     .toBe(true);
 
+/** A part of a kept page that nobody opened yet, by a sentence that only its own file holds. */
+const expectPartKept = (page: Page, sentence: string) =>
+  expect
+    .poll(
+      () =>
+        page.evaluate(async (text) => {
+          const files = await caches.open('furcula-files');
+          for (const request of await files.keys()) {
+            if (!request.url.endsWith('.js')) continue;
+            if ((await (await files.match(request))?.text())?.includes(text)) return true;
+          }
+          return false;
+        }, sentence),
+      { message: `the part with “${sentence}” is kept on the device`, timeout: 30_000 },
+    )
+    .toBe(true);
+
 test('the form for a find opens without a connection, and what is written there arrives later', async ({
   browser,
 }) => {
@@ -47,6 +64,7 @@ test('a bench record opens again without a connection and keeps what is dictated
   const pathname = paths.benchRecord(record.id);
   await openRecord(page, record.id);
   await expectKept(page, pathname);
+  await expectPartKept(page, 'What can be said');
   await page.context().setOffline(true);
   await page.reload();
   const line = page.getByLabel('Dictation');
@@ -55,6 +73,8 @@ test('a bench record opens again without a connection and keeps what is dictated
   await expect(page.getByText('Not sent yet: 1 change kept on this device')).toBeVisible();
   await page.reload();
   await expect(page.getByLabel('Wing in mm')).toHaveValue('94');
+  await page.getByRole('button', { name: 'Help', exact: true }).click();
+  await expect(page.getByRole('region', { name: 'What can be said' })).toBeVisible();
   await page.context().setOffline(false);
   await page.reload();
   await expect

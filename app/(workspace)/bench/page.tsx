@@ -1,7 +1,7 @@
 import { BenchDesk } from '@/components/bench/bench-desk';
-import { benchKeys } from '@/components/bench/queries';
+import { benchKeys } from '@/components/bench/keys';
 import { listRecords, showDesk } from '@/lib/bench/service/records';
-import { benchListQuery } from '@/lib/bench/wire';
+import { benchListQuery } from '@/lib/bench/wire-desk';
 import { personOf } from '@/lib/platform/actor';
 import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 

@@ -1,5 +1,6 @@
 import { listRecords, startRecord } from '@/lib/bench/service/records';
-import { benchListQuery, benchPage, benchRecord, startRequest } from '@/lib/bench/wire';
+import { benchRecord, startRequest } from '@/lib/bench/wire';
+import { benchListQuery, benchPage } from '@/lib/bench/wire-desk';
 import { defineRoute } from '@/lib/platform/http';
 
 export const GET = defineRoute({

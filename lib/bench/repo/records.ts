@@ -1,7 +1,7 @@
 import 'server-only';
 import { z } from 'zod';
 import type { Snapshot } from '@/lib/bench/snapshot';
-import type { BenchListQuery } from '@/lib/bench/wire';
+import type { BenchListQuery } from '@/lib/bench/wire-desk';
 import { db, type Tx } from '@/lib/platform/db';
 import type { Prisma } from '@/lib/platform/generated/prisma/client';
 import { cursorInstant, cursorWhole, readCursor } from '@/lib/platform/paging';

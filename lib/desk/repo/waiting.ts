@@ -1,6 +1,6 @@
 import 'server-only';
 import { db } from '@/lib/platform/db';
-import type { WaitingCounts } from '../schema';
+import type { WaitingCounts } from '../stages';
 
 /** Counts of what waits, in one round trip. */
 export async function countWaiting(collectionId: string, today: Date): Promise<WaitingCounts> {

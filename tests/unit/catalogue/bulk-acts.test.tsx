@@ -67,6 +67,8 @@ function Page() {
     </>
   );
 }
+/** The acts are loaded when the first bird is chosen. */
+const act = (name: string) => screen.findByRole('button', { name }, { timeout: 60_000 });
 const link = (at: number) => within(screen.getByRole('table')).getAllByRole('link')[at] ?? document.body;
 const press = (at: number) => {
   link(at).focus();
@@ -90,7 +92,7 @@ describe('acts on chosen birds', () => {
     press(0);
     press(2);
     expect(screen.getByText('2 selected')).toBeTruthy();
-    fireEvent.click(screen.getByRole('button', { name: 'Follow' }));
+    fireEvent.click(await act('Follow'));
     expect(await screen.findByText('1 bird followed, 1 not')).toBeTruthy();
     const failed = screen.getByText('SB-2025-0003', { selector: 'b' }).closest('li');
     expect(failed?.textContent).toBe('SB-2025-0003: This bird was not found.');
@@ -99,11 +101,11 @@ describe('acts on chosen birds', () => {
     expect(JSON.parse(String(call?.body))).toEqual({ birdIds: [ids[0], ids[2]], follow: true });
   });
 
-  test('chosen birds become a search, a file and a loan of their own', () => {
+  test('chosen birds become a search, a file and a loan of their own', async () => {
     onQuery.mockClear();
     show(showTable());
     press(1);
-    fireEvent.click(screen.getByRole('button', { name: 'Only these' }));
+    fireEvent.click(await act('Only these'));
     expect(onQuery).toHaveBeenCalledExactlyOnceWith('number:SB-2025-0002');
     const href = (name: string) => screen.getByRole('link', { name }).getAttribute('href');
     expect(href('These as XLSX')).toBe(`/api/catalogue/export?form=xlsx&birds=${ids[1]}`);

@@ -3,7 +3,6 @@ import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
 import { fireEvent, screen, waitFor, within } from '@testing-library/react';
 import { beforeEach, describe, expect, test, vi } from 'vitest';
 import { CommandMenu } from '@/components/shell/command-menu';
-import { placesOf } from '@/lib/desk/places';
 import { show } from '../ui/render';
 
 const push = vi.fn();
@@ -25,12 +24,7 @@ function open() {
   const onClose = vi.fn();
   show(
     <QueryClientProvider client={new QueryClient()}>
-      <CommandMenu
-        opened
-        onClose={onClose}
-        places={placesOf({ personId: 'p', roles: ['registrar'] })}
-        finds="birds"
-      />
+      <CommandMenu opened onClose={onClose} actor={{ personId: 'p', roles: ['registrar'] }} finds="birds" />
     </QueryClientProvider>,
   );
   return { box: screen.getByRole('combobox', { name: /A number, a name/ }), onClose };

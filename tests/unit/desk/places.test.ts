@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { entriesFor, exactHit, type Hit } from '@/components/shell/command-entries';
 import { PLACES, type Place, placesOf, stagesOf } from '@/lib/desk/places';
 import { filterPlaces } from '@/lib/desk/rules/filter-places';
-import { STAGE_IDS } from '@/lib/desk/schema';
+import { STAGE_IDS } from '@/lib/desk/stages';
 import { may, ROLES } from '@/lib/platform/permissions';
 
 const filesIn = (folder: string, ending: string): string[] =>

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { CAUTIONS } from '@/lib/bench/cautions';
 import { PLACES } from '@/lib/desk/places';
-import { STAGE_IDS } from '@/lib/desk/schema';
+import { STAGE_IDS } from '@/lib/desk/stages';
 import { STATIONS } from '@/lib/desk/stations';
 
 describe('the stations of the tour', () => {

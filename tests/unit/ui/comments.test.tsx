@@ -4,7 +4,7 @@ import { fireEvent, screen, waitFor, within } from '@testing-library/react';
 import { type ReactNode, useState } from 'react';
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { CommentText } from '@/components/notices/comment-item';
-import { Comments } from '@/components/notices/comments-section';
+import { Comments } from '@/components/notices/comments';
 import { MentionBox } from '@/components/notices/mention-box';
 import type { CommentPage } from '@/lib/notices/schema';
 import { show } from './render';

@@ -13,19 +13,21 @@ import { show } from './render';
 
 vi.mock('next/navigation', () => ({ usePathname: () => '/bench/17', useRouter: () => ({ push: vi.fn() }) }));
 
+// Not in jsdom; the menu asks for it to keep the chosen entry in sight.
+Element.prototype.scrollIntoView = () => {};
+
 describe('WorkspaceShell', () => {
   const shell = (demo: boolean) =>
     show(
       <QueryClientProvider client={new QueryClient()}>
         <WorkspaceShell
-          actor={{ name: 'Ines Valdemar', roles: ['permit-officer'] }}
+          actor={{ personId: 'p', name: 'Ines Valdemar', roles: ['permit-officer'] }}
           collection="Birds"
           stages={[
             { id: 'bench', label: 'Bench', href: '/bench', waiting: 3 },
             { id: 'skins', label: 'Skins', href: '/skins', waiting: 0 },
           ]}
           demo={demo}
-          places={[]}
           finds="nothing"
         >
           <h1>Here</h1>
@@ -51,17 +53,18 @@ describe('WorkspaceShell', () => {
     ]);
   });
 
-  test('the person opens, chooses the dark look, and Escape gives the focus back', () => {
+  test('the person opens, chooses the dark look, and Escape gives the focus back', async () => {
     shell(false);
     const person = screen.getByRole('button', { name: /Ines Valdemar/ });
     expect(screen.queryByRole('radio', { name: 'Dark' })).toBeNull();
     fireEvent.click(person);
-    fireEvent.click(screen.getByRole('radio', { name: 'Dark' }));
+    // The panel is loaded when it is first opened.
+    fireEvent.click(await screen.findByRole('radio', { name: 'Dark' }, { timeout: 60_000 }));
     expect(document.documentElement.getAttribute('data-mantine-color-scheme')).toBe('dark');
     fireEvent.keyDown(screen.getByRole('radio', { name: 'Dark' }), { key: 'Escape' });
     expect(document.activeElement).toBe(person);
     expect(person.getAttribute('aria-expanded')).toBe('false');
-  });
+  }, 120_000);
 
   test('the box in the head opens the menu, and ? the sheet of keys', async () => {
     shell(false);

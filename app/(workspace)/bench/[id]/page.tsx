@@ -1,6 +1,6 @@
 import { notFound } from 'next/navigation';
 import { BenchRecord } from '@/components/bench/bench-record';
-import { benchKeys } from '@/components/bench/queries';
+import { benchKeys } from '@/components/bench/keys';
 import { showRecord } from '@/lib/bench/service/records';
 import { personOf } from '@/lib/platform/actor';
 import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';

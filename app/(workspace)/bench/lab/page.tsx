@@ -1,5 +1,5 @@
+import { benchKeys } from '@/components/bench/keys';
 import { LabPage } from '@/components/bench/lab-page';
-import { benchKeys } from '@/components/bench/queries';
 import { showLab } from '@/lib/bench/service/lab';
 import { requireActor, titled, withQueries } from '@/lib/platform/page';
 

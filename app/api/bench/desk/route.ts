@@ -1,5 +1,5 @@
 import { showDesk } from '@/lib/bench/service/records';
-import { benchDesk } from '@/lib/bench/wire';
+import { benchDesk } from '@/lib/bench/wire-desk';
 import { defineRoute } from '@/lib/platform/http';
 
 export const GET = defineRoute({

@@ -1,5 +1,5 @@
-import { waitingCounts } from '@/lib/desk/schema';
 import { countWaitingFor } from '@/lib/desk/service';
+import { waitingCounts } from '@/lib/desk/stages';
 import { defineRoute } from '@/lib/platform/http';
 
 export const GET = defineRoute({

@@ -1,5 +1,5 @@
-import { unreadCount } from '@/lib/notices/schema';
 import { countUnreadNotices } from '@/lib/notices/service/notices';
+import { unreadCount } from '@/lib/notices/unread';
 import { defineRoute } from '@/lib/platform/http';
 
 export const GET = defineRoute({

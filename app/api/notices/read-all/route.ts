@@ -1,5 +1,6 @@
-import { readAllRequest, unreadCount } from '@/lib/notices/schema';
+import { readAllRequest } from '@/lib/notices/schema';
 import { markAllNoticesRead } from '@/lib/notices/service/notices';
+import { unreadCount } from '@/lib/notices/unread';
 import { defineRoute } from '@/lib/platform/http';
 
 export const POST = defineRoute({

@@ -5,7 +5,7 @@ import { say } from '@/lib/platform/words/say';
 import { CHOOSABLE, USUAL } from './search-columns';
 
 /** Which columns the list shows; kept in the address, so that a link brings the same table. */
-export function ColumnChoice({
+export function ColumnPopover({
   chosen,
   onChange,
 }: {
@@ -13,7 +13,7 @@ export function ColumnChoice({
   onChange: (columns: string[]) => void;
 }) {
   return (
-    <Popover position="bottom-end" withinPortal trapFocus>
+    <Popover defaultOpened position="bottom-end" withinPortal trapFocus>
       <Popover.Target>
         <Button variant="default">{say('Columns')}</Button>
       </Popover.Target>

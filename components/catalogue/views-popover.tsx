@@ -11,11 +11,11 @@ import { say } from '@/lib/platform/words/say';
 import { useDropView, useKeepView, viewsOptions } from './queries';
 
 /** Searches kept under a name: one's own and those that colleagues share; and the present one to be kept. */
-export function SavedViews({ search }: { search: string }) {
+export function ViewsPopover({ search }: { search: string }) {
   const views = useQuery(viewsOptions());
   const drop = useDropView();
   return (
-    <Popover position="bottom-end" withinPortal trapFocus>
+    <Popover defaultOpened position="bottom-end" withinPortal trapFocus>
       <Popover.Target>
         <Button variant="default">{say('Saved views')}</Button>
       </Popover.Target>
