@@ -143,13 +143,13 @@ export async function listActs(pool: Pool, collectionId: string): Promise<Act[]>
       (actor, at) => findQuickly(actor, number(at)),
     ),
     read(
-      'search by misspelled name, with facets',
+      'search by misspelled name with facets',
       (at) => searchPath(misspelled(at)),
       (actor, at) => search(actor, misspelled(at)),
       false,
     ),
     read(
-      'search by kind, sex and months',
+      'search by kind with sex and months',
       () => searchPath('taxon:Turdus sex:female month:3-5'),
       (actor) => search(actor, 'taxon:Turdus sex:female month:3-5'),
       false,
