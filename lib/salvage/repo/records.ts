@@ -91,12 +91,11 @@ export async function takeTurn(tx: Tx, collectionId: string): Promise<void> {
   await takeTurns(tx, `salvage ${collectionId}`);
 }
 
-/** Finds whose possible days touch these days: candidates for one event. */
 export type Days = { from: Date; to: Date };
 
 /**
- * Finds whose days may touch these, all of them without days. Only those no longer than a group's find may be: so few
- * first days come into question, and they are found by their index.
+ * Finds whose possible days touch these, candidates for one event; without days all of them. A find of a group spans no
+ * more than `longestRangeDays`, so only first days near these come into question, and an index finds them.
  */
 export const findNeighbours = (tx: Tx, collectionId: string, days?: Days) =>
   tx.salvageRecord.findMany({
