@@ -1,6 +1,6 @@
 'use client';
 
-import type { ReactNode } from 'react';
+import { type ReactNode, useMemo } from 'react';
 import { RecordHistory } from '@/components/audit/record-history';
 import { Comments } from '@/components/notices/comments-section';
 import { whenSeen } from '@/components/ui/later';
@@ -48,12 +48,14 @@ export function RecordSections({
 }) {
   const { abilities, arrival, style } = record;
   const open = warnings.filter(({ explained }) => explained === null).length;
+  // Read once, not at each key: the labels' language lasts as long as the page.
+  const sections = useMemo(listSections, []);
   const links = [
     ...(record.remarks.length > 0
       ? [{ id: 'remarks-of-review', label: say('Remarks of the reviewer') }]
       : []),
     { id: 'work', label: say('Work and steps') },
-    ...listSections().map(({ id, label }) => ({ id, label })),
+    ...sections.map(({ id, label }) => ({ id, label })),
     { id: 'checks', label: open === 0 ? say('Checks') : say('Checks ({open})', { open }) },
     { id: 'vials', label: say('Tissue vials') },
     { id: 'bones', label: say('Bone book') },
@@ -87,7 +89,7 @@ export function RecordSections({
         <WorkSection record={record} />
         <StepList style={style} steps={live.steps} mayWrite={abilities.write} onMark={onMark} />
       </Part>
-      {listSections().map((section) => (
+      {sections.map((section) => (
         <Part key={section.id} id={section.id} title={section.label}>
           <div className={classes.fields}>
             {section.fields.map((field) => (
