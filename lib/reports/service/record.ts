@@ -31,10 +31,14 @@ export const isSigned = ({ state }: Pick<FoundReport, 'state'>): boolean =>
   state === 'signed' || state === 'amended';
 
 /** A report and its book: as it was signed, or, while it is open, as the database gives it now. */
-export type OpenedReport = { found: FoundReport; report: SalvageReport; frozen: FrozenReport | null };
+export type OpenedReport = { found: FoundReport } & Book;
+type Book = { report: SalvageReport; frozen: FrozenReport | null };
 
-/** A few books in memory: a page asks for the same one for its head, its lines and its files. */
-const kept = new Map<string, { report: SalvageReport; frozen: FrozenReport | null }>();
+/**
+ * A few books in memory, some still in the making: a page asks for the same one for its head, its lines and its files,
+ * and many readers who come at once wait for one making.
+ */
+const kept = new Map<string, Promise<Book>>();
 const KEPT_BOOKS = 4;
 
 /** @throws AppError not-found. */
@@ -46,12 +50,17 @@ export async function openedReport(actor: Actor, id: string): Promise<OpenedRepo
   const key = `${id} ${at}`;
   let book = kept.get(key);
   if (book === undefined) {
-    const frozen = isSigned(found) ? await readFrozen(db(), id) : null;
-    book = { frozen, report: frozen?.report ?? (await computeBook(db(), found, now())) };
+    book = makeBook(found);
     for (const old of [...kept.keys()].slice(0, Math.max(0, kept.size - KEPT_BOOKS + 1))) kept.delete(old);
     kept.set(key, book);
+    book.catch(() => kept.delete(key));
   }
-  return { found, ...book };
+  return { found, ...(await book) };
+}
+
+async function makeBook(found: FoundReport): Promise<Book> {
+  const frozen = isSigned(found) ? await readFrozen(db(), found.id) : null;
+  return { frozen, report: frozen?.report ?? (await computeBook(db(), found, now())) };
 }
 
 const readFrozen = async (tx: Tx, id: string): Promise<FrozenReport> =>

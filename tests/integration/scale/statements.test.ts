@@ -58,10 +58,17 @@ beforeAll(async () => {
 
 afterAll(() => pool.end());
 
-async function count({ actor, acts }: Lab, name: string): Promise<number> {
+function actOf({ acts }: Lab, name: string): Act {
   const act = acts.get(name);
   if (act === undefined) throw new Error(`No act is called ${name}.`);
-  return (await recordStatements(() => act.call(actor, 0))).length;
+  return act;
+}
+
+/** @param at once so many people do it */
+async function count(lab: Lab, name: string, at = 1): Promise<number> {
+  const act = actOf(lab, name);
+  const all = () => Promise.all(Array.from({ length: at }, () => act.call(lab.actor, 0)));
+  return (await recordStatements(all)).length;
 }
 
 describe(`how many statements an act sends, with ${SIZES.join(' and with ')} birds`, () => {
@@ -74,5 +81,16 @@ describe(`how many statements an act sends, with ${SIZES.join(' and with ')} bir
     expect(few, 'that something was counted').toBeGreaterThan(0);
     expect(few).toBeLessThanOrEqual(most);
     expect(many, 'in the larger collection').toBeLessThanOrEqual(few);
+  });
+
+  it('an open report that has changed is made once for all who ask at the same time', async () => {
+    const change = (at: number) => actOf(large, 'salvage').call(large.actor, at);
+    await change(11);
+    const [changed, unchanged] = [await count(large, 'report'), await count(large, 'report')];
+    // So many connections are open then that nobody waits for one until the first has its answer.
+    await count(large, 'report', 10);
+    await change(12);
+    expect(changed).toBeGreaterThan(unchanged);
+    expect(await count(large, 'report', 10)).toBe(changed + 9 * unchanged);
   });
 });
