@@ -1,6 +1,7 @@
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { connect } from 'node:net';
 import path from 'node:path';
+import { linkEqualChunks } from './equal-chunks';
 import { fingerprint } from './fingerprint';
 import { generatedDir } from './generate';
 import { OperatorError } from './operator-error';
@@ -19,13 +20,14 @@ const sources = [
   'seed',
   'instrumentation.ts',
   'proxy.ts',
-  'next.config.ts',
+  'next.config.mjs',
   'package-lock.json',
   'tsconfig.json',
 ];
 /** Changes here do not reach the pages: the client follows from prisma/schema. */
 const notSources = ['lib/ops', generatedDir, 'public/docs'];
 
+const chunks = ['.next/server/chunks', '.next/server/chunks/ssr'].map((dir) => path.join(projectRoot, dir));
 const stampFile = path.join(projectRoot, '.next', 'source-digest');
 
 /** Digest of the sources as they are now, when the build is not of them; undefined when it is. */
@@ -49,14 +51,19 @@ export async function startBuild(
   build.child.stderr?.on('data', (chunk) => (output += chunk));
   const finished = build.exited.then((code) => {
     if (code !== 0) throw new OperatorError(`The pages could not be built:\n${output.trim()}`);
-    mkdirSync(path.dirname(stampFile), { recursive: true });
+    for (const dir of chunks) linkEqualChunks(dir);
     writeFileSync(stampFile, digest);
   });
   return { process: build, finished };
 }
 
 /** The C library would keep what each of eight pools for every processor once took. */
-const FEW_POOLS = { MALLOC_ARENA_MAX: '2' };
+export const FEW_POOLS = { MALLOC_ARENA_MAX: '2' };
+/**
+ * Garbage is collected when the heap has grown by this part of what lives, instead of by several times as much on a
+ * machine with much memory. No limit: what one large file needs it gets.
+ */
+export const HEAP_GROWTH = '--heap-growing-percent=20';
 
 /** Starts the web server and returns when it answers. */
 export async function startWeb(options: {
@@ -70,7 +77,7 @@ export async function startWeb(options: {
   const { isDev, host, port, env, output = 'inherit' } = options;
   const server = await spawnOwned(
     process.execPath,
-    [next, isDev ? 'dev' : 'start', '--hostname', host, '--port', String(port)],
+    [HEAP_GROWTH, next, isDev ? 'dev' : 'start', '--hostname', host, '--port', String(port)],
     {
       cwd: projectRoot,
       env: webEnvironment({ ...FEW_POOLS, NODE_ENV: isDev ? 'development' : 'production', ...env }),

@@ -1,5 +1,5 @@
 /**
- * Stands in browsers for zod's makers of JSON Schema (see next.config.ts). Every schema names them, so that they would
+ * Stands in browsers for zod's makers of JSON Schema (see next.config.mjs). Every schema names them, so that they would
  * come with each page, and only the server uses them: for the description of the API. CommonJS, because schemas also
  * name forty makers of parts, none of which is ever called without these.
  */

@@ -6,6 +6,7 @@ import addFormats from 'ajv-formats';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { projectRoot } from '@/lib/ops/project';
+import { FEW_POOLS, HEAP_GROWTH } from '@/lib/ops/web';
 
 interface Service {
   image?: string;
@@ -66,6 +67,12 @@ describe('docker-compose.yml', () => {
     expect(compose.services.app?.deploy?.replicas).toBeGreaterThan(1);
     const published = services.filter(([, service]) => 'ports' in service).map(([name]) => name);
     expect(published).toEqual(['proxy']);
+  });
+
+  it('runs the pages with as little memory as npm start does', () => {
+    const image = readFileSync(path.join(projectRoot, 'Dockerfile'), 'utf8');
+    expect(image).toContain(`CMD ["node", "${HEAP_GROWTH}", "node_modules/next/dist/bin/next", "start",`);
+    for (const [name, value] of Object.entries(FEW_POOLS)) expect(image).toContain(` ${name}=${value}`);
   });
 
   it('names only services, configs, volumes and networks that it defines', () => {

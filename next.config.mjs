@@ -1,6 +1,8 @@
-import type { NextConfig } from 'next';
-
-const config: NextConfig = {
+/**
+ * Not TypeScript: to read that, a server would load the compiler into its memory and keep it there.
+ * @type {import('next').NextConfig}
+ */
+const config = {
   poweredByHeader: false,
   reactStrictMode: true,
   // `npm test` runs the type-checker as a stage of its own; a start should not do it again.
