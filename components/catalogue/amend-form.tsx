@@ -9,7 +9,7 @@ import { FIELD_IDS, FIELDS, type FieldId, isFieldId } from '@/lib/bench/fields';
 import type { AmendRequest } from '@/lib/catalogue/schema';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { say } from '@/lib/platform/words/say';
-import { useSheetChange } from './queries';
+import { useSheetChange } from './sheet-queries';
 import { fieldLabel, showValue } from './show-value';
 
 type Json = AmendRequest['after'];

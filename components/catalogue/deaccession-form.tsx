@@ -9,7 +9,7 @@ import { problemOf, problemsIn } from '@/components/ui/problem';
 import { DEACCESSION_METHODS, deaccessionRequest, HANDED_OVER } from '@/lib/catalogue/schema';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { say, sayWord } from '@/lib/platform/words/say';
-import { useSheetChange } from './queries';
+import { useSheetChange } from './sheet-queries';
 
 const LEAVES = new Set(['on-shelf', 'missing']);
 

@@ -10,7 +10,7 @@ import { StateBadge } from '@/components/ui/state-badge';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { sayDay } from '@/lib/platform/say-dates';
 import { say } from '@/lib/platform/words/say';
-import { useSheetChange } from './queries';
+import { useSheetChange } from './sheet-queries';
 
 const DeterminationForm = whenOpened(
   () => import('./determination-form').then((module) => module.DeterminationForm),

@@ -7,7 +7,7 @@ import { problemOf } from '@/components/ui/problem';
 import type { AmendRequest } from '@/lib/catalogue/schema';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { say } from '@/lib/platform/words/say';
-import { useSheetChange } from './queries';
+import { useSheetChange } from './sheet-queries';
 import { fieldLabel, showValue } from './show-value';
 
 /** Offers an earlier value of a field again. It becomes an amendment like any other: with a reason, both values kept. */

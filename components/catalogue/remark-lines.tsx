@@ -2,6 +2,7 @@
 
 import { ActionIcon, Button, NativeSelect, Textarea } from '@mantine/core';
 import { IconTrash } from '@tabler/icons-react';
+import { useEffect } from 'react';
 import { fieldId } from '@/components/ui/field-id';
 import { FIELD_IDS } from '@/lib/bench/fields';
 import { say } from '@/lib/platform/words/say';
@@ -15,15 +16,21 @@ const choices = () => [...BESIDE_FIELDS, ...FIELD_IDS].map((value) => ({ value, 
 /** Remarks on fields, as they go back to the bench. */
 export function RemarkLines({
   remarks,
+  newest,
   onChange,
   onAdd,
 }: {
   remarks: readonly Remark[];
+  /** The remark that was added last: there one goes on writing. */
+  newest: string | null;
   onChange: (remarks: Remark[]) => void;
   onAdd: () => void;
 }) {
   const patch = (id: string, change: Partial<Remark>) =>
     onChange(remarks.map((remark) => (remark.id === id ? { ...remark, ...change } : remark)));
+  useEffect(() => {
+    if (newest !== null) document.querySelector<HTMLElement>(`[data-remark="${newest}"]`)?.focus();
+  }, [newest]);
   return (
     <>
       {remarks.map((remark, index) => (

@@ -2,15 +2,15 @@
 
 import { useQuery } from '@tanstack/react-query';
 import { useRouter } from 'next/navigation';
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useCallback, useState } from 'react';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { useShortcuts } from '@/components/ui/shortcuts/use-shortcuts';
 import { paths } from '@/lib/platform/paths';
 import { say } from '@/lib/platform/words/say';
 import { DecisionBar, type Mode } from './decision-bar';
-import { reviewListOptions, reviewOptions } from './queries';
 import type { Remark } from './remark-lines';
+import { reviewListOptions, reviewOptions } from './review-queries';
 import { Decided, ReviewedRecord } from './reviewed-record';
 
 const NEXT = { size: 50 };
@@ -23,20 +23,14 @@ export function ReviewDesk({ id }: { id: string }) {
   const [mode, setMode] = useState<Mode>('read');
   const [remarks, setRemarks] = useState<Remark[]>([]);
   const [decided, setDecided] = useState<{ catalogueNumber: string | null } | null>(null);
-  const focusOn = useRef<string | null>(null);
+  const [newest, setNewest] = useState<string | null>(null);
 
   const addRemark = useCallback((field: string) => {
     const remark = { id: crypto.randomUUID(), field, remark: '' };
-    focusOn.current = remark.id;
+    setNewest(remark.id);
     setRemarks((before) => [...before, remark]);
     setMode('return');
   }, []);
-  // A remark that was just added is where one goes on writing.
-  useEffect(() => {
-    if (focusOn.current === null || mode !== 'return') return;
-    document.querySelector<HTMLElement>(`[data-remark="${focusOn.current}"]`)?.focus();
-    focusOn.current = null;
-  });
 
   const next = waiting.data?.rows.find((row) => row.id !== id && !row.own)?.id ?? null;
   const abilities = record.data?.abilities;
@@ -70,6 +64,7 @@ export function ReviewDesk({ id }: { id: string }) {
         onMode={begin}
         remarks={remarks}
         onRemarks={setRemarks}
+        newest={newest}
         onAddRemark={() => addRemark('record')}
         onApproved={(catalogueNumber) => setDecided({ catalogueNumber })}
         onReturned={() => setDecided({ catalogueNumber: null })}

@@ -12,7 +12,7 @@ import type { ReviewRow } from '@/lib/catalogue/wire';
 import type { PageQuery } from '@/lib/platform/paging';
 import { paths } from '@/lib/platform/paths';
 import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
-import { reviewListOptions } from './queries';
+import { reviewListOptions } from './review-queries';
 
 const COLUMNS = phrases([
   {

@@ -1,7 +1,5 @@
 'use client';
 
-import { Textarea } from '@mantine/core';
-import { fieldId } from '@/components/ui/field-id';
 import { type Reason, Reasons } from '@/components/ui/reasons';
 import type { ReviewRecord } from '@/lib/catalogue/wire';
 import { countOf, say } from '@/lib/platform/words/say';
@@ -51,28 +49,4 @@ export function ReviewPoints({ record }: { record: ReviewRecord }) {
       closing={null}
     />
   );
-}
-
-/** A field for each point that words can explain. */
-export function Explanations({
-  points,
-  values,
-  onChange,
-}: {
-  points: ReviewRecord['blocks'];
-  values: Readonly<Record<string, string>>;
-  onChange: (code: string, text: string) => void;
-}) {
-  return points.map((point) => (
-    <Textarea
-      key={point.code}
-      id={fieldId(`explanations.${point.code}`)}
-      label={point.sentence}
-      description={say('Why it is right all the same. The words are kept with the approval.')}
-      required
-      rows={2}
-      value={values[point.code] ?? ''}
-      onChange={(event) => onChange(point.code, event.currentTarget.value)}
-    />
-  ));
 }

@@ -22,9 +22,9 @@ import { BonePicture } from './bone-section';
 import { Determinations } from './determinations';
 import { Materials } from './materials';
 import { OriginFacts } from './origin-facts';
-import { sheetOptions } from './queries';
 import classes from './review.module.css';
 import { BenchValues } from './review-values';
+import { sheetOptions } from './sheet-queries';
 import { fieldLabel, showValue } from './show-value';
 import { StageBadge } from './stage-badge';
 

@@ -1,5 +1,5 @@
 import { CatalogueList } from '@/components/catalogue/catalogue-list';
-import { catalogueKeys } from '@/components/catalogue/queries';
+import { catalogueKeys } from '@/components/catalogue/query-keys';
 import { searchQuery } from '@/lib/catalogue/search-wire';
 import { describeSearch, searchCatalogue } from '@/lib/catalogue/service/search';
 import { listViews } from '@/lib/catalogue/service/views';

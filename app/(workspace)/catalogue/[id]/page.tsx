@@ -1,5 +1,5 @@
 import { notFound } from 'next/navigation';
-import { catalogueKeys } from '@/components/catalogue/queries';
+import { catalogueKeys } from '@/components/catalogue/query-keys';
 import { Sheet } from '@/components/catalogue/sheet';
 import { showSheet } from '@/lib/catalogue/service/record';
 import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';

@@ -1,5 +1,5 @@
 import { LabNumbers } from '@/components/catalogue/lab-numbers';
-import { catalogueKeys } from '@/components/catalogue/queries';
+import { catalogueKeys } from '@/components/catalogue/query-keys';
 import { numbersQuery } from '@/lib/catalogue/figures-wire';
 import { showNumbers } from '@/lib/catalogue/service/figures';
 import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';

@@ -1,4 +1,4 @@
-import { catalogueKeys } from '@/components/catalogue/queries';
+import { catalogueKeys } from '@/components/catalogue/query-keys';
 import { ReviewList } from '@/components/catalogue/review-list';
 import { listReview } from '@/lib/catalogue/service/review';
 import { reviewListQuery } from '@/lib/catalogue/wire';

@@ -1,5 +1,5 @@
 import { notFound } from 'next/navigation';
-import { catalogueKeys } from '@/components/catalogue/queries';
+import { catalogueKeys } from '@/components/catalogue/query-keys';
 import { ReviewDesk } from '@/components/catalogue/review-desk';
 import { showReview } from '@/lib/catalogue/service/review';
 import { orNull, type RecordParams, readId, requireActor, titled, withQueries } from '@/lib/platform/page';
