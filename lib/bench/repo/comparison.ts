@@ -2,7 +2,7 @@ import 'server-only';
 import type { FieldId } from '@/lib/bench/fields';
 import type { Tx } from '@/lib/platform/db';
 
-/** Birds of the taxon that numbers are held against; the newest when there are more. */
+/** Birds of the taxon that numbers are held against; when there are more, those that came into the house last. */
 const MOST_PEERS = 400;
 
 export interface PeerValue {
@@ -28,7 +28,7 @@ export function findPeerValues(
       FROM "Bird" b JOIN "BenchRecord" r ON r."birdId" = b.id JOIN "SalvageRecord" s ON s.id = b."salvageId"
       WHERE b."collectionId" = ${of.collectionId}::uuid AND b."taxonId" = ${of.taxonId}::uuid
         AND r.id <> ${of.exceptRecordId}::uuid
-      ORDER BY r."startedAt" DESC LIMIT ${MOST_PEERS}
+      ORDER BY b.id DESC LIMIT ${MOST_PEERS}
     ) p, jsonb_each(p.values) e
     WHERE e.key = ANY(${[...fields]}) AND e.value ? 'value'`;
 }

@@ -32,7 +32,8 @@ const ENDS: Record<string, string> = phrases({
   released: 'Released to authority',
 });
 
-const BRANCH_STATES: Record<string, readonly string[]> = {
+/** The states of what is prepared, in the order of the work; the last is its end. */
+export const BRANCH_STATES: Record<'skin' | 'skeleton', readonly string[]> = {
   skin: ['pinned', 'drying', 'dry', 'pest-freeze', 'shelved'],
   skeleton: ['rough-cleaned', 'cleaning', 'dry', 'pest-freeze', 'counted', 'shelved'],
 };
@@ -126,8 +127,9 @@ function trunkOf(facts: LifeFacts): LifeStage[] {
 }
 
 function branchOf(material: LifeFacts['materials'][number]): LifeBranch {
-  const order = BRANCH_STATES[material.kind];
-  const stages = order === undefined ? shortBranch(material) : longBranch(material, order);
+  const { kind } = material;
+  const isLong = kind === 'skin' || kind === 'skeleton';
+  const stages = isLong ? longBranch(material, BRANCH_STATES[kind]) : shortBranch(material);
   if (material.loan !== null && material.custody === 'on-loan') {
     stages.push({
       ...stage(

@@ -11,10 +11,15 @@ const withText = {
   reports: { where: { state: { in: ['signed', 'amended'] } }, select: { fromOn: true, toOn: true } },
   replaces: { select: { id: true, number: true } },
   replacedBy: { select: { id: true, number: true }, orderBy: { effectiveOn: 'asc' } },
+} satisfies Prisma.PermitInclude;
+/** For its readers: the rules count birds by their own reading, and a permit may hold very many. */
+const withBirds = {
+  ...withText,
   _count: { select: { salvages: { where: { state: { not: 'declined' } } } } },
 } satisfies Prisma.PermitInclude;
 
-export type PermitRowFound = Prisma.PermitGetPayload<{ include: typeof withText }>;
+export type PermitFound = Prisma.PermitGetPayload<{ include: typeof withText }>;
+export type PermitRowFound = Prisma.PermitGetPayload<{ include: typeof withBirds }>;
 
 const standingFilter = (standing: PermitListQuery['standing'], today: Date): Prisma.PermitWhereInput => {
   if (standing === undefined) return {};
@@ -54,17 +59,17 @@ export function findPermits(
             },
       ],
     },
-    include: withText,
+    include: withBirds,
     orderBy: [{ effectiveOn: 'desc' }, { id: 'desc' }],
     take: size + 1,
   });
 }
 
 export const findPermit = (tx: Tx, collectionId: string, id: string): Promise<PermitRowFound | null> =>
-  tx.permit.findFirst({ where: { id, collectionId }, include: withText });
+  tx.permit.findFirst({ where: { id, collectionId }, include: withBirds });
 
 /** Every permit of a collection: the coverage check chooses by the day of finding, not by today. */
-export const findAllPermits = (tx: Tx, collectionId: string): Promise<PermitRowFound[]> =>
+export const findAllPermits = (tx: Tx, collectionId: string): Promise<PermitFound[]> =>
   tx.permit.findMany({
     where: { collectionId },
     include: withText,

@@ -1,12 +1,12 @@
 import 'server-only';
 import { dayOf } from '@/lib/platform/clock';
-import type { PermitRowFound } from '../repo/permits';
+import type { PermitFound } from '../repo/permits';
 import { type Permit, permit } from '../schema';
 import { type PermitStanding, type PermitText, permitText } from '../wire';
 
 const dayOrNull = (date: Date | null): string | null => (date === null ? null : dayOf(date));
 
-export const textOf = (row: PermitRowFound): PermitText =>
+export const textOf = (row: PermitFound): PermitText =>
   permitText.parse({
     expiresOn: dayOrNull(row.expiresOn),
     subPermittees: row.subPermittees,
@@ -17,7 +17,7 @@ export const textOf = (row: PermitRowFound): PermitText =>
  * A stored permit as the rules see it. The row holds the text that stands; each amendment keeps the text before it, so
  * an amendment's own clauses are what the next one replaced.
  */
-export function toPermit(row: PermitRowFound): Permit {
+export function toPermit(row: PermitFound): Permit {
   const present = textOf(row);
   const before = row.amendments.map((amendment) => permitText.parse(amendment.before));
   return permit.parse({

@@ -5,7 +5,7 @@ import { systemActor } from '@/lib/platform/actor';
 import { dayIn, dayOf } from '@/lib/platform/clock';
 import { takeTurns, type Work, withTx } from '@/lib/platform/tx';
 import { permitEvents } from '../events';
-import { findAllPermits, findCollection, type PermitRowFound } from '../repo/permits';
+import { findAllPermits, findCollection, type PermitFound } from '../repo/permits';
 import { duePermitReminders, type PermitReminder } from '../rules/reminders';
 import { toPermit } from './permit-shape';
 
@@ -35,7 +35,7 @@ export function remindOfPermits(collectionId: string): Promise<number> {
   });
 }
 
-function remind(work: Work, row: PermitRowFound, reminder: PermitReminder): void {
+function remind(work: Work, row: PermitFound, reminder: PermitReminder): void {
   const { key, what, days } = reminder;
   const about = { subjectType: 'permit', subjectId: row.id } as const;
   const to = { roles: ['permit-officer' as const] };
