@@ -1,16 +1,13 @@
 'use client';
 
 import { Button } from '@mantine/core';
-import { whenOpened } from '@/components/ui/later';
 import { sayWith } from '@/components/ui/say-with';
 import { KeyCaps } from '@/components/ui/shortcuts/key-caps';
 import type { ReviewRecord } from '@/lib/catalogue/wire';
 import { countOf, say } from '@/lib/platform/words/say';
+import { ApprovePanel, ReturnPanel } from './decision-panels';
 import type { Remark } from './remark-lines';
 import classes from './review.module.css';
-
-const ApprovePanel = whenOpened(() => import('./decision-panels').then((module) => module.ApprovePanel), 2);
-const ReturnPanel = whenOpened(() => import('./decision-panels').then((module) => module.ReturnPanel), 2);
 
 export type Mode = 'read' | 'approve' | 'return';
 
@@ -53,21 +50,13 @@ export function DecisionBar(props: DecisionProps) {
               })}
             </span>
           </p>
-          <Button
-            size="lg"
-            disabled={!record.abilities.approve}
-            onPointerEnter={ApprovePanel.prepare}
-            onFocus={ApprovePanel.prepare}
-            onClick={() => onMode('approve')}
-          >
+          <Button size="lg" disabled={!record.abilities.approve} onClick={() => onMode('approve')}>
             {say('Approve and number')}
           </Button>
           <Button
             size="lg"
             variant="default"
             disabled={!record.abilities.return}
-            onPointerEnter={ReturnPanel.prepare}
-            onFocus={ReturnPanel.prepare}
             onClick={() => onMode('return')}
           >
             {say('Return with remarks')}
