@@ -3,26 +3,9 @@
 import { Button } from '@mantine/core';
 import { sayWith } from '@/components/ui/say-with';
 import { KeyCaps } from '@/components/ui/shortcuts/key-caps';
-import type { ReviewRecord } from '@/lib/catalogue/wire';
 import { countOf, say } from '@/lib/platform/words/say';
-import { ApprovePanel, ReturnPanel } from './decision-panels';
-import type { Remark } from './remark-lines';
+import { ApprovePanel, type DecisionProps, ReturnPanel } from './decision-panels';
 import classes from './review.module.css';
-
-export type Mode = 'read' | 'approve' | 'return';
-
-export type DecisionProps = {
-  record: ReviewRecord;
-  mode: Mode;
-  onMode: (mode: Mode) => void;
-  remarks: Remark[];
-  onRemarks: (remarks: Remark[]) => void;
-  /** The remark that was added last: there one goes on writing. */
-  newest: string | null;
-  onAddRemark: () => void;
-  onApproved: (catalogueNumber: string) => void;
-  onReturned: () => void;
-};
 
 /** The decision, always in sight: approve and number, or return with remarks. */
 export function DecisionBar(props: DecisionProps) {

@@ -10,10 +10,24 @@ import { KeyCaps } from '@/components/ui/shortcuts/key-caps';
 import { actOf } from '@/components/ui/shortcuts/table';
 import type { ReviewRecord } from '@/lib/catalogue/wire';
 import { say } from '@/lib/platform/words/say';
-import type { DecisionProps } from './decision-bar';
-import { RemarkLines } from './remark-lines';
+import { type Remark, RemarkLines } from './remark-lines';
 import classes from './review.module.css';
 import { useApprove, useReturn } from './review-queries';
+
+export type Mode = 'read' | 'approve' | 'return';
+
+export type DecisionProps = {
+  record: ReviewRecord;
+  mode: Mode;
+  onMode: (mode: Mode) => void;
+  remarks: Remark[];
+  onRemarks: (remarks: Remark[]) => void;
+  /** The remark that was added last: there one goes on writing. */
+  newest: string | null;
+  onAddRemark: () => void;
+  onApproved: (catalogueNumber: string) => void;
+  onReturned: () => void;
+};
 
 /** What is in the way, with a field for what words can explain, and the approval. */
 export function ApprovePanel({ record, onMode, onApproved }: DecisionProps) {
