@@ -185,7 +185,9 @@ test('the whole life of one bird, from the finder to the signed report, by five 
   await test.step('curator: approves it; it has its number and is locked', async () => {
     await curator.goto(`/catalogue/review/${recordId}`);
     await press(curator, 'Approve and number');
-    for (const explanation of await curator.getByRole('form').getByRole('textbox').all())
+    const decision = curator.getByRole('form');
+    await expect(decision).toBeVisible();
+    for (const explanation of await decision.getByRole('textbox').all())
       await explanation.fill('Seen with the preparator; it is so.');
     await press(curator, 'Approve and number');
     const approved = curator.getByText(/^Approved as B-\d+$/);

@@ -77,8 +77,9 @@ test('a grant out and back: two partial returns, one loss, one consumed; the bal
   await registrar.getByLabel('From, two letters').fill('US');
   await registrar.getByRole('button', { name: 'Keep this' }).click();
   await registrar.getByRole('button', { name: 'Pack', exact: true }).click();
-  for (const field of await registrar.getByLabel('Condition as it goes out').all())
-    await field.fill('Sound, tag tied');
+  const conditions = registrar.getByLabel('Condition as it goes out');
+  await expect(conditions).toHaveCount(5);
+  for (const field of await conditions.all()) await field.fill('Sound, tag tied');
   await registrar.getByRole('button', { name: 'Pack the box' }).click();
   await registrar.getByRole('button', { name: 'Send', exact: true }).click();
   await registrar.getByLabel('Due back on').fill('2099-01-31');
