@@ -12,6 +12,7 @@ import { bookLock } from './policy';
 import {
   type BookBird,
   findBookBird,
+  findBookLines,
   findBookOf,
   findMaterialIds,
   findSettings,
@@ -41,8 +42,32 @@ export async function loadBoneBook(tx: Tx, birdId: string): Promise<StoredBook> 
   return storedBook(bird);
 }
 
+/** Lines that were read before: a lab's books are made of a few hundred different ones. */
+const readLines = new Map<string, BoneEntry>();
+
+/**
+ * The books of several birds, as far as the accounts of their bones need them: without materials and notes. A bird
+ * without a line is not among them.
+ */
+export async function loadAccounts(
+  tx: Tx,
+  birdIds: readonly string[],
+): Promise<Map<string, readonly BoneEntry[]>> {
+  const books = await findBookLines(tx, birdIds);
+  return new Map([...books].map(([birdId, lines]) => [birdId, lines.map(readLine)]));
+}
+
+function readLine(line: string): BoneEntry {
+  const known = readLines.get(line);
+  if (known !== undefined) return known;
+  const [element, side, portion, state, place] = line.split('/');
+  const read = boneEntrySchema.parse({ element, side, portion, state, place });
+  readLines.set(line, read);
+  return read;
+}
+
 /** What is wrong with a stored book: what a reviewer needs to know before approving. */
-export const boneBookFindings = ({ entries, taxon }: Omit<StoredBook, 'explanation'>): BoneFinding[] =>
+export const boneBookFindings = (entries: readonly BoneEntry[], taxon: TaxonNames): BoneFinding[] =>
   checkConservation(entries, profileFor(taxon)).findings;
 
 /** What the rules say of a stored book, its completeness too. */

@@ -1,1 +1,1 @@
-export { boneBookFindings, loadBoneBook, type StoredBook } from './book';
+export { boneBookFindings, loadAccounts, loadBoneBook, type StoredBook } from './book';

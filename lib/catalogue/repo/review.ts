@@ -42,7 +42,6 @@ const listed = {
       taxon: {
         select: { scientificName: true, commonName: true, orderName: true, familyName: true, genus: true },
       },
-      bones: true,
       salvage: {
         select: {
           verbatimTaxon: true,

@@ -3,7 +3,7 @@ import { deriveSex, FIELDS, type FieldId, type RecordForReview } from '@/lib/ben
 import { dayOf } from '@/lib/platform/clock';
 import type { MaterialKind } from '@/lib/queue/schema';
 import { boneBookFindings } from '@/lib/skeletons/public';
-import { boneEntrySchema } from '@/lib/skeletons/schema';
+import { type BoneEntry, boneEntrySchema } from '@/lib/skeletons/schema';
 import { workersOf } from '../policy';
 import type { ListedRecord, ReviewedRecord } from '../repo/review';
 import type { ReviewFacts } from '../rules';
@@ -12,16 +12,19 @@ import { readHeld } from '../shapes';
 
 export type RecordWarning = RecordForReview['record']['warnings'][number];
 
+/** The bone book of a loaded record. */
+export const bonesOf = ({ bird }: ReviewedRecord): BoneEntry[] =>
+  bird.bones.map(({ birdId: _, ...entry }) => boneEntrySchema.parse(entry));
+
 /** What keeps the bone book from balancing, as sentences. */
-export function boneImbalancesOf({ bird }: Pick<ListedRecord, 'bird'>): string[] {
-  const entries = bird.bones.map(({ birdId: _, ...entry }) => boneEntrySchema.parse(entry));
+export function boneImbalancesOf({ bird }: ListedRecord, bones: readonly BoneEntry[]): string[] {
   const taxon = {
     order: bird.taxon?.orderName ?? null,
     family: bird.taxon?.familyName ?? null,
     genus: bird.taxon?.genus ?? null,
     species: bird.taxon?.scientificName.split(' ').slice(0, 2).join(' ') ?? null,
   };
-  return boneBookFindings({ entries, taxon })
+  return boneBookFindings(bones, taxon)
     .filter(({ weight }) => weight === 'stop')
     .map(({ message }) => message.replace(/\.$/, ''));
 }
@@ -33,7 +36,11 @@ export const boneLine = (bone: ReviewedRecord['bird']['bones'][number]): string 
 const EXPLAINED_BY_ITSELF = new Set<string>(['sex']);
 
 /** What the reviewer decides upon, from the loaded record. `warnings` are those of the bench, with their overrides. */
-export function reviewFactsOf(record: ListedRecord, warnings: readonly RecordWarning[]): ReviewFacts {
+export function reviewFactsOf(
+  record: ListedRecord,
+  bones: readonly BoneEntry[],
+  warnings: readonly RecordWarning[],
+): ReviewFacts {
   const { bird } = record;
   const { salvage } = bird;
   const values = readHeld(record.values);
@@ -43,7 +50,7 @@ export function reviewFactsOf(record: ListedRecord, warnings: readonly RecordWar
   return {
     state: reviewStateSchema.parse(record.state),
     workerIds: workersOf({ ...record, enteredByIds: record.entries.map(({ enteredById }) => enteredById) }),
-    boneImbalances: boneImbalancesOf(record),
+    boneImbalances: boneImbalancesOf(record, bones),
     boneExplanation: record.boneExplanation,
     sex: sexIn(values),
     sexingEvidence: sexing.length,

@@ -10,6 +10,7 @@ import { may } from '@/lib/platform/permissions';
 import { takeNumber } from '@/lib/platform/sequence';
 import { withTx } from '@/lib/platform/tx';
 import { say } from '@/lib/platform/words/say';
+import { loadAccounts } from '@/lib/skeletons/public';
 import { catalogueEvents } from '../events';
 import { mayReview, placeDetail } from '../policy';
 import {
@@ -31,7 +32,7 @@ import { type ApproveRequest, type ReturnWithRemarks, reviewStateSchema, sexSche
 import { benchFields, materialOf, originOf, readHeld } from '../shapes';
 import type { ReviewRecord, ReviewRow } from '../wire';
 import { differencesSince } from './differences';
-import { boneImbalancesOf, boneLine, type RecordWarning, reviewFactsOf, sexOf } from './facts';
+import { boneImbalancesOf, boneLine, bonesOf, type RecordWarning, reviewFactsOf, sexOf } from './facts';
 import { noteLook } from './look';
 
 const LEFT = 'somebody who left';
@@ -51,7 +52,7 @@ export async function listReview(
   const { rows, next } = cutPage(found, query.size, ({ sentAt, id }) =>
     writeCursor([(sentAt ?? new Date(0)).toISOString(), id]),
   );
-  const [names, returned] = await Promise.all([
+  const [names, returned, books] = await Promise.all([
     findNames(
       db(),
       rows.map(({ preparatorId }) => preparatorId),
@@ -60,10 +61,14 @@ export async function listReview(
       actor.collectionId,
       rows.map(({ id }) => id),
     ),
+    loadAccounts(
+      db(),
+      rows.map(({ birdId }) => birdId),
+    ),
   ]);
   return {
     rows: rows.map((record) => {
-      const facts = reviewFactsOf(record, []);
+      const facts = reviewFactsOf(record, books.get(record.birdId) ?? [], []);
       const { blocks, notes } = reviewPoints(facts, personOf(actor));
       return {
         id: record.id,
@@ -131,7 +136,7 @@ export async function approveRecord(
   return withTx(context, async (work) => {
     const record = await requireRecord(work.db, actor, id);
     const { warnings } = (await loadRecordForReview(work.db, actor, id)).record;
-    const facts = reviewFactsOf(record, warnings);
+    const facts = reviewFactsOf(record, bonesOf(record), warnings);
     if (!mayReview(actor, facts.workerIds))
       throw forbidden(say('Nobody approves their own work: another curator must.'));
     const move = moveReview(facts.state, 'approve');
@@ -235,7 +240,8 @@ async function reviewOf(tx: Tx, actor: Actor, record: ReviewedRecord): Promise<R
   const last = await findLastReturn(tx, actor.collectionId, id);
   const similar = await findSimilar(tx, bird);
   const { record: bench } = await loadRecordForReview(tx, actor, id);
-  const facts = reviewFactsOf(record, bench.warnings);
+  const bones = bonesOf(record);
+  const facts = reviewFactsOf(record, bones, bench.warnings);
   const { blocks, notes } = reviewPoints(facts, personOf(actor));
   const named = (personId: string) => ({ id: personId, name: names.get(personId) ?? LEFT });
   const toPoint = (point: ReviewPoint) => ({ ...point, explainable: isExplainable(point.code) });
@@ -269,7 +275,7 @@ async function reviewOf(tx: Tx, actor: Actor, record: ReviewedRecord): Promise<R
         state,
         place,
       })),
-      unbalanced: boneImbalancesOf(record),
+      unbalanced: boneImbalancesOf(record, bones),
       explanation: record.boneExplanation,
     },
     materials: bird.materials.map((material) => materialOf(material, bird, may(actor, 'storage.see'))),

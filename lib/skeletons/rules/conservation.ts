@@ -42,7 +42,8 @@ const isPlaced = (entry: BoneEntry): boolean => entry.place !== null || entry.st
 /** What is wrong with the entry itself, whatever else the book holds. */
 function checkEntry(entry: BoneEntry, profile: SkeletonProfile): BoneFinding[] {
   const { element, side, portion } = entry;
-  const name = elementName(element, side);
+  // Said only where something is wrong, as in hardly any entry of a book.
+  const name = () => elementName(element, side);
   const found: BoneFinding[] = [];
   const add = (code: FindingCode, weight: BoneFinding['weight'], message: string) =>
     found.push({ code, weight, element, side, portion, message });
@@ -61,7 +62,7 @@ function checkEntry(entry: BoneEntry, profile: SkeletonProfile): BoneFinding[] {
       'not-divisible',
       'stop',
       say('The {name} goes in one piece; the book has a {portion} portion of it.', {
-        name,
+        name: name(),
         portion: sayCode(portion),
       }),
     );
@@ -70,7 +71,10 @@ function checkEntry(entry: BoneEntry, profile: SkeletonProfile): BoneFinding[] {
     add(
       'missing-but-placed',
       'stop',
-      say('The {name} is recorded as missing and also as {place}.', { name, place: sayCode(entry.place) }),
+      say('The {name} is recorded as missing and also as {place}.', {
+        name: name(),
+        place: sayCode(entry.place),
+      }),
     );
   }
   if (profile[element].presence === 'absent' && entry.state !== 'missing') {
@@ -78,7 +82,7 @@ function checkEntry(entry: BoneEntry, profile: SkeletonProfile): BoneFinding[] {
     add(
       'not-in-taxon',
       'remark',
-      say('The {name} is in the book, but this bird should have none: {why}.', { name, why }),
+      say('The {name} is in the book, but this bird should have none: {why}.', { name: name(), why }),
     );
   }
   return found;

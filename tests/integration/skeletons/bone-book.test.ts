@@ -1,7 +1,13 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
-import { boneBookVerdict, loadBoneBook, saveBoneBook, showBoneBook } from '@/lib/skeletons/book';
+import {
+  boneBookVerdict,
+  loadAccounts,
+  loadBoneBook,
+  saveBoneBook,
+  showBoneBook,
+} from '@/lib/skeletons/book';
 import { makeEntry, nameOf, patchBook } from '@/lib/skeletons/rules/entries';
 import { defaultSplit } from '@/lib/skeletons/rules/split';
 import type { BoneBook, BoneEntry } from '@/lib/skeletons/schema';
@@ -70,6 +76,20 @@ describe('the bone book', () => {
     const explained = await save(bird.id, saved, saved.entries, preparator, 'The ulna went with the wing.');
     expect(explained.verdict).toMatchObject({ balanced: false, accountedFor: true });
     expect(boneBookVerdict(await loadBoneBook(db(), bird.id)).accountedFor).toBe(true);
+  });
+
+  it('is read of several birds at once as of each, but for materials and notes', async () => {
+    const [first, second, empty] = [await benchBird(), await benchBird(), await benchBird()];
+    const missing = patchBook(full, 'femur/right/whole', { state: 'missing', note: 'Not found.' });
+    const undecided = patchBook(full, 'ulna/left/whole', { place: null });
+    await save(first.id, await showBoneBook(preparator, first.id), missing);
+    await save(second.id, await showBoneBook(preparator, second.id), undecided);
+    const accounts = await loadAccounts(db(), [first.id, second.id, empty.id]);
+    expect([...accounts.keys()].sort()).toEqual([first.id, second.id].sort());
+    const byName = (entries: readonly BoneEntry[] = []) =>
+      new Map(entries.map((entry) => [nameOf(entry), { ...entry, materialId: null, note: null }]));
+    for (const { id } of [first, second])
+      expect(byName(accounts.get(id))).toEqual(byName((await loadBoneBook(db(), id)).entries));
   });
 
   it('answers a save on an older version with the book as it stands, and loses neither', async () => {
