@@ -4,7 +4,13 @@ import { useQueryClient } from '@tanstack/react-query';
 import { useEffect, useState, useSyncExternalStore } from 'react';
 import { notify } from '@/components/ui/notify';
 import { FIELDS } from '@/lib/bench/fields';
-import { type BenchRecord, benchRecord, type WriteRequest, writeAnswer } from '@/lib/bench/wire';
+import {
+  type BenchRecord,
+  benchRecord,
+  type WriteRequest,
+  type WrittenRecord,
+  writeAnswer,
+} from '@/lib/bench/wire';
 import { callApi } from '@/lib/platform/api';
 import { say } from '@/lib/platform/words/say';
 import { ChangeQueue, type QueueState } from './change-queue';
@@ -35,7 +41,10 @@ export function useChangeQueue(recordId: string, personId: string): [ChangeQueue
         },
         send: async (batch) => {
           const record = await sendBatch(recordId, batch);
-          queries.setQueryData(benchKeys.record(recordId), record);
+          queries.setQueryData<BenchRecord>(
+            benchKeys.record(recordId),
+            (shown) => shown && { ...shown, ...record },
+          );
         },
       }),
   );
@@ -48,7 +57,7 @@ export function useChangeQueue(recordId: string, personId: string): [ChangeQueue
   return [queue, useSyncExternalStore(queue.subscribe, queue.getState, () => NOTHING)];
 }
 
-async function sendBatch(recordId: string, batch: readonly PendingChange[]): Promise<BenchRecord> {
+async function sendBatch(recordId: string, batch: readonly PendingChange[]): Promise<WrittenRecord> {
   const [first] = batch;
   const post = { method: 'POST' as const, schema: benchRecord };
   if (first?.kind === 'step') {
@@ -77,7 +86,7 @@ async function sendBatch(recordId: string, batch: readonly PendingChange[]): Pro
   return record;
 }
 
-function tellOutranked(record: BenchRecord, field: PendingEntry['field']): void {
+function tellOutranked(record: WrittenRecord, field: PendingEntry['field']): void {
   const holder = record.values[field]?.by.name ?? say('Somebody');
   notify({
     color: 'attention',

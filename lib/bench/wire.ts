@@ -115,6 +115,13 @@ export const benchRecord = z.object({
 });
 export type BenchRecord = z.infer<typeof benchRecord>;
 
+/**
+ * A record without what its numbers are held against, which is the largest part of it and is not changed by what is
+ * written in the record.
+ */
+export const writtenRecord = benchRecord.omit({ comparison: true });
+export type WrittenRecord = z.infer<typeof writtenRecord>;
+
 const clientKey = z.string().min(8).max(60);
 
 export const entryRequest = z.object({
@@ -147,7 +154,7 @@ export const writeAnswer = z.object({
       outcome: z.enum(['written', 'unchanged', 'outranked', 'repeated']),
     }),
   ),
-  record: benchRecord,
+  record: writtenRecord,
 });
 export type WriteAnswer = z.infer<typeof writeAnswer>;
 

@@ -13,7 +13,10 @@ export interface PeerValue {
   month: number | null;
 }
 
-/** The numbers and gonad sizes of the other birds of a taxon here, in one query. */
+/**
+ * Values of the other birds of a taxon here, in one query. Each record is looked up by its bird (OFFSET keeps the planner
+ * from joining the table at large, of which it would read far more than these birds).
+ */
 export function findPeerValues(
   tx: Tx,
   of: { collectionId: string; taxonId: string; exceptRecordId: string },
@@ -25,7 +28,9 @@ export function findPeerValues(
       SELECT r.values, b.sex,
         CASE WHEN date_trunc('month', s."foundFrom") = date_trunc('month', s."foundTo")
           THEN extract(month FROM s."foundFrom")::int END AS month
-      FROM "Bird" b JOIN "BenchRecord" r ON r."birdId" = b.id JOIN "SalvageRecord" s ON s.id = b."salvageId"
+      FROM "Bird" b
+      CROSS JOIN LATERAL (SELECT id, values FROM "BenchRecord" WHERE "birdId" = b.id OFFSET 0) r
+      JOIN "SalvageRecord" s ON s.id = b."salvageId"
       WHERE b."collectionId" = ${of.collectionId}::uuid AND b."taxonId" = ${of.taxonId}::uuid
         AND r.id <> ${of.exceptRecordId}::uuid
       ORDER BY b.id DESC LIMIT ${MOST_PEERS}

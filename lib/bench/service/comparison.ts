@@ -21,8 +21,15 @@ function monthOf(from: Date, to: Date): number | null {
   return same ? from.getUTCMonth() + 1 : null;
 }
 
-/** What the numbers of this record are held against: the same taxon here, and the loaded reference table. */
-export async function loadComparison(tx: Tx, found: FoundRecord): Promise<Comparison> {
+/**
+ * What the numbers of this record are held against: the same taxon here, and the loaded reference table.
+ * @param fields of which the other birds' values are read; absent: of all that are compared
+ */
+export async function loadComparison(
+  tx: Tx,
+  found: FoundRecord,
+  fields: readonly FieldId[] = [...NUMBER_FIELDS, ...GONADS],
+): Promise<Comparison> {
   const { bird } = found;
   const { taxon, salvage } = bird;
   const base = {
@@ -34,7 +41,7 @@ export async function loadComparison(tx: Tx, found: FoundRecord): Promise<Compar
   const peers = await findPeerValues(
     tx,
     { collectionId: found.collectionId, taxonId: taxon.id, exceptRecordId: found.id },
-    [...NUMBER_FIELDS, ...GONADS],
+    fields,
   );
   const reference = await findReference(tx, found.collectionId, speciesOf(taxon.scientificName));
   return {

@@ -21,7 +21,7 @@ import {
 import { isOpenForEntries } from '@/lib/bench/rules';
 import { sayFieldValue } from '@/lib/bench/say';
 import type { BenchState } from '@/lib/bench/schema';
-import { loadView, namer } from '@/lib/bench/service/view';
+import { loadView, namer, writtenViewOf } from '@/lib/bench/service/view';
 import { type HeldValue, readSnapshot, type Snapshot } from '@/lib/bench/snapshot';
 import { findUndo } from '@/lib/bench/undo';
 import type { BenchRecord, EntryHistory, WriteAnswer, writeRequest } from '@/lib/bench/wire';
@@ -93,6 +93,7 @@ export async function writeEntries(
     const fresh = writes.filter(({ clientKey }) => !known.has(clientKey));
     const before = await loadHeld(work, id, [...new Set(fresh.map(({ field }) => field))]);
     const result = applyWrites(before, fresh, by);
+    let written = record;
     if (result.entries.length > 0) {
       await appendEntries(
         work.db,
@@ -105,14 +106,17 @@ export async function writeEntries(
         })),
         work.now,
       );
-      await keepHeld(work, record, result.held);
+      written = { ...record, values: await keepHeld(work, record, result.held) };
     }
     audit(work, record, 'bench.values-written', changesOf(before, result.held));
     audit(work, record, 'bench.values-kept-as-earlier', outrankedOf(before, result.entries));
     const repeated = writes
       .filter(({ clientKey }) => known.has(clientKey))
       .map(({ clientKey, field }) => ({ clientKey, field, outcome: 'repeated' as const }));
-    return { outcomes: [...result.outcomes, ...repeated], record: await loadView(work.db, actor, id) };
+    return {
+      outcomes: [...result.outcomes, ...repeated],
+      record: await writtenViewOf(work.db, actor, written),
+    };
   });
 }
 
@@ -156,12 +160,12 @@ async function loadHeld(
   );
 }
 
-/** Writes the new values into the record's own copy, and the sex to the bird. */
+/** Writes the new values into the record's own copy, which is the answer, and the sex to the bird. */
 async function keepHeld(
   work: Work,
   record: FoundRecord,
   held: Readonly<Partial<Record<FieldId, HeldEntry>>>,
-): Promise<void> {
+): Promise<Snapshot> {
   const snapshot: Snapshot = readSnapshot(record.values);
   for (const [field, entry] of Object.entries(held) as [FieldId, HeldEntry][]) {
     if (entry.value === null) delete snapshot[field];
@@ -187,6 +191,7 @@ async function keepHeld(
   if (held.sex !== undefined) {
     await writeBirdSex(work.db, record.birdId, String(held.sex.value ?? 'undetermined'));
   }
+  return snapshot;
 }
 
 function changesOf(

@@ -16,9 +16,9 @@ import { type BenchAct, isOpenForEntries, listLacks, nextState } from '@/lib/ben
 import type { BenchState } from '@/lib/bench/schema';
 import { subjectOf } from '@/lib/bench/service/entries';
 import { loadStyle } from '@/lib/bench/service/styles';
-import { loadView, viewOf } from '@/lib/bench/service/view';
+import { loadView, writtenViewOf } from '@/lib/bench/service/view';
 import { plainValues, readSnapshot } from '@/lib/bench/snapshot';
-import type { BenchRecord, sendRequest, takeBackRequest } from '@/lib/bench/wire';
+import type { BenchRecord, sendRequest, takeBackRequest, WrittenRecord } from '@/lib/bench/wire';
 import { announce } from '@/lib/notices/public';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import type { Tx } from '@/lib/platform/db';
@@ -138,9 +138,9 @@ export async function takeBack(
   });
 }
 
-/** What the catalogue decides upon: the record as its page shows it, and who worked on it. */
+/** What the catalogue decides upon: the record as the bench wrote it, and who worked on it. */
 export interface RecordForReview {
-  record: BenchRecord;
+  record: WrittenRecord;
   /** Everybody who worked at the bench: none of them may approve it. */
   workerIds: string[];
   boneExplanation: string | null;
@@ -151,7 +151,7 @@ export async function loadRecordForReview(tx: Tx, actor: Actor, id: string): Pro
   const found = await findRecord(tx, actor.collectionId, id);
   if (found === null) throw notFound(say('This bench record'));
   return {
-    record: await viewOf(tx, actor, found),
+    record: await writtenViewOf(tx, actor, found),
     workerIds: workersOf(found).filter((worker) => worker !== null),
     boneExplanation: found.boneExplanation,
   };

@@ -1,7 +1,7 @@
 import 'server-only';
 import type { z } from 'zod';
 import { deriveAge } from '@/lib/bench/ageing';
-import { checkRecord } from '@/lib/bench/checks';
+import { checkRecord, NUMBER_FIELDS } from '@/lib/bench/checks';
 import { type Comparison, checkContextOf } from '@/lib/bench/comparison';
 import { overrides, reviewRemarks, stepsDone } from '@/lib/bench/documents';
 import type { FieldId } from '@/lib/bench/fields';
@@ -16,7 +16,7 @@ import { readBenchSettings } from '@/lib/bench/settings';
 import { deriveSex } from '@/lib/bench/sexing';
 import { plainValues, readSnapshot, type Snapshot } from '@/lib/bench/snapshot';
 import type { PreparationStyle } from '@/lib/bench/styles';
-import type { BenchRecord } from '@/lib/bench/wire';
+import type { BenchRecord, WrittenRecord } from '@/lib/bench/wire';
 import type { benchTimes } from '@/lib/bench/wire-desk';
 import type { Actor } from '@/lib/platform/actor';
 import { dayOf } from '@/lib/platform/clock';
@@ -36,13 +36,23 @@ export async function loadView(tx: Tx, actor: Actor, id: string): Promise<BenchR
   return viewOf(tx, actor, found);
 }
 
-/** A record that was read just now, as its page shows it. */
-export async function viewOf(tx: Tx, actor: Actor, found: FoundRecord): Promise<BenchRecord> {
+async function viewOf(tx: Tx, actor: Actor, found: FoundRecord): Promise<BenchRecord> {
+  const against = await loadComparison(tx, found);
+  return { ...(await judge(tx, actor, found, against)), comparison: against };
+}
+
+/** A record that was read just now, judged by other birds' values of the numbers it has; these are not in the answer. */
+export async function writtenViewOf(tx: Tx, actor: Actor, found: FoundRecord): Promise<WrittenRecord> {
+  const snapshot = readSnapshot(found.values);
+  const numbers = NUMBER_FIELDS.filter((field) => snapshot[field] !== undefined);
+  return judge(tx, actor, found, await loadComparison(tx, found, numbers));
+}
+
+async function judge(tx: Tx, actor: Actor, found: FoundRecord, against: Comparison): Promise<WrittenRecord> {
   const snapshot = readSnapshot(found.values);
   const named = namer(await findNames(tx, peopleIn(found, snapshot)));
   const { settings } = await findCollection(tx, actor.collectionId);
   const style = await loadStyle(tx, actor.collectionId, found.styleId, found.styleVersion);
-  const against = await loadComparison(tx, found);
   const earlier = await countEarlier(tx, found.id);
   const own = readBenchSettings(settings);
   return {
@@ -56,7 +66,6 @@ export async function viewOf(tx: Tx, actor: Actor, found: FoundRecord): Promise<
     times: timesOf(found.bird, found, settings),
     clockSettings: own.clocks,
     scales: own.scales,
-    comparison: against,
     ...judgedOf(found, snapshot, against, style),
     abilities: abilitiesOf(actor, {
       state: found.state as BenchState,

@@ -49,6 +49,14 @@ describe('writing in a bench record', () => {
     expect(second?.birdId).toBe(record.birdId);
   });
 
+  it('answers with the record as its page shows it, but for what its numbers are held against', async () => {
+    const record = await makeRecord(volunteer);
+    const { record: after } = await write(volunteer, record.id, entry('sex', 'female'), entry('massG', 61.2));
+    const { comparison, ...shown } = await showRecord(volunteer, record.id);
+    expect(after).toEqual(shown);
+    expect(comparison.scientificName).toBe(shown.scientificName);
+  });
+
   it('carries a repeated delivery out once', async () => {
     const record = await makeRecord(volunteer);
     const first = entry('wingMm', 94);

@@ -3,7 +3,7 @@ import { writeEntries } from '@/lib/bench/service/entries';
 import { loadReferenceTable } from '@/lib/bench/service/lab';
 import { showRecord } from '@/lib/bench/service/records';
 import { PREPARATION_STYLE_DATA } from '@/lib/bench/styles';
-import type { BenchRecord } from '@/lib/bench/wire';
+import type { WrittenRecord } from '@/lib/bench/wire';
 import { divideRequest } from '@/lib/bench/wire';
 import { returnRecord } from '@/lib/catalogue/service/review';
 import { keepView, listViews } from '@/lib/catalogue/service/views';
@@ -22,7 +22,7 @@ const REFERENCES = {
   csv: 'scientificName,massG,wingMm\nTurdus migratorius,77,128\n',
 };
 
-async function written(lab: Lab): Promise<BenchRecord> {
+async function written(lab: Lab): Promise<WrittenRecord> {
   const { id } = await makeRecord(lab.as.preparator);
   return (await writeEntries(preparator(lab), id, delivery(...wholeRecord()))).record;
 }
