@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { Client } from 'pg';
+import { defaultSplit } from '@/lib/skeletons/rules/split';
 
 /** What a bench works on; the database must be migrated and hold taxa and people. */
 export type Filled = { collectionId: string; birds: number };
@@ -13,7 +14,8 @@ const EVENTS_PER_BIRD = 20;
  * Birds of sixty years in a collection of their own, set by set with the triggers asleep, and the rows that the search
  * reads in one statement. Four materials a bird: carcass, one or two vials, often a skin and bones. Some kinds, people
  * and places come far more often than others. The newest fifth, 8,000 at most, is at work in equal parts: found, queued,
- * on the bench, in review; the rest is catalogued. Of fifty materials one loan of three skins, one loan in twenty is
+ * on the bench, in review, these with the whole bone book of a usual split; the rest is catalogued, three bones of each
+ * skeleton in the book. All but those just found are in their year's accession. Of fifty materials one loan of three skins, one loan in twenty is
  * out. Twenty events a bird in the history, without digests: the chain of this collection proves nothing.
  * @param birds 20 at least, so that there is one of each
  */
@@ -70,6 +72,8 @@ async function fillSearch(client: Client): Promise<void> {
 const HERE = `current_setting('bench.collection')::uuid`;
 const COUNT = `current_setting('bench.birds')::int`;
 
+const REVIEWED_BOOK = defaultSplit('skin-with-partial-skeleton', { wing: 'right', leg: 'right' });
+
 /** The collection, its permits (one a year) and what becomes of each bird. */
 const PLAN = [
   `INSERT INTO "Collection" (id, code, name) VALUES (${HERE}, 'BENCH-' || left(${HERE}::text, 8), 'Bench')`,
@@ -98,11 +102,15 @@ const VALUES = `jsonb_build_object(
   'massG', jsonb_build_object('value', 60 + n % 30, 'unit', 'g', 'method', NULL, 'verbatim', NULL, 'at', '2025-05-02T10:00:00.000Z', 'by', person))`;
 
 const BIRDS = [
-  `INSERT INTO "SalvageRecord" (id, "collectionId", number, state, coverage, "permitId", "taxonId", "verbatimTaxon", "foundFrom",
-     "foundTo", "receivedOn", country, "stateProvince", county, locality, circumstances, cause, "loggedById", "loggedAt")
+  `INSERT INTO "Accession" (id, "collectionId", number, source, "receivedOn", "createdById")
+   SELECT DISTINCT ON (p.id) uuidv7(), ${HERE}, replace(p.number, 'BP', 'BA'), 'Salvaged in the year', p."expiresOn", person
+   FROM made JOIN "Permit" p ON p.id = permit WHERE stage <> 'found' ORDER BY p.id, n`,
+  `INSERT INTO "SalvageRecord" (id, "collectionId", number, state, coverage, "permitId", "accessionId", "taxonId", "verbatimTaxon",
+     "foundFrom", "foundTo", "receivedOn", country, "stateProvince", county, locality, circumstances, cause, "loggedById", "loggedAt")
    SELECT salvage, ${HERE}, 'BS-' || lpad(n::text, 7, '0'), CASE stage WHEN 'found' THEN 'in-triage' ELSE 'accepted' END, 'covered',
-     permit, taxon, 'as on the bag', found, found, found, 'US', 'Ohio', county, locality, 'found dead below a window',
-     'window-strike', person, found + interval '18 hours' FROM made`,
+     permit, CASE WHEN stage <> 'found' THEN a.id END, taxon, 'as on the bag', found, found, found, 'US', 'Ohio', county, locality,
+     'found dead below a window', 'window-strike', person, found + interval '18 hours'
+   FROM made LEFT JOIN "Accession" a ON a."collectionId" = ${HERE} AND a.number = 'BA-' || extract(year FROM found)`,
   `INSERT INTO "Bird" (id, "collectionId", "salvageId", number, "taxonId", state, sex, "styleId", "frozenAt", "claimedById",
      "claimedAt", priority)
    SELECT bird, ${HERE}, salvage, 'BS-' || lpad(n::text, 7, '0'), taxon,
@@ -138,7 +146,12 @@ const MATERIALS = [
   `INSERT INTO "BoneEntry" ("birdId", element, side, place, "materialId")
    SELECT m."birdId", element, 'left', 'skeleton', m.id
    FROM "Material" m CROSS JOIN unnest(ARRAY['humerus', 'femur', 'tarsometatarsus']) element
+   JOIN made ON made.bird = m."birdId" AND made.stage <> 'review'
    WHERE m."collectionId" = ${HERE} AND m.kind = 'skeleton'`,
+  `INSERT INTO "BoneEntry" ("birdId", element, side, portion, state, place, "materialId")
+   SELECT made.bird, b.element, b.side, b.portion, b.state, b.place, m.id
+   FROM made CROSS JOIN jsonb_to_recordset('${JSON.stringify(REVIEWED_BOOK)}') AS b(element text, side text, portion text, state text, place text)
+   LEFT JOIN "Material" m ON m."birdId" = made.bird AND m.kind = b.place WHERE made.stage = 'review'`,
 ];
 
 /** A room of freezers with 40 boxes each, a room of cabinets with 20 drawers each; every box has four free places. */
