@@ -17,7 +17,8 @@ export const comparison = z.object({
   order: z.string().nullable(),
   /** Month of death, when it is known to the month. */
   month: z.number().int().nullable(),
-  numbers: z.array(z.object({ field: fieldId, value: z.number(), ...peer })),
+  /** What birds of one sex that died in one month have as one number. */
+  numbers: z.array(z.object({ field: fieldId, ...peer, values: z.array(z.number()) })),
   gonads: z.array(
     z.object({
       field: fieldId,
@@ -56,7 +57,9 @@ export function peersOf(
   for (const field of NUMBER_FIELDS) {
     const birds = numbers
       .filter((one) => one.field === field)
-      .map((one) => ({ ...one, taxonId: scientificName }));
+      .flatMap(({ values: theirs, ...bird }) =>
+        theirs.map((value) => ({ ...bird, taxonId: scientificName, value })),
+      );
     const chosen = choosePeers(birds, subject, SEASONAL.includes(field));
     groups[field] = { name: sayPeers(chosen.basis, sex, scientificName), values: chosen.values };
   }

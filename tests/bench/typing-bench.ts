@@ -68,11 +68,14 @@ async function startFullRecord(page: Page): Promise<string> {
 
 /** Puts other birds beside the record, all alike but for little: each number becomes unusual. */
 function withPeers(json: Json): Json {
-  const record = (json.record ?? json) as { comparison?: { numbers: unknown[] } };
-  if (record.comparison === undefined) return json;
-  record.comparison.numbers = NUMBER_FIELDS.flatMap((field) =>
-    Array.from({ length: PEERS }, (_, at) => ({ field, value: 20 + (at % 7) / 10, sex: 'female', month: 4 })),
-  );
+  const { comparison } = json as { comparison?: { numbers: unknown[] } };
+  if (comparison === undefined) return json;
+  comparison.numbers = NUMBER_FIELDS.map((field) => ({
+    field,
+    sex: 'female',
+    month: 4,
+    values: Array.from({ length: PEERS }, (_, at) => 20 + (at % 7) / 10),
+  }));
   return json;
 }
 

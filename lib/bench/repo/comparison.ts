@@ -5,12 +5,13 @@ import type { Tx } from '@/lib/platform/db';
 /** Birds of the taxon that numbers are held against; when there are more, those that came into the house last. */
 const MOST_PEERS = 400;
 
-export interface PeerValue {
+/** What birds of one sex that died in one month have as one field. */
+export interface PeerValues {
   field: FieldId;
-  value: unknown;
   sex: string;
   /** Month of death, 1 to 12; null when the interval spans more than one. */
   month: number | null;
+  values: unknown[];
 }
 
 /**
@@ -21,9 +22,9 @@ export function findPeerValues(
   tx: Tx,
   of: { collectionId: string; taxonId: string; exceptRecordId: string },
   fields: readonly FieldId[],
-): Promise<PeerValue[]> {
-  return tx.$queryRaw<PeerValue[]>`
-    SELECT e.key AS field, e.value -> 'value' AS value, p.sex, p.month
+): Promise<PeerValues[]> {
+  return tx.$queryRaw<PeerValues[]>`
+    SELECT e.key AS field, p.sex, p.month, jsonb_agg(e.value -> 'value') AS values
     FROM (
       SELECT r.values, b.sex,
         CASE WHEN date_trunc('month', s."foundFrom") = date_trunc('month', s."foundTo")
@@ -35,7 +36,8 @@ export function findPeerValues(
         AND r.id <> ${of.exceptRecordId}::uuid
       ORDER BY b.id DESC LIMIT ${MOST_PEERS}
     ) p, jsonb_each(p.values) e
-    WHERE e.key = ANY(${[...fields]}) AND e.value ? 'value'`;
+    WHERE e.key = ANY(${[...fields]}) AND e.value ? 'value'
+    GROUP BY e.key, p.sex, p.month`;
 }
 
 /** Measures of a taxon in the reference table that was loaded last and knows it. */

@@ -46,15 +46,22 @@ export async function loadComparison(
   const reference = await findReference(tx, found.collectionId, speciesOf(taxon.scientificName));
   return {
     ...base,
-    numbers: peers.flatMap(({ field, value, sex, month }) =>
-      typeof value === 'number' ? [{ field, value, sex, month }] : [],
-    ),
-    gonads: peers.flatMap(({ field, value, sex, month }) => {
-      const size = FIELDS[field].value.safeParse(value);
-      return GONADS.includes(field) && size.success
-        ? [{ field, size: size.data as { lengthMm: number; widthMm?: number }, sex, month }]
-        : [];
-    }),
+    numbers: peers
+      .map(({ values, ...birds }) => ({
+        ...birds,
+        values: values.filter((value): value is number => typeof value === 'number'),
+      }))
+      .filter(({ values }) => values.length > 0),
+    gonads: peers
+      .filter(({ field }) => GONADS.includes(field))
+      .flatMap(({ field, values, sex, month }) =>
+        values.flatMap((value) => {
+          const size = FIELDS[field].value.safeParse(value);
+          return size.success
+            ? [{ field, size: size.data as { lengthMm: number; widthMm?: number }, sex, month }]
+            : [];
+        }),
+      ),
     reference:
       reference === null
         ? null
