@@ -22,6 +22,7 @@ export function findPeerValues(
   tx: Tx,
   of: { collectionId: string; taxonId: string; exceptRecordId: string },
   fields: readonly FieldId[],
+  most = MOST_PEERS,
 ): Promise<PeerValues[]> {
   return tx.$queryRaw<PeerValues[]>`
     SELECT e.key AS field, p.sex, p.month, jsonb_agg(e.value -> 'value') AS values
@@ -34,7 +35,7 @@ export function findPeerValues(
       JOIN "SalvageRecord" s ON s.id = b."salvageId"
       WHERE b."collectionId" = ${of.collectionId}::uuid AND b."taxonId" = ${of.taxonId}::uuid
         AND r.id <> ${of.exceptRecordId}::uuid
-      ORDER BY b.id DESC LIMIT ${MOST_PEERS}
+      ORDER BY b.id DESC LIMIT ${most}
     ) p, jsonb_each(p.values) e
     WHERE e.key = ANY(${[...fields]}) AND e.value ? 'value'
     GROUP BY e.key, p.sex, p.month`;

@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { findPeerValues } from '@/lib/bench/repo/comparison';
 import { divideCarcass } from '@/lib/bench/service/divide';
 import { writeEntries } from '@/lib/bench/service/entries';
 import { listRecords, showDesk, showRecord, startRecord } from '@/lib/bench/service/records';
@@ -118,6 +119,21 @@ describe('working on a record', () => {
     await expect(
       explainWarning(contextOf(volunteer), record.id, { key, reason: 'no longer there' }),
     ).rejects.toMatchObject({ code: 'not-valid' });
+  });
+
+  it('holds a number against the birds of the taxon that came last, where there are very many', async () => {
+    const taxonId = await makeTaxon(db(), { scientificName: 'Spizella pusilla' });
+    const made = [];
+    for (const wingMm of [61, 62, 63, 64, 65]) {
+      const other = await makeRecord(preparator, { taxonId });
+      await writeEntries(contextOf(preparator), other.id, delivery(entry('wingMm', wingMm)));
+      made.push(other.id);
+    }
+    const [, , , , latest = ''] = made;
+    const of = { collectionId, taxonId, exceptRecordId: latest };
+    const groups = await findPeerValues(db(), of, ['wingMm', 'massG'], 3);
+    expect(groups.map(({ field }) => field)).toEqual(['wingMm']);
+    expect(groups.flatMap(({ values }) => values).sort()).toEqual([62, 63, 64]);
   });
 
   it('lets a named scribe write, and changes the style before the carcass is divided only', async () => {
