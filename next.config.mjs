@@ -1,3 +1,4 @@
+// @ts-check
 /**
  * Not TypeScript: to read that, a server would load the compiler into its memory and keep it there.
  * @type {import('next').NextConfig}
