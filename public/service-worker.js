@@ -18,8 +18,15 @@ const NAMED_FILES = /static\/[\w./~-]+\.(?:js|css|woff2)/g;
 self.addEventListener('install', () => self.skipWaiting());
 self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
 
+/** How often somebody left: a page that was fetched for one person is not kept after that. */
+let leavings = 0;
+
 self.addEventListener('message', (event) => {
-  const { keep } = event.data ?? {};
+  const { keep, forget } = event.data ?? {};
+  if (forget === true) {
+    leavings += 1;
+    event.waitUntil(caches.delete(PAGES));
+  }
   if (typeof keep === 'string' && KEPT_PAGE.test(keep)) event.waitUntil(keepPage(keep));
 });
 
@@ -54,9 +61,11 @@ async function fromNetworkFirst(event, { pathname }) {
 
 /** Fetches a page as a navigation would, with the files it names and those of its parts that are loaded later. */
 async function keepPage(pathname) {
+  const before = leavings;
   const answer = await fetch(pathname, { redirect: 'manual', headers: { accept: 'text/html' } });
   if (!answer.ok) return;
   const text = await answer.clone().text();
+  if (leavings !== before) return;
   await put(PAGES, pathname, answer, MOST_PAGES);
   const known = new Set();
   let found = filesNamedIn(text);

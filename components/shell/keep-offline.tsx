@@ -12,7 +12,10 @@ async function offlineWorker(): Promise<ServiceWorker | null> {
 
 /** Takes from this device the pages that were kept for the person who leaves. */
 export async function forgetKeptPages(): Promise<void> {
-  if ('caches' in window) await caches.delete('furcula-pages');
+  if (!('caches' in window && 'serviceWorker' in navigator)) return;
+  // The worker may be fetching one of them just now.
+  (await navigator.serviceWorker.getRegistration())?.active?.postMessage({ forget: true });
+  await caches.delete('furcula-pages');
 }
 
 /**

@@ -35,6 +35,7 @@ test('the form for a find opens without a connection, and what is written there 
 }) => {
   const page = await signInAs(browser, 'volunteer', withWorker);
   await expectKept(page, paths.salvageNew);
+  await expectPartKept(page, 'So that somebody else would find the spot.');
   await page.context().setOffline(true);
   await page.goto(paths.queue);
   await expect(page.getByRole('heading', { name: 'No connection' })).toBeVisible();
