@@ -1,9 +1,9 @@
 'use client';
 
-import { Button, Textarea } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
-import { fieldId } from '@/components/ui/field-id';
+import { LongTextField } from '@/components/ui/plain-controls';
 import { problemOf } from '@/components/ui/problem';
 import { sayWith } from '@/components/ui/say-with';
 import { KeyCaps } from '@/components/ui/shortcuts/key-caps';
@@ -105,15 +105,14 @@ function Explanations({
   onChange: (code: string, text: string) => void;
 }) {
   return points.map((point) => (
-    <Textarea
+    <LongTextField
       key={point.code}
-      id={fieldId(`explanations.${point.code}`)}
+      name={`explanations.${point.code}`}
       label={point.sentence}
-      description={say('Why it is right all the same. The words are kept with the approval.')}
+      help={say('Why it is right all the same. The words are kept with the approval.')}
       required
-      rows={2}
       value={values[point.code] ?? ''}
-      onChange={(event) => onChange(point.code, event.currentTarget.value)}
+      onChange={(text) => onChange(point.code, text)}
     />
   ));
 }

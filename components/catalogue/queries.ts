@@ -12,7 +12,7 @@ import { savedViews } from '@/lib/catalogue/wire';
 import type { FollowBirdsRequest } from '@/lib/notices/schema';
 import { callApi, queryString } from '@/lib/platform/api';
 import { bulkAnswer } from '@/lib/platform/bulk-wire';
-import { taxonChoices } from '@/lib/taxa/schema';
+import { taxonChoices } from '@/lib/taxa/wire-choice';
 import { catalogueKeys } from './query-keys';
 
 export const searchOptions = (query: SearchQuery) =>

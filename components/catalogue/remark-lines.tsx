@@ -1,15 +1,18 @@
 'use client';
 
-import { ActionIcon, Button, NativeSelect, Textarea } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { IconTrash } from '@tabler/icons-react';
 import { useEffect } from 'react';
 import { fieldId } from '@/components/ui/field-id';
+import { LongTextField, SelectField } from '@/components/ui/plain-controls';
 import { FIELD_IDS } from '@/lib/bench/fields';
 import { say } from '@/lib/platform/words/say';
 import classes from './review.module.css';
 import { BESIDE_FIELDS, fieldLabel } from './show-value';
 
 export type Remark = { id: string; field: string; remark: string };
+
+const remarkPath = (index: number) => `remarks.${index}.remark`;
 
 const choices = () => [...BESIDE_FIELDS, ...FIELD_IDS].map((value) => ({ value, label: fieldLabel(value) }));
 
@@ -28,36 +31,35 @@ export function RemarkLines({
 }) {
   const patch = (id: string, change: Partial<Remark>) =>
     onChange(remarks.map((remark) => (remark.id === id ? { ...remark, ...change } : remark)));
-  useEffect(() => {
-    if (newest !== null) document.querySelector<HTMLElement>(`[data-remark="${newest}"]`)?.focus();
-  }, [newest]);
+  const newestAt = remarks.findIndex(({ id }) => id === newest);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: where it stands changes when another is taken away; the focus stays
+  useEffect(() => document.getElementById(fieldId(remarkPath(newestAt)))?.focus(), [newest]);
   return (
     <>
       {remarks.map((remark, index) => (
         <div key={remark.id} className={classes.remark}>
-          <NativeSelect
+          <SelectField
             label={say('About')}
-            data={choices()}
+            options={choices()}
             value={remark.field}
-            onChange={(event) => patch(remark.id, { field: event.currentTarget.value })}
+            onChange={(field) => patch(remark.id, { field })}
           />
-          <Textarea
-            id={fieldId(`remarks.${index}.remark`)}
+          <LongTextField
+            name={remarkPath(index)}
             label={say('What should be done')}
-            autosize
-            minRows={1}
-            data-remark={remark.id}
+            rows={1}
             value={remark.remark}
-            onChange={(event) => patch(remark.id, { remark: event.currentTarget.value })}
+            onChange={(text) => patch(remark.id, { remark: text })}
           />
-          <ActionIcon
+          <Button
             variant="default"
-            size={42}
+            size="md"
+            px="sm"
             aria-label={say('Take away the remark on {fieldLabel}', { fieldLabel: fieldLabel(remark.field) })}
             onClick={() => onChange(remarks.filter(({ id }) => id !== remark.id))}
           >
             <IconTrash size={18} stroke={1.5} aria-hidden="true" />
-          </ActionIcon>
+          </Button>
         </div>
       ))}
       <div>

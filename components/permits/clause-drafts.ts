@@ -1,5 +1,5 @@
+import type { PermitClause, YearBasis } from '@/lib/permits/permit-schema';
 import { readPlaces, readTaxa, writePlaces, writeTaxa } from '@/lib/permits/rules/written-lines';
-import type { PermitClause, YearBasis } from '@/lib/permits/schema';
 
 /** A clause while it is being written: every field as text or ticks, so that nothing typed is lost. */
 export type ClauseDraft = {

@@ -4,8 +4,9 @@ import { Button, Checkbox, Group, NativeSelect, Textarea, TextInput } from '@man
 import { useState } from 'react';
 import { fieldId } from '@/components/ui/field-id';
 import { newKey } from '@/components/ui/new-key';
+import type { PermitClause } from '@/lib/permits/permit-schema';
 import { clauseKinds, nameClause } from '@/lib/permits/rules/sentences';
-import { type PermitClause, specimenTypes, tagFields } from '@/lib/permits/schema';
+import { specimenTypes, tagFields } from '@/lib/permits/schema';
 import { phrases, say, sayWord } from '@/lib/platform/words/say';
 import { CLAUSE_FIELDS, type ClauseDraft, newDraft } from './clause-drafts';
 import classes from './permits.module.css';

@@ -1,5 +1,5 @@
+import type { PermitClause } from '@/lib/permits/permit-schema';
 import { nameClause, sayClause } from '@/lib/permits/rules/sentences';
-import type { PermitClause } from '@/lib/permits/schema';
 import { say } from '@/lib/platform/words/say';
 import classes from './permits.module.css';
 

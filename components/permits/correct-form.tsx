@@ -7,7 +7,7 @@ import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { Section } from '@/components/ui/facts';
 import { fieldId } from '@/components/ui/field-id';
 import { problemOf, problemsIn } from '@/components/ui/problem';
-import { permitKinds } from '@/lib/permits/schema';
+import { permitKinds } from '@/lib/permits/permit-schema';
 import { correctPermitRequest, type PermitRecord } from '@/lib/permits/wire';
 import { say } from '@/lib/platform/words/say';
 import { staleCurrent } from './amend-form';

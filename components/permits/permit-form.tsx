@@ -8,7 +8,7 @@ import { fieldId } from '@/components/ui/field-id';
 import { newKey } from '@/components/ui/new-key';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf, problemsIn } from '@/components/ui/problem';
-import { createPermitRequest, permitKinds } from '@/lib/permits/schema';
+import { createPermitRequest, permitKinds } from '@/lib/permits/permit-schema';
 import type { PermitDefault } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
 import { say } from '@/lib/platform/words/say';

@@ -1,5 +1,5 @@
 import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
-import type { AmendPermitRequest, CreatePermitRequest } from '@/lib/permits/schema';
+import type { AmendPermitRequest, CreatePermitRequest } from '@/lib/permits/permit-schema';
 import {
   type ConfirmRuleRequest,
   type CorrectPermitRequest,

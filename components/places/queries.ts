@@ -3,12 +3,12 @@ import type { z } from 'zod';
 import {
   type PlaceListQuery,
   type placeChange,
-  placePage,
   placeReading,
   placeRecord,
   type placeRequest,
   type placeToRead,
 } from '@/lib/places/schema';
+import { placePage } from '@/lib/places/wire-list';
 import { callApi, queryString } from '@/lib/platform/api';
 
 export const placeKeys = {

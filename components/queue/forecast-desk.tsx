@@ -16,7 +16,7 @@ import { MONTHS, sayDay } from '@/lib/platform/say-dates';
 import { countOf, say } from '@/lib/platform/words/say';
 import type { BacklogForecast, ForecastShape } from '@/lib/queue/forecast-wire';
 import { ForecastBand } from './forecast-band';
-import { forecastOptions } from './plan-queries';
+import { forecastOptions } from './forecast-queries';
 
 const ForecastTable = whenSeen(() => import('./forecast-table').then((module) => module.ForecastTable), 8);
 

@@ -1,13 +1,6 @@
 import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
 import { callApi, queryString } from '@/lib/platform/api';
-import { backlogForecast, type ForecastQuery } from '@/lib/queue/forecast-wire';
 import { dayPlan, type PlanChange, type PlanRequest, planPage } from '@/lib/queue/plan-wire';
-import {
-  type SettingsChange,
-  settingsAnswer,
-  type WeightsAndScales,
-  weightsPreview,
-} from '@/lib/queue/settings-wire';
 
 type ListQuery = { size?: number; after?: string };
 
@@ -15,10 +8,6 @@ export const planKeys = {
   all: ['queue', 'plan'] as const,
   list: (query: ListQuery) => ['queue', 'plan', 'list', query] as const,
   plan: (id: string) => ['queue', 'plan', id] as const,
-  settings: ['queue', 'settings'] as const,
-  preview: (proposal: WeightsAndScales) => ['queue', 'preview', proposal] as const,
-  // Not under 'queue': a simulation is not run again at every change of a bird.
-  forecast: (query: ForecastQuery) => ['queue-forecast', query] as const,
 };
 
 export const planListOptions = (query: ListQuery) =>
@@ -63,39 +52,3 @@ export function usePlanAct(id: string) {
     onError: () => queries.invalidateQueries({ queryKey: planKeys.plan(id) }),
   });
 }
-
-export const settingsOptions = () =>
-  queryOptions({
-    queryKey: planKeys.settings,
-    queryFn: ({ signal }) => callApi('/api/queue/settings', { schema: settingsAnswer, signal }),
-  });
-
-export const previewOptions = (proposal: WeightsAndScales) =>
-  queryOptions({
-    queryKey: planKeys.preview(proposal),
-    queryFn: ({ signal }) =>
-      callApi(`/api/queue/settings/preview${queryString({ proposal: JSON.stringify(proposal) })}`, {
-        schema: weightsPreview,
-        signal,
-      }),
-    placeholderData: (previous) => previous,
-  });
-
-export function useChangeSettings() {
-  const queries = useQueryClient();
-  return useMutation({
-    mutationFn: (body: SettingsChange) =>
-      callApi('/api/queue/settings', { method: 'POST', body, schema: settingsAnswer }),
-    onSuccess: (answer) => queries.setQueryData(planKeys.settings, answer),
-    onSettled: () => queries.invalidateQueries({ queryKey: ['queue'] }),
-  });
-}
-
-export const forecastOptions = (query: ForecastQuery) =>
-  queryOptions({
-    queryKey: planKeys.forecast(query),
-    queryFn: ({ signal }) =>
-      callApi(`/api/queue/forecast${queryString(query)}`, { schema: backlogForecast, signal }),
-    placeholderData: (previous) => previous,
-    staleTime: 10 * 60_000,
-  });

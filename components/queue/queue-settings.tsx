@@ -12,8 +12,8 @@ import { problemOf } from '@/components/ui/problem';
 import { say, sayWord } from '@/lib/platform/words/say';
 import { PRIORITY_COMPONENTS } from '@/lib/queue/schema';
 import { type QueueChoices, queueChoices } from '@/lib/queue/settings-wire';
-import { settingsOptions, useChangeSettings } from './plan-queries';
 import { GROUPS, type Group } from './setting-words';
+import { settingsOptions, useChangeSettings } from './settings-queries';
 
 const WeightsPreview = whenOpened(
   () => import('./weights-preview').then((module) => module.WeightsPreview),

@@ -6,7 +6,7 @@ import { Section } from '@/components/ui/facts';
 import { problemOf } from '@/components/ui/problem';
 import { countOf, say } from '@/lib/platform/words/say';
 import type { WeightsAndScales } from '@/lib/queue/settings-wire';
-import { previewOptions } from './plan-queries';
+import { previewOptions } from './settings-queries';
 
 /** The birds that would change places, the farthest first, before anything is saved. */
 export function WeightsPreview({ proposal }: { proposal: WeightsAndScales }) {

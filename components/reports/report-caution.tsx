@@ -1,5 +1,5 @@
 import { CautionCard } from '@/components/ui/caution-card';
-import { legalCaution } from '@/lib/permits/schema';
+import { legalCaution } from '@/lib/permits/caution';
 import { say } from '@/lib/platform/words/say';
 
 /** What a report is and is not; who decides. */

@@ -1,10 +1,10 @@
 'use client';
 
-import { Button, Group, TextInput } from '@mantine/core';
+import { Button, Group } from '@mantine/core';
 import { type FormEvent, useRef, useState } from 'react';
 import { ConflictMerge, type MergeField } from '@/components/ui/conflict-merge';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
-import { fieldId } from '@/components/ui/field-id';
+import { TextField } from '@/components/ui/plain-controls';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { ApiProblem } from '@/lib/platform/api';
 import { dayOfInstant } from '@/lib/platform/say-dates';
@@ -109,13 +109,13 @@ export function ChangeForm({ find, onDone }: { find: SalvageRecord; onDone: () =
       <DateFields {...fields} today={dayOfInstant(new Date().toISOString(), 'here')} />
       {find.exactPlace ? <PlaceFields {...fields} /> : null}
       <CauseFields {...fields} />
-      <TextInput
-        id={fieldId('reason')}
+      <TextField
+        name="reason"
         label={say('Why is it changed?')}
         required
         value={reason}
         error={errorOf('reason')}
-        onChange={(event) => setReason(event.currentTarget.value)}
+        onChange={setReason}
       />
       <Group>
         <Button type="submit" loading={act.isPending}>

@@ -9,7 +9,7 @@ import { problemsIn } from '@/components/ui/problem';
 import { ApiProblem, callApi } from '@/lib/platform/api';
 import { say } from '@/lib/platform/words/say';
 import { dropOffRequest } from '@/lib/salvage/schema';
-import { dropOffAnswer } from '@/lib/salvage/wire';
+import { dropOffAnswer } from '@/lib/salvage/wire-slip';
 import classes from './salvage.module.css';
 
 const EMPTY = {

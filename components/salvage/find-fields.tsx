@@ -1,8 +1,8 @@
 'use client';
 
-import { Button, Checkbox, Group, NativeSelect, Radio, Textarea, TextInput } from '@mantine/core';
-import { fieldId } from '@/components/ui/field-id';
-import { addDays } from '@/lib/permits/public-rules';
+import { Button, Group } from '@mantine/core';
+import { LongTextField, RadioField, SelectField, TextField, TickField } from '@/components/ui/plain-controls';
+import { addDays } from '@/lib/permits/rules/dates';
 import { specimenTypes } from '@/lib/permits/schema';
 import { sayDays } from '@/lib/platform/say-dates';
 import { phrases, say, sayWord } from '@/lib/platform/words/say';
@@ -26,50 +26,50 @@ export function BirdFields({ draft, set, errorOf }: FieldsProps) {
         onChange={set}
       />
       <div className={classes.row}>
-        <NativeSelect
-          id={fieldId('specimenType')}
+        <SelectField
+          name="specimenType"
           label={say('What there is of it')}
-          data={choices(specimenTypes)}
+          options={choices(specimenTypes)}
           value={draft.specimenType}
-          onChange={(event) => set({ specimenType: event.currentTarget.value })}
+          onChange={(value) => set({ specimenType: value })}
         />
         {counted || errorOf('quantity') !== undefined ? (
-          <TextInput
-            id={fieldId('quantity')}
+          <TextField
+            name="quantity"
             label={say('How many')}
             inputMode="numeric"
             value={draft.quantity}
             error={errorOf('quantity')}
-            onChange={(event) => set({ quantity: event.currentTarget.value })}
+            onChange={(value) => set({ quantity: value })}
           />
         ) : null}
-        <NativeSelect
-          id={fieldId('condition')}
+        <SelectField
+          name="condition"
           label={say('Condition')}
-          data={choices(arrivalConditions)}
+          options={choices(arrivalConditions)}
           value={draft.condition}
-          onChange={(event) => set({ condition: event.currentTarget.value })}
+          onChange={(value) => set({ condition: value })}
         />
       </div>
       <div className={classes.row}>
-        <TextInput
-          id={fieldId('bandNumber')}
+        <TextField
+          name="bandNumber"
           label={say('Band or ring number')}
-          description={say('If it wears one.')}
+          help={say('If it wears one.')}
           value={draft.bandNumber}
           error={errorOf('bandNumber')}
-          onChange={(event) => set({ bandNumber: event.currentTarget.value })}
+          onChange={(value) => set({ bandNumber: value })}
         />
         {draft.bandNumber === '' ? null : (
-          <NativeSelect
+          <SelectField
             label={say('A federal band?')}
-            data={[
+            options={[
               { value: '', label: say('Not known') },
               { value: 'yes', label: say('Yes') },
               { value: 'no', label: say('No') },
             ]}
             value={draft.bandIsFederal}
-            onChange={(event) => set({ bandIsFederal: event.currentTarget.value })}
+            onChange={(value) => set({ bandIsFederal: value })}
           />
         )}
       </div>
@@ -83,14 +83,14 @@ export function DateFields({ draft, set, errorOf, today }: FieldsProps & { today
   return (
     <fieldset className={classes.group}>
       <legend>{say('When')}</legend>
-      <TextInput
-        id={fieldId('found.earliestOn')}
+      <TextField
+        name="found.earliestOn"
         label={say('Found on')}
-        description={say('A day, a range or a month, in words or figures: 3–5 March 2026, 2026-03.')}
+        help={say('A day, a range or a month, in words or figures: 3–5 March 2026, 2026-03.')}
         required
         value={draft.date}
         error={(untouched ? undefined : (problem ?? undefined)) ?? errorOf('found')}
-        onChange={(event) => set({ date: event.currentTarget.value })}
+        onChange={(value) => set({ date: value })}
       />
       {interval === null ? null : (
         <p className={classes.quiet} role="status">
@@ -105,14 +105,14 @@ export function DateFields({ draft, set, errorOf, today }: FieldsProps & { today
           {say('Yesterday')}
         </Button>
       </Group>
-      <TextInput
-        id={fieldId('receivedOn')}
+      <TextField
+        name="receivedOn"
         label={say('Came to us on')}
         type="date"
         max={today}
         value={draft.receivedOn}
         error={errorOf('receivedOn')}
-        onChange={(event) => set({ receivedOn: event.currentTarget.value })}
+        onChange={(value) => set({ receivedOn: value })}
       />
     </fieldset>
   );
@@ -122,31 +122,29 @@ export function CauseFields({ draft, set, errorOf }: FieldsProps) {
   return (
     <fieldset className={classes.group}>
       <legend>{say('How it was found')}</legend>
-      <NativeSelect
-        id={fieldId('cause')}
+      <SelectField
+        name="cause"
         label={say('Suspected cause')}
-        data={choices(suspectedCauses)}
+        options={choices(suspectedCauses)}
         value={draft.cause}
-        onChange={(event) => set({ cause: event.currentTarget.value })}
+        onChange={(value) => set({ cause: value })}
       />
-      <Textarea
-        id={fieldId('circumstances')}
+      <LongTextField
+        name="circumstances"
         label={say('Circumstances')}
-        autosize
-        minRows={2}
         value={draft.circumstances}
         error={errorOf('circumstances')}
-        onChange={(event) => set({ circumstances: event.currentTarget.value })}
+        onChange={(value) => set({ circumstances: value })}
       />
-      <Checkbox
+      <TickField
         label={say('It looked ill, or shows signs of disease')}
         checked={draft.diseaseSigns}
-        onChange={(event) => set({ diseaseSigns: event.currentTarget.checked })}
+        onChange={(checked) => set({ diseaseSigns: checked })}
       />
-      <Checkbox
+      <TickField
         label={say('It may have been killed unlawfully')}
         checked={draft.suspectedIllegal}
-        onChange={(event) => set({ suspectedIllegal: event.currentTarget.checked })}
+        onChange={(checked) => set({ suspectedIllegal: checked })}
       />
       {draft.diseaseSigns ? (
         <p className={classes.note} data-tone="attention">
@@ -162,21 +160,20 @@ export function CauseFields({ draft, set, errorOf }: FieldsProps) {
           )}
         </p>
       ) : null}
-      <TextInput
-        id={fieldId('facts.othersDead')}
+      <TextField
+        name="facts.othersDead"
         label={say('Other dead birds there that day, not brought in')}
         inputMode="numeric"
         value={draft.othersDead}
         error={errorOf('facts.othersDead')}
-        onChange={(event) => set({ othersDead: event.currentTarget.value })}
+        onChange={(value) => set({ othersDead: value })}
       />
-      <Textarea
-        id={fieldId('remarks')}
+      <LongTextField
+        name="remarks"
         label={say('Remarks')}
-        autosize
         value={draft.remarks}
         error={errorOf('remarks')}
-        onChange={(event) => set({ remarks: event.currentTarget.value })}
+        onChange={(value) => set({ remarks: value })}
       />
     </fieldset>
   );
@@ -193,17 +190,16 @@ export function FinderFields({ draft, set, errorOf }: FieldsProps) {
   return (
     <fieldset className={classes.group}>
       <legend>{say('Who found it')}</legend>
-      <Radio.Group
-        aria-label={say('Who found it')}
+      <RadioField
+        label={say('Who found it')}
         value={draft.finderIs}
+        options={[
+          { value: 'me', label: say('I did') },
+          { value: 'somebody', label: say('Somebody else') },
+          { value: 'unknown', label: say('Nobody knows') },
+        ]}
         onChange={(value) => set({ finderIs: value as FindDraft['finderIs'] })}
-      >
-        <Group>
-          <Radio value="me" label={say('I did')} />
-          <Radio value="somebody" label={say('Somebody else')} />
-          <Radio value="unknown" label={say('Nobody knows')} />
-        </Group>
-      </Radio.Group>
+      />
       {draft.finderIs === 'somebody' ? (
         <>
           <p className={classes.quiet}>
@@ -213,29 +209,27 @@ export function FinderFields({ draft, set, errorOf }: FieldsProps) {
           </p>
           <div className={classes.row}>
             {CONTACT.map(({ name, path, label, type }) => (
-              <TextInput
+              <TextField
                 key={name}
-                id={fieldId(path)}
+                name={path}
                 label={label}
                 type={type}
                 autoComplete="off"
                 value={draft[name]}
                 error={errorOf(path)}
-                onChange={(event) => set({ [name]: event.currentTarget.value })}
+                onChange={(value) => set({ [name]: value })}
               />
             ))}
           </div>
-          <NativeSelect
+          <SelectField
             label={say('Acting as')}
-            data={[
+            options={[
               { value: 'public', label: say('A member of the public') },
               { value: 'under-direct-control', label: say('Staff or volunteer of the permit holder') },
               { value: 'agency', label: say('Staff of an agency') },
             ]}
             value={draft.finderRelation}
-            onChange={(event) =>
-              set({ finderRelation: event.currentTarget.value as FindDraft['finderRelation'] })
-            }
+            onChange={(value) => set({ finderRelation: value as FindDraft['finderRelation'] })}
           />
         </>
       ) : null}

@@ -20,7 +20,8 @@ import { type Beginning, emptyDraft, type FindDraft, nextDraft, toReport } from 
 import { dropReport, keepReport, useOutbox, type WaitingReport } from './outbox';
 import { OutboxPanel } from './outbox-panel';
 import { PlaceFields } from './place-fields';
-import { salvageKeys, sendReport } from './queries';
+import { salvageKeys } from './queries';
+import { sendReport } from './report-queries';
 import classes from './salvage.module.css';
 import { COVERAGE_TONES } from './words';
 

@@ -15,9 +15,10 @@ import { paths } from '@/lib/platform/paths';
 import { sayDays } from '@/lib/platform/say-dates';
 import { countOf, say, sayWord } from '@/lib/platform/words/say';
 import { coverageWords, salvageStates } from '@/lib/salvage/schema';
-import type { SalvageListQuery, SalvagePage, SalvageRow } from '@/lib/salvage/wire';
+import type { SalvageRow } from '@/lib/salvage/wire';
+import type { SalvageListQuery, SalvagePage } from '@/lib/salvage/wire-list';
+import { findListOptions } from './list-queries';
 import { OutboxPanel } from './outbox-panel';
-import { findListOptions } from './queries';
 import { COVERAGE_TONES, STATE_TONES } from './words';
 
 /** Found birds: what waits in triage first and longest, then what is settled. */

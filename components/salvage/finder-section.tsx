@@ -8,8 +8,10 @@ import { NotRecorded } from '@/components/ui/number-with-unit';
 import { problemOf } from '@/components/ui/problem';
 import { saveJson } from '@/components/ui/save-file';
 import { phrases, say } from '@/lib/platform/words/say';
-import type { FinderAnswer, SalvageRecord } from '@/lib/salvage/wire';
-import { type FindAct, useExportFinder, useLookUpFinder } from './queries';
+import type { SalvageRecord } from '@/lib/salvage/wire';
+import type { FinderAnswer } from '@/lib/salvage/wire-finder';
+import { useExportFinder, useLookUpFinder } from './finder-queries';
+import type { FindAct } from './queries';
 import classes from './salvage.module.css';
 
 const STANDING: Record<SalvageRecord['finder'], string> = phrases({

@@ -1,16 +1,19 @@
 'use client';
 
-import { Button, Group, NativeSelect, TextInput } from '@mantine/core';
-import { type FormEvent, useState } from 'react';
+import { Button } from '@mantine/core';
+import { useState } from 'react';
 import { Section } from '@/components/ui/facts';
+import { whenOpened } from '@/components/ui/later';
 import { Moment } from '@/components/ui/moment';
-import { problemOf } from '@/components/ui/problem';
 import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { say, sayWord } from '@/lib/platform/words/say';
 import type { HoldRecord, SalvageRecord } from '@/lib/salvage/wire';
 import type { FindAct } from './queries';
 import classes from './salvage.module.css';
+
+const LiftForm = whenOpened(() => import('./hold-forms').then((module) => module.LiftForm));
+const PlaceForm = whenOpened(() => import('./hold-forms').then((module) => module.PlaceForm));
 
 const sayWho = (roles: readonly string[]): string => roles.map((role) => role.replace('-', ' ')).join(' or ');
 
@@ -25,7 +28,12 @@ export function HoldsSection({ find, act }: { find: SalvageRecord; act: FindAct 
       title={say('Holds')}
       acts={
         find.abilities.placeHolds.length > 0 && !placing ? (
-          <Button variant="default" onClick={() => setPlacing(true)}>
+          <Button
+            variant="default"
+            onPointerEnter={PlaceForm.prepare}
+            onFocus={PlaceForm.prepare}
+            onClick={() => setPlacing(true)}
+          >
             {say('Put it on hold')}
           </Button>
         ) : null
@@ -88,94 +96,16 @@ function OpenHold({ hold, version, act }: { hold: HoldRecord; version: number; a
       {lifting ? <LiftForm hold={hold} version={version} act={act} onDone={() => setLifting(false)} /> : null}
       {hold.mayLift && !lifting ? (
         <div>
-          <Button variant="default" onClick={() => setLifting(true)}>
+          <Button
+            variant="default"
+            onPointerEnter={LiftForm.prepare}
+            onFocus={LiftForm.prepare}
+            onClick={() => setLifting(true)}
+          >
             {say('Lift this hold')}
           </Button>
         </div>
       ) : null}
     </li>
-  );
-}
-
-type FormProps = { act: FindAct; onDone: () => void };
-
-function LiftForm({ hold, version, act, onDone }: FormProps & { hold: HoldRecord; version: number }) {
-  const [reason, setReason] = useState('');
-  const [paper, setPaper] = useState('');
-  const submit = (event: FormEvent) => {
-    event.preventDefault();
-    const body = { version, reason, documentReference: paper.trim() || null };
-    act.mutate({ act: `holds/${hold.id}/lift`, body }, { onSuccess: onDone });
-  };
-  const problem = problemOf(act.error);
-  return (
-    <form onSubmit={submit} className={classes.acts}>
-      {act.error === null ? null : <p role="alert">{problem.fields?.[0]?.message ?? problem.title}</p>}
-      <TextInput
-        label={say('Why may it go on?')}
-        required
-        value={reason}
-        onChange={(event) => setReason(event.currentTarget.value)}
-      />
-      <TextInput
-        label={
-          hold.needsDocument
-            ? say('Written release, instruction or ruling')
-            : say('Document, if there is one')
-        }
-        required={hold.needsDocument}
-        value={paper}
-        onChange={(event) => setPaper(event.currentTarget.value)}
-      />
-      <Group>
-        <Button type="submit" loading={act.isPending}>
-          {say('Lift it')}
-        </Button>
-        <Button variant="default" onClick={onDone}>
-          {say('Leave it on hold')}
-        </Button>
-      </Group>
-    </form>
-  );
-}
-
-function PlaceForm({ find, act, onDone }: FormProps & { find: SalvageRecord }) {
-  const [kind, setKind] = useState(find.abilities.placeHolds[0] ?? '');
-  const [reason, setReason] = useState('');
-  const [tellWhom, setTellWhom] = useState('');
-  const submit = (event: FormEvent) => {
-    event.preventDefault();
-    const body = { version: find.version, kind, reason, tellWhom: tellWhom.trim() || null };
-    act.mutate({ act: 'holds', body }, { onSuccess: onDone });
-  };
-  return (
-    <form onSubmit={submit} className={classes.acts}>
-      {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
-      <NativeSelect
-        label={say('Kind of hold')}
-        data={find.abilities.placeHolds.map((value) => ({ value, label: sayWord(value) }))}
-        value={kind}
-        onChange={(event) => setKind(event.currentTarget.value)}
-      />
-      <TextInput
-        label={say('Why is it held?')}
-        required
-        value={reason}
-        onChange={(event) => setReason(event.currentTarget.value)}
-      />
-      <TextInput
-        label={say('Who must be told?')}
-        value={tellWhom}
-        onChange={(event) => setTellWhom(event.currentTarget.value)}
-      />
-      <Group>
-        <Button type="submit" loading={act.isPending}>
-          {say('Put it on hold')}
-        </Button>
-        <Button variant="default" onClick={onDone}>
-          {say('Not now')}
-        </Button>
-      </Group>
-    </form>
   );
 }

@@ -4,7 +4,7 @@ import { useSyncExternalStore } from 'react';
 import { z } from 'zod';
 import { ApiProblem } from '@/lib/platform/api';
 import { type ReportFindRequest, reportFindRequest } from '@/lib/salvage/schema';
-import { sendReport } from './queries';
+import { sendReport } from './report-queries';
 
 /**
  * Reports that could not be sent yet, kept on this device. Each carries its own key, so that one which did arrive without an

@@ -1,16 +1,17 @@
 'use client';
 
-import { Autocomplete, Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useDebouncedValue } from '@mantine/hooks';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import { fieldId } from '@/components/ui/field-id';
-import { type PlaceRow, placePage } from '@/lib/places/schema';
+import { Picker } from '@/components/ui/picker';
+import { TextField } from '@/components/ui/plain-controls';
+import { type PlaceRow, placePage } from '@/lib/places/wire-list';
 import { callApi, queryString } from '@/lib/platform/api';
 import { say } from '@/lib/platform/words/say';
-import type { PlaceCheckAnswer } from '@/lib/salvage/wire';
+import type { PlaceCheckAnswer } from '@/lib/salvage/wire-place';
 import type { FindDraft } from './find-state';
-import { checkPlaceOnce } from './queries';
+import { checkPlaceOnce } from './report-queries';
 import classes from './salvage.module.css';
 
 export type FieldsProps = {
@@ -110,49 +111,47 @@ export function PlaceFields({ draft, set, errorOf }: FieldsProps) {
         onChoose={(place) => set(fromPlace(place, draft))}
         onClear={() => set({ placeId: null })}
       />
-      <TextInput
-        id={fieldId('place.locality')}
+      <TextField
+        name="place.locality"
         label={say('In words')}
-        description={say('So that somebody else would find the spot.')}
+        help={say('So that somebody else would find the spot.')}
         required
         value={draft.locality}
         error={errorOf('place.locality')}
-        onChange={(event) => set({ locality: event.currentTarget.value })}
+        onChange={(value) => set({ locality: value })}
       />
       <div className={classes.row}>
-        <TextInput
-          id={fieldId('place.county')}
+        <TextField
+          name="place.county"
           label={say('County')}
           value={draft.county}
           error={errorOf('place.county')}
-          onChange={(event) => set({ county: event.currentTarget.value })}
+          onChange={(value) => set({ county: value })}
         />
-        <TextInput
-          id={fieldId('place.stateProvince')}
+        <TextField
+          name="place.stateProvince"
           label={say('State or province')}
           value={draft.stateProvince}
           error={errorOf('place.stateProvince')}
-          onChange={(event) => set({ stateProvince: event.currentTarget.value })}
+          onChange={(value) => set({ stateProvince: value })}
         />
-        <TextInput
-          id={fieldId('place.country')}
+        <TextField
+          name="place.country"
           label={say('Country (two letters)')}
           maxLength={2}
           required
           value={draft.country}
           error={errorOf('place.country')}
-          onChange={(event) => set({ country: event.currentTarget.value.toUpperCase() })}
+          onChange={(value) => set({ country: value.toUpperCase() })}
         />
       </div>
-      <TextInput
-        id={fieldId('place.verbatimCoordinates')}
+      <TextField
+        name="place.verbatimCoordinates"
         label={say('Coordinates, as written')}
-        description={say('Degrees in any form, UTM or MGRS; kept as you write them.')}
+        help={say('Degrees in any form, UTM or MGRS; kept as you write them.')}
         value={draft.coordinates}
         error={errorOf('place.verbatimCoordinates') ?? errorOf('place.longitude')}
-        onChange={(event) =>
-          set({ coordinates: event.currentTarget.value, latitude: null, longitude: null, uncertaintyM: null })
-        }
+        onChange={(value) => set({ coordinates: value, latitude: null, longitude: null, uncertaintyM: null })}
         onBlur={() => void checkWritten()}
       />
     </fieldset>
@@ -203,12 +202,11 @@ function NamedPlacePicker({
   });
   const rows = placeId === null ? (search.data?.rows ?? []) : [];
   return (
-    <Autocomplete
+    <Picker
       label={say('A place of your list')}
-      description={say('If it is one you name often.')}
+      help={say('If it is one you name often.')}
       value={words}
-      data={[...new Set(rows.map(({ name }) => name))]}
-      filter={({ options }) => options}
+      options={[...new Set(rows.map(({ name }) => name))]}
       onChange={(value) => {
         setWords(value);
         const chosen = rows.find(({ name }) => name === value);

@@ -14,9 +14,9 @@ import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
 import { useListAddress } from '@/components/ui/use-list-address';
 import { say } from '@/lib/platform/words/say';
-import type { SlipRow } from '@/lib/salvage/wire';
-import { slipsOptions, useEndSlip, useMakeSlip } from './queries';
+import type { SlipRow } from '@/lib/salvage/wire-slip';
 import classes from './salvage.module.css';
+import { slipsOptions, useEndSlip, useMakeSlip } from './slip-queries';
 
 /** Slips with a printed code, for finders without an account: made here, printed, ended. */
 export function SlipList({ query }: { query: { size: number; after?: string } }) {

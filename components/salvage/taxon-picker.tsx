@@ -1,12 +1,11 @@
 'use client';
 
-import { Autocomplete } from '@mantine/core';
 import { useDebouncedValue } from '@mantine/hooks';
 import { useQuery } from '@tanstack/react-query';
-import { fieldId } from '@/components/ui/field-id';
+import { Picker } from '@/components/ui/picker';
 import { callApi, queryString } from '@/lib/platform/api';
 import { say } from '@/lib/platform/words/say';
-import { type TaxonChoice, taxonChoices } from '@/lib/taxa/schema';
+import { type TaxonChoice, taxonChoices } from '@/lib/taxa/wire-choice';
 
 const TYPING_MS = 250;
 
@@ -43,10 +42,10 @@ export function TaxonPicker({
   const rows = taxonId === null && asked.length >= 2 ? (search.data?.rows ?? []) : [];
   const byWords = new Map(rows.map((row) => [sayChoice(row), row]));
   return (
-    <Autocomplete
-      id={fieldId('verbatimTaxon')}
+    <Picker
+      name="verbatimTaxon"
       label={say('What bird?')}
-      description={
+      help={
         taxonId === null
           ? say('Type a name and choose; or leave it as you would say it, "some gull".')
           : say('Chosen from the checklist.')
@@ -54,9 +53,7 @@ export function TaxonPicker({
       required={required}
       value={words}
       error={error}
-      data={[...byWords.keys()]}
-      filter={({ options }) => options}
-      maxDropdownHeight={320}
+      options={[...byWords.keys()]}
       onChange={(value) => {
         const chosen = byWords.get(value);
         onChange(

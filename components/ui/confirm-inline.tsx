@@ -1,9 +1,10 @@
 'use client';
 
-import { Button, Textarea } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { type KeyboardEvent, type ReactNode, useEffect, useId, useRef, useState } from 'react';
 import { say } from '@/lib/platform/words/say';
 import classes from './confirm-inline.module.css';
+import { LongTextField } from './plain-controls';
 
 /**
  * An act that wants a second thought. The button turns into the question in its place; nothing else on the page is
@@ -89,13 +90,7 @@ export function ConfirmInline({
     >
       <p id={id}>{question}</p>
       {reason && (
-        <Textarea
-          label={reason.label}
-          required={!reason.optional}
-          rows={2}
-          value={words}
-          onChange={(event) => setWords(event.currentTarget.value)}
-        />
+        <LongTextField label={reason.label} required={!reason.optional} value={words} onChange={setWords} />
       )}
       <div className={classes.acts}>
         <Button color={tone} loading={working || busy} disabled={missing} onClick={doIt}>

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { calendarDay, holdKind, jurisdictionCode, specimenType, tagField, yearBasis } from './schema';
+import { jurisdictionCode, yearBasis } from './permit-schema';
+import { calendarDay, specimenType, tagField } from './schema';
 
 export const taxonRanks = ['subspecies', 'species', 'genus', 'family', 'order', 'class'] as const;
 
@@ -17,9 +18,6 @@ export const taxonFact = z.object({
   mayBe: z.array(z.string()).default([]),
 });
 export type TaxonFact = z.infer<typeof taxonFact>;
-
-export const taxonStatuses = ['protected', 'assumed-protected', 'unprotected', 'unresolved'] as const;
-export type TaxonStatusWord = (typeof taxonStatuses)[number];
 
 /** Facts a rule may ask about, each true, false or not known (null). */
 export const factNames = [
@@ -99,46 +97,6 @@ export type CoverageFacts = z.infer<typeof coverageFacts>;
 
 /** Some of the facts, for the examples inside a pack; the rest is a plain dead bird (see plainFacts). */
 export const coverageFactsPatch = z.object(coverageFacts.shape).partial().strict();
-
-export const verdicts = ['covered', 'needs-attention', 'not-covered'] as const;
-export const verdict = z.enum(verdicts);
-export type Verdict = z.infer<typeof verdict>;
-
-export const reasonOutcomes = ['pass', 'note', 'attention', 'fail'] as const;
-
-export const coverageReason = z.object({
-  outcome: z.enum(reasonOutcomes),
-  code: z.string(),
-  message: z.string(),
-  authorityId: z.string().nullable(),
-  clauseId: z.string().nullable(),
-  ruleId: z.string().nullable(),
-  cite: z.string().nullable(),
-  mark: z.string().nullable(),
-  unverified: z.boolean(),
-  whoMustBeTold: z.string().nullable(),
-  hold: holdKind.nullable(),
-});
-export type CoverageReason = z.infer<typeof coverageReason>;
-
-export const chosenAuthority = z.object({
-  kind: z.enum(['permit', 'general-authorisation', 'not-required']),
-  id: z.string(),
-  title: z.string(),
-});
-export type ChosenAuthority = z.infer<typeof chosenAuthority>;
-
-export const coverageResult = z.object({
-  verdict,
-  authority: chosenAuthority.nullable(),
-  status: z.enum(taxonStatuses),
-  reasons: z.array(coverageReason),
-  holds: z.array(holdKind),
-  whoMustBeTold: z.array(z.string()),
-  others: z.array(z.object({ authority: chosenAuthority, verdict, reasons: z.array(coverageReason) })),
-  caution: z.string(),
-});
-export type CoverageResult = z.infer<typeof coverageResult>;
 
 /** A bird already counted under an authority, for quotas. */
 export const countedTake = z.object({

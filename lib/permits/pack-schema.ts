@@ -1,16 +1,7 @@
 import { z } from 'zod';
-import { coverageFactsPatch, factNames, taxonStatuses, verdict } from './coverage-schema';
-import {
-  calendarDay,
-  holdKind,
-  jurisdictionCode,
-  permitClause,
-  permitKind,
-  placeSelector,
-  specimenType,
-  tagField,
-  taxonSelector,
-} from './schema';
+import { coverageFactsPatch, factNames } from './coverage-schema';
+import { jurisdictionCode, permitClause, permitKind, placeSelector, taxonSelector } from './permit-schema';
+import { calendarDay, holdKind, specimenType, tagField, taxonStatuses, verdict } from './schema';
 
 /**
  * How a rule is known: read in the regulation's text; read in an older edition; read under the number

@@ -1,17 +1,15 @@
 /** The half of public.ts that browsers may load: words and pure rules, no database. */
+
+export { legalCaution } from './caution';
 export {
   type CoverageContext,
   type CoverageFacts,
-  type CoverageResult,
   coverageFacts,
-  coverageReason,
-  coverageResult,
   type TaxonFact,
   taxonFact,
-  type Verdict,
-  verdict,
 } from './coverage-schema';
 export type { RulePack } from './pack-schema';
+export { type Permit, permit } from './permit-schema';
 export { checkCoverage } from './rules/coverage';
 export {
   addDays,
@@ -33,16 +31,4 @@ export {
 } from './rules/deadlines';
 export { createProtectedStatus, type ProtectedStatus } from './rules/status';
 export { type ListedTaxon, toTaxonFact, unknownBird } from './rules/taxon-fact';
-export {
-  calendarDay,
-  type HoldKind,
-  holdKind,
-  holdKinds,
-  legalCaution,
-  type Permit,
-  permit,
-  type SpecimenType,
-  specimenType,
-  specimenTypes,
-  tagField,
-} from './schema';
+export type { CoverageResult, HoldKind } from './schema';

@@ -3,14 +3,8 @@ import { pageOf, pageQuery } from '@/lib/platform/paging';
 import { phrases } from '@/lib/platform/words/say';
 import { statusDecision, taxonList } from './coverage-schema';
 import { ruleMark } from './pack-schema';
-import {
-  calendarDay,
-  jurisdictionCode,
-  permitClause,
-  permitKind,
-  permitPerson,
-  subPermittee,
-} from './schema';
+import { jurisdictionCode, permitClause, permitKind, permitPerson, subPermittee } from './permit-schema';
+import { calendarDay } from './schema';
 
 const words = (most: number) => z.string().trim().min(1).max(most);
 const why = words(1000);

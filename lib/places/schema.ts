@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { givenDay } from '@/lib/platform/days';
-import { pageOf, pageQuery } from '@/lib/platform/paging';
+import { pageQuery } from '@/lib/platform/paging';
+import { placeRow } from './wire-list';
 
 const words = (most: number) => z.string().trim().max(most);
 
@@ -101,21 +102,6 @@ export const placeChange = placeRequest.extend({
   keepCoordinates: z.boolean().default(false),
 });
 export type PlaceChange = z.output<typeof placeChange>;
-
-export const placeRow = z.object({
-  id: z.uuid(),
-  name: z.string(),
-  country: z.string(),
-  stateProvince: z.string(),
-  county: z.string(),
-  latitude: z.number().nullable(),
-  longitude: z.number().nullable(),
-  datum: z.string().nullable(),
-  uncertaintyM: z.number().nullable(),
-  active: z.boolean(),
-});
-export type PlaceRow = z.infer<typeof placeRow>;
-export const placePage = pageOf(placeRow).extend({ mayManage: z.boolean() });
 
 export const placeRecord = placeRow.extend({
   verbatimCoordinates: z.string().nullable(),

@@ -17,9 +17,9 @@ import type {
   PlaceReading,
   PlaceRecord,
   PlaceRequest,
-  PlaceRow,
   PlaceToRead,
 } from './schema';
+import type { PlaceRow } from './wire-list';
 
 /** What is understood of a place as written; the large outlines stay on the server. */
 export async function readWrittenPlace(actor: Actor, place: PlaceToRead): Promise<PlaceReading> {

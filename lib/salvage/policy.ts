@@ -1,4 +1,4 @@
-import { type HoldKind, holdKinds } from '@/lib/permits/public-rules';
+import { type HoldKind, holdKinds } from '@/lib/permits/schema';
 import { may, type Role } from '@/lib/platform/permissions';
 import { say } from '@/lib/platform/words/say';
 import { canLiftHold, stoppedByHolds } from './rules/holds';

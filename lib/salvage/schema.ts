@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { calendarDay, holdKind, specimenType, tagField } from '@/lib/permits/public-rules';
+import { calendarDay, holdKind, specimenType, tagField } from '@/lib/permits/schema';
 import { phrases, say } from '@/lib/platform/words/say';
 
 export const salvageStates = ['reported', 'in-triage', 'accepted', 'declined', 'on-hold'] as const;

@@ -1,27 +1,6 @@
 import { z } from 'zod';
-import { coverageReason, coverageResult, verdict } from '@/lib/permits/public-rules';
-import { pageOf, pageQuery } from '@/lib/platform/paging';
-import { coverageWord, finderContact, findFacts, salvageState } from './schema';
-
-const day = z.iso.date();
-
-export const salvageListQuery = pageQuery.extend({
-  q: z.string().trim().max(100).optional(),
-  /** Several, with commas between; 'waiting' is what triage has to do. */
-  state: z
-    .string()
-    .regex(
-      /^(waiting|(reported|in-triage|accepted|declined|on-hold)(,(reported|in-triage|accepted|declined|on-hold))*)$/,
-    )
-    .optional(),
-  coverage: coverageWord.optional(),
-  county: z.string().trim().max(100).optional(),
-  from: day.optional(),
-  to: day.optional(),
-  hold: z.string().max(30).optional(),
-  permitId: z.uuid().optional(),
-});
-export type SalvageListQuery = z.infer<typeof salvageListQuery>;
+import { coverageReason, verdict } from '@/lib/permits/schema';
+import { coverageWord, findFacts, salvageState } from './schema';
 
 export const salvageRow = z.object({
   id: z.uuid(),
@@ -47,15 +26,6 @@ export const salvageRow = z.object({
   birdId: z.uuid().nullable(),
 });
 export type SalvageRow = z.infer<typeof salvageRow>;
-export const salvagePage = pageOf(salvageRow).extend({ counts: z.record(salvageState, z.number().int()) });
-export type SalvagePage = z.infer<typeof salvagePage>;
-
-export const storedCoverage = z.object({
-  checkedAt: z.string(),
-  groupSize: z.number().int(),
-  result: coverageResult,
-});
-export type StoredCoverage = z.infer<typeof storedCoverage>;
 
 export const storedRuling = z.object({
   verdict,
@@ -159,78 +129,3 @@ export const salvageRecord = salvageRow.extend({
   abilities: findAbilities,
 });
 export type SalvageRecord = z.infer<typeof salvageRecord>;
-
-export const finderAnswer = finderContact.extend({ erasedAt: z.string().nullable() });
-export type FinderAnswer = z.infer<typeof finderAnswer>;
-
-/** All that is kept of one finder; instants are ISO 8601, days YYYY-MM-DD. */
-export const finderExport = z.object({
-  madeAt: z.string(),
-  /** One entry a report: the same person may have made several, under one e-mail or telephone. */
-  finders: z.array(
-    finderAnswer.extend({
-      createdAt: z.string(),
-      finds: z.array(
-        z.object({
-          number: z.string(),
-          state: z.string(),
-          receiptCode: z.string().nullable(),
-          loggedAt: z.string(),
-          receivedOn: z.string(),
-          foundFrom: z.string(),
-          foundTo: z.string(),
-          verbatimDate: z.string().nullable(),
-          verbatimTaxon: z.string(),
-          country: z.string(),
-          stateProvince: z.string(),
-          county: z.string(),
-          locality: z.string(),
-          latitude: z.number().nullable(),
-          longitude: z.number().nullable(),
-          circumstances: z.string(),
-          custody: z.array(z.object({ at: z.string(), from: z.string(), to: z.string() })),
-        }),
-      ),
-    }),
-  ),
-});
-export type FinderExport = z.infer<typeof finderExport>;
-
-export const slipRow = z.object({
-  id: z.uuid(),
-  label: z.string(),
-  createdAt: z.string(),
-  revokedAt: z.string().nullable(),
-  reports: z.number().int(),
-  lastUsedAt: z.string().nullable(),
-});
-export type SlipRow = z.infer<typeof slipRow>;
-export const slipPage = pageOf(slipRow);
-/** `path` is the address behind the printed code. */
-export const slipMade = slipRow.extend({ path: z.string() });
-
-export const dropOffAnswer = z.object({ received: z.literal(true), code: z.string() });
-
-export const placeCheckQuery = z.object({
-  coordinates: z.string().trim().max(200).optional(),
-  latitude: z.coerce.number().min(-90).max(90).optional(),
-  longitude: z.coerce.number().min(-180).max(180).optional(),
-  uncertaintyM: z.coerce.number().positive().optional(),
-  country: z.string().max(2).optional(),
-  stateProvince: z.string().max(100).optional(),
-  county: z.string().max(100).optional(),
-});
-export type PlaceCheckQuery = z.infer<typeof placeCheckQuery>;
-export const placeCheckAnswer = z.object({
-  latitude: z.number().nullable(),
-  longitude: z.number().nullable(),
-  readAs: z.string().nullable(),
-  problem: z.string().nullable(),
-  located: z
-    .object({ country: z.string(), stateProvince: z.string().nullable(), county: z.string().nullable() })
-    .nullable(),
-  agrees: z.boolean(),
-  message: z.string().nullable(),
-  suggestions: z.array(z.object({ latitude: z.number(), longitude: z.number() })),
-});
-export type PlaceCheckAnswer = z.infer<typeof placeCheckAnswer>;

@@ -4,7 +4,7 @@ import { personOf } from '@/lib/platform/actor';
 import { readListQuery, requireActor, type SearchParams, titled, withQueries } from '@/lib/platform/page';
 import { may } from '@/lib/platform/permissions';
 import { listFinds } from '@/lib/salvage/service/reading';
-import { salvageListQuery } from '@/lib/salvage/wire';
+import { salvageListQuery } from '@/lib/salvage/wire-list';
 
 export const generateMetadata = titled('Salvage');
 

@@ -1,5 +1,6 @@
 import { listRecords, startRecord } from '@/lib/bench/service/records';
-import { benchRecord, startRequest } from '@/lib/bench/wire';
+import { benchRecord } from '@/lib/bench/wire';
+import { startRequest } from '@/lib/bench/wire-acts';
 import { benchListQuery, benchPage } from '@/lib/bench/wire-desk';
 import { defineRoute } from '@/lib/platform/http';
 

@@ -1,4 +1,4 @@
-import { createPermitRequest } from '@/lib/permits/schema';
+import { createPermitRequest } from '@/lib/permits/permit-schema';
 import { createPermit, listPermits } from '@/lib/permits/service/permits';
 import { permitListQuery, permitPage, permitRecord } from '@/lib/permits/wire';
 import { defineRoute } from '@/lib/platform/http';

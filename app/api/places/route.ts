@@ -1,5 +1,6 @@
-import { placeListQuery, placePage, placeRecord, placeRequest } from '@/lib/places/schema';
+import { placeListQuery, placeRecord, placeRequest } from '@/lib/places/schema';
 import { addPlace, listPlaces } from '@/lib/places/service';
+import { placePage } from '@/lib/places/wire-list';
 import { defineRoute } from '@/lib/platform/http';
 
 export const GET = defineRoute({

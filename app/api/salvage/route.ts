@@ -2,7 +2,8 @@ import { defineRoute } from '@/lib/platform/http';
 import { reportFindRequest } from '@/lib/salvage/schema';
 import { listFinds } from '@/lib/salvage/service/reading';
 import { reportFind } from '@/lib/salvage/service/report';
-import { salvageListQuery, salvagePage, salvageRecord } from '@/lib/salvage/wire';
+import { salvageRecord } from '@/lib/salvage/wire';
+import { salvageListQuery, salvagePage } from '@/lib/salvage/wire-list';
 
 export const GET = defineRoute({
   permission: 'salvage.see',

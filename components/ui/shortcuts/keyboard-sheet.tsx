@@ -5,8 +5,9 @@ import { say } from '@/lib/platform/words/say';
 import { Dialog } from '../dialog';
 import { KeyCaps } from './key-caps';
 import classes from './shortcuts.module.css';
+import { useSingleSigns } from './single-signs';
 import { AREAS, type Area, shortcutOf, shortcutsIn } from './table';
-import { useShownAreas, useSingleSigns } from './use-shortcuts';
+import { useShownAreas } from './use-shortcuts';
 
 /** Every key that works on this page and everywhere, drawn from the table of shortcuts. */
 export function KeyboardSheet({ opened, onClose }: { opened: boolean; onClose: () => void }) {

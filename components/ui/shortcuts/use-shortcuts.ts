@@ -1,5 +1,5 @@
-import { useLocalStorage } from '@mantine/hooks';
 import { useEffect, useRef, useSyncExternalStore } from 'react';
+import { useSingleSigns } from './single-signs';
 import { type Area, actOf, isSingleSign, type ShortcutIn } from './table';
 import { isTyping } from './typing';
 
@@ -36,9 +36,6 @@ export function useKeyArea(area: Area, isOn = true): void {
     return () => count(area, -1);
   }, [area, isOn]);
 }
-
-/** Whether letters and signs pressed alone act, on this device. Those who speak to the computer may want them off. */
-export const useSingleSigns = () => useLocalStorage({ key: 'furcula-single-signs', defaultValue: true });
 
 const dialogIsOpen = (): boolean => document.querySelector('[role="dialog"][aria-modal="true"]') !== null;
 

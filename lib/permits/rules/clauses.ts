@@ -1,5 +1,6 @@
-import type { CoverageContext, CoverageFacts, CoverageReason } from '../coverage-schema';
-import type { ClauseOf, Permit, PermitClause } from '../schema';
+import type { CoverageContext, CoverageFacts } from '../coverage-schema';
+import type { ClauseOf, Permit, PermitClause } from '../permit-schema';
+import type { CoverageReason } from '../schema';
 import { matchPlaces, moreDaysThan } from './conditions';
 import { addDays, type DayRange, placeRange } from './dates';
 import { clausesOfKind, clausesOn, countQuotaUse, findClause } from './deadlines';

@@ -1,6 +1,7 @@
-import type { CoverageContext, CoverageFacts, FactName, TaxonStatusWord } from '../coverage-schema';
+import type { CoverageContext, CoverageFacts, FactName } from '../coverage-schema';
 import type { Condition, DayName, LeafCondition } from '../pack-schema';
-import type { PlaceSelector } from '../schema';
+import type { PlaceSelector } from '../permit-schema';
+import type { TaxonStatusWord } from '../schema';
 import { type DayRange, daysBetween, placeRange } from './dates';
 import type { ProtectedStatus } from './status';
 import { type Answer, allOf, anyOf, matchSelectors, normaliseName } from './taxa';

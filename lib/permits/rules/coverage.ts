@@ -1,12 +1,8 @@
-import type {
-  ChosenAuthority,
-  CoverageContext,
-  CoverageFacts,
-  CoverageReason,
-  CoverageResult,
-} from '../coverage-schema';
+import { legalCaution } from '../caution';
+import type { CoverageContext, CoverageFacts } from '../coverage-schema';
 import type { GeneralAuthorisation, PackRule, RulePack } from '../pack-schema';
-import { legalCaution, type Permit } from '../schema';
+import type { Permit } from '../permit-schema';
+import type { ChosenAuthority, CoverageReason, CoverageResult } from '../schema';
 import { hasSpecialAuthorisation, judgePermit } from './clauses';
 import { evaluateCondition, type Situation } from './conditions';
 import { placeRange } from './dates';

@@ -1,6 +1,6 @@
 import type { CoverageContext } from '../coverage-schema';
 import type { RulePack } from '../pack-schema';
-import type { ClauseOf, Permit, PermitClause, YearBasis } from '../schema';
+import type { ClauseOf, Permit, PermitClause, YearBasis } from '../permit-schema';
 import { addDays, addYears, dayInYear, daysBetween } from './dates';
 import { type ListMembership, matchSelectors } from './taxa';
 

@@ -1,4 +1,4 @@
-import type { Permit } from '../schema';
+import type { Permit } from '../permit-schema';
 import { addDays } from './dates';
 import { clausesOfKind, clausesOn, type Period, reportDueOn, yearContaining } from './deadlines';
 

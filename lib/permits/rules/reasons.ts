@@ -1,4 +1,4 @@
-import type { CoverageReason, Verdict } from '../coverage-schema';
+import type { CoverageReason, Verdict } from '../schema';
 
 const outcomeOrder = ['pass', 'note', 'attention', 'fail'] as const;
 

@@ -1,4 +1,4 @@
-import type { Permit } from '../schema';
+import type { Permit } from '../permit-schema';
 import { daysBetween } from './dates';
 import { findOpenReports, type OpenReport } from './overdue';
 

@@ -1,5 +1,5 @@
 import { phrases } from '@/lib/platform/words/say';
-import type { PermitClause, PlaceSelector, TaxonSelector, YearBasis } from '../schema';
+import type { PermitClause, PlaceSelector, TaxonSelector, YearBasis } from '../permit-schema';
 
 const joinWords = (words: readonly string[]): string =>
   words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;

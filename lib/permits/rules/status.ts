@@ -1,4 +1,5 @@
-import type { StatusDecision, TaxonFact, TaxonList, TaxonStatusWord } from '../coverage-schema';
+import type { StatusDecision, TaxonFact, TaxonList } from '../coverage-schema';
+import type { TaxonStatusWord } from '../schema';
 import { type Answer, genusOf, matchName, namesOf, normaliseName, overCandidates } from './taxa';
 
 type Entry = TaxonList['entries'][number];

@@ -1,5 +1,5 @@
 import type { TaxonFact } from '../coverage-schema';
-import type { TaxonSelector } from '../schema';
+import type { TaxonSelector } from '../permit-schema';
 
 /** Does it hold? 'unsure' when the identification or the data does not go far enough to say. */
 export type Answer = 'yes' | 'no' | 'unsure';

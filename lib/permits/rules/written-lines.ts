@@ -1,4 +1,4 @@
-import type { PlaceSelector, TaxonSelector } from '../schema';
+import type { PlaceSelector, TaxonSelector } from '../permit-schema';
 
 /** Taxa and places as a person writes them, one a line. What cannot be read comes back as it stands, for the schema to refuse. */
 

@@ -12,6 +12,7 @@ import { type StatusDecision, type TaxonList, taxonList } from '../coverage-sche
 import { permitEvents } from '../events';
 import { type RulePack, rulePack } from '../pack-schema';
 import { shippedRulePacks } from '../packs/load';
+import type { Permit } from '../permit-schema';
 import {
   findDecisions,
   findListRows,
@@ -25,7 +26,6 @@ import { findAllPermits, findCounted } from '../repo/permits';
 import { findOverdueReports } from '../rules/overdue';
 import { createProtectedStatus, type ProtectedStatus } from '../rules/status';
 import { toTaxonFact } from '../rules/taxon-fact';
-import type { Permit } from '../schema';
 import { toPermit } from './permit-shape';
 
 /** A row of a pack or of a list never changes once it is loaded, so what was parsed is kept by its id. */

@@ -1,7 +1,7 @@
 import 'server-only';
 import { dayOf } from '@/lib/platform/clock';
+import { type Permit, permit } from '../permit-schema';
 import type { PermitFound } from '../repo/permits';
-import { type Permit, permit } from '../schema';
 import { type PermitStanding, type PermitText, permitText } from '../wire';
 
 const dayOrNull = (date: Date | null): string | null => (date === null ? null : dayOf(date));

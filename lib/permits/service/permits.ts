@@ -9,6 +9,7 @@ import { cutPage, writeCursor } from '@/lib/platform/paging';
 import { type Work, withTx } from '@/lib/platform/tx';
 import { say } from '@/lib/platform/words/say';
 import { permitEvents } from '../events';
+import type { AmendPermitRequest, CreatePermitRequest, Permit } from '../permit-schema';
 import {
   findMembers,
   findPermit,
@@ -20,7 +21,6 @@ import {
   updatePermit,
 } from '../repo/permits';
 import { clausesOn } from '../rules/deadlines';
-import type { AmendPermitRequest, CreatePermitRequest, Permit } from '../schema';
 import type {
   CorrectPermitRequest,
   PermitListQuery,

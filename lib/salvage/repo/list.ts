@@ -5,7 +5,7 @@ import { db } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
 import { cursorWhole, readCursor } from '@/lib/platform/paging';
 import type { SalvageState } from '../schema';
-import type { SalvageListQuery } from '../wire';
+import type { SalvageListQuery } from '../wire-list';
 
 const WAITING = ['reported', 'in-triage', 'on-hold'];
 

@@ -1,4 +1,4 @@
-import { type HoldKind, holdKinds } from '@/lib/permits/public-rules';
+import { type HoldKind, holdKinds } from '@/lib/permits/schema';
 import { phrases, say, sayCode } from '@/lib/platform/words/say';
 
 export type HoldLifter = 'preparator' | 'curator' | 'registrar' | 'permit-officer';

@@ -26,7 +26,8 @@ import {
 } from '../repo/records';
 import { toCoverageFacts } from '../rules/find-facts';
 import type { RulingRequest } from '../schema';
-import { type SalvageRecord, type StoredCoverage, storedCoverage, storedRuling } from '../wire';
+import { type StoredCoverage, storedCoverage } from '../stored-coverage';
+import { type SalvageRecord, storedRuling } from '../wire';
 import { type Groups, loadGroups } from './groups';
 import { addHold, type CheckCause, holdsWantedBy, settleState, syncHolds, type WantedHold } from './holds';
 import { load, onRecord, save, subjectOf, todayOf } from './load';

@@ -16,7 +16,8 @@ import {
 } from '../repo/finders';
 import { isSettled } from '../rules/settled';
 import type { SalvageState } from '../schema';
-import type { FinderExport, SalvageRecord } from '../wire';
+import type { SalvageRecord } from '../wire';
+import type { FinderExport } from '../wire-finder';
 import { load, onRecord, save, subjectOf } from './load';
 
 const DAY_MS = 24 * 3_600_000;

@@ -15,13 +15,9 @@ import { say } from '@/lib/platform/words/say';
 import { countByState, findPageKeys, findPageRows } from '../repo/list';
 import { findCollection, findLatestPlace, isSensitive } from '../repo/records';
 import { nameSubdivision } from '../rules/subdivisions';
-import type {
-  PlaceCheckAnswer,
-  PlaceCheckQuery,
-  SalvageListQuery,
-  SalvagePage,
-  SalvageRecord,
-} from '../wire';
+import type { SalvageRecord } from '../wire';
+import type { SalvageListQuery, SalvagePage } from '../wire-list';
+import type { PlaceCheckAnswer, PlaceCheckQuery } from '../wire-place';
 import { loadRecord, toRow } from './shape';
 
 /** Finds of the collection: what waits in triage first and longest, then what is settled, latest first. */

@@ -12,7 +12,8 @@ import { type Find, findNames, findRecord } from '../repo/records';
 import { findCustodyGaps } from '../rules/custody';
 import { holdRules } from '../rules/holds';
 import { type FindFacts, findFacts, type SalvageState } from '../schema';
-import { type SalvageRecord, type SalvageRow, storedCoverage, storedRuling } from '../wire';
+import { storedCoverage } from '../stored-coverage';
+import { type SalvageRecord, type SalvageRow, storedRuling } from '../wire';
 
 /** How the finder stands in the chain of custody: never by name. */
 export const THE_FINDER = 'the finder';

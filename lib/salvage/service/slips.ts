@@ -29,7 +29,7 @@ import {
   type ReportFindRequest,
   reportFindRequest,
 } from '../schema';
-import type { SlipRow } from '../wire';
+import type { SlipRow } from '../wire-slip';
 import { logFind } from './report';
 
 /**

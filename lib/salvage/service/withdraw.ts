@@ -1,5 +1,5 @@
 import 'server-only';
-import type { HoldKind } from '@/lib/permits/public-rules';
+import type { HoldKind } from '@/lib/permits/schema';
 import type { CommandContext } from '@/lib/platform/actor';
 import { conflict } from '@/lib/platform/errors';
 import { say } from '@/lib/platform/words/say';

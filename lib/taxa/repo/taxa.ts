@@ -3,7 +3,8 @@ import { z } from 'zod';
 import type { Tx } from '@/lib/platform/db';
 import { Prisma } from '@/lib/platform/generated/prisma/client';
 import { cursorWhole, readCursor } from '@/lib/platform/paging';
-import type { TaxonChoice, TaxonListQuery } from '../schema';
+import type { TaxonListQuery } from '../schema';
+import type { TaxonChoice } from '../wire-choice';
 
 const likePattern = (text: string): string => text.replace(/[\\%_]/g, '\\$&');
 

@@ -15,14 +15,8 @@ import {
   searchNames,
   setSensitive,
 } from '../repo/taxa';
-import type {
-  SensitivityChange,
-  TaxonChoice,
-  TaxonListQuery,
-  TaxonRecord,
-  TaxonRow,
-  TaxonSearchQuery,
-} from '../schema';
+import type { SensitivityChange, TaxonListQuery, TaxonRecord, TaxonRow, TaxonSearchQuery } from '../schema';
+import type { TaxonChoice } from '../wire-choice';
 
 /** Taxa of the current checklist whose name is like the text; synonyms lead to the accepted taxon. */
 export async function searchTaxa(

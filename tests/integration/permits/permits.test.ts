@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { amendPermitRequest, createPermitRequest } from '@/lib/permits/schema';
+import { amendPermitRequest, createPermitRequest } from '@/lib/permits/permit-schema';
 import {
   amendPermit,
   correctPermit,

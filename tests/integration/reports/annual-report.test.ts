@@ -1,7 +1,7 @@
 import { parse } from 'csv-parse/sync';
 import { readSheet } from 'read-excel-file/node';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
-import { legalCaution } from '@/lib/permits/schema';
+import { legalCaution } from '@/lib/permits/caution';
 import { db } from '@/lib/platform/db';
 import type { FileAnswer } from '@/lib/platform/http';
 import { LINE_COLUMNS } from '@/lib/reports/files/columns';

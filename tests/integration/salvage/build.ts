@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import { createPermitRequest } from '@/lib/permits/schema';
+import { createPermitRequest } from '@/lib/permits/permit-schema';
 import { createPermit } from '@/lib/permits/service/permits';
 import { importStatusList } from '@/lib/permits/service/status-lists';
 import { importListRequest } from '@/lib/permits/wire';

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { makeAccession } from '@/lib/accessions/service';
-import { amendPermitRequest } from '@/lib/permits/schema';
+import { amendPermitRequest } from '@/lib/permits/permit-schema';
 import { amendPermit } from '@/lib/permits/service/permits';
 import { db } from '@/lib/platform/db';
 import { salvageTasks } from '@/lib/salvage/jobs';

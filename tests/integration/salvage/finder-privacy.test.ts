@@ -5,7 +5,7 @@ import { db } from '@/lib/platform/db';
 import { recheckAll } from '@/lib/salvage/service/coverage';
 import { eraseFinder, eraseOldContacts, exportFinder } from '@/lib/salvage/service/finder-privacy';
 import { reportFind } from '@/lib/salvage/service/report';
-import { finderExport } from '@/lib/salvage/wire';
+import { finderExport } from '@/lib/salvage/wire-finder';
 import { contextOf } from '@/seed/factories';
 import { find, type Lab, makeLab } from './build';
 

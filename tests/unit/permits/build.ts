@@ -1,8 +1,8 @@
 import type { CoverageContext, CoverageFacts, TaxonFact, TaxonList } from '@/lib/permits/coverage-schema';
 import { plainFacts, shippedRulePacks } from '@/lib/permits/packs/load';
+import { type Permit, permit } from '@/lib/permits/permit-schema';
 import { checkCoverage } from '@/lib/permits/rules/coverage';
 import { createProtectedStatus } from '@/lib/permits/rules/status';
-import { type Permit, permit } from '@/lib/permits/schema';
 
 export function species(name: string, family: string, order = 'Passeriformes'): TaxonFact {
   return { name, rank: 'species', genus: name.split(' ')[0] ?? null, family, order, synonyms: [], mayBe: [] };

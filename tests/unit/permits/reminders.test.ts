@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { permit } from '@/lib/permits/permit-schema';
 import { duePermitReminders } from '@/lib/permits/rules/reminders';
-import { permit } from '@/lib/permits/schema';
 
 const PERMIT = permit.parse({
   id: 'p',

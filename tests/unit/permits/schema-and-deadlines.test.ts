@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { shippedRulePacks } from '@/lib/permits/packs/load';
+import { amendPermitRequest, createPermitRequest } from '@/lib/permits/permit-schema';
 import { addYears, isCalendarDay, placeRange } from '@/lib/permits/rules/dates';
 import {
   listDeadlineWarnings,
@@ -8,7 +9,6 @@ import {
   reviewPermitTerm,
   yearContaining,
 } from '@/lib/permits/rules/deadlines';
-import { amendPermitRequest, createPermitRequest } from '@/lib/permits/schema';
 import { makePermit, robin, testStatus } from './build';
 
 const good = {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { fromDraft, newDraft, toDraft } from '@/components/permits/clause-drafts';
+import { type PermitClause, permitClause } from '@/lib/permits/permit-schema';
 import { clauseKinds, nameClause, sayClause } from '@/lib/permits/rules/sentences';
 import { readPlaces, readTaxa, writePlaces, writeTaxa } from '@/lib/permits/rules/written-lines';
-import { type PermitClause, permitClause } from '@/lib/permits/schema';
 
 /** One clause of each kind, written as a form would send it. */
 const CLAUSES: Record<PermitClause['kind'], Record<string, unknown>> = {

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { CoverageFacts } from '@/lib/permits/coverage-schema';
+import type { Permit, PermitClause, TaxonSelector } from '@/lib/permits/permit-schema';
 import { addDays } from '@/lib/permits/rules/dates';
-import type { Permit, PermitClause, TaxonSelector } from '@/lib/permits/schema';
 import { baldEagle, check, herringGull, holderFacts, makePermit, robin, species, warbler } from './build';
 
 const someTaxa = [

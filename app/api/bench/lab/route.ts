@@ -1,5 +1,5 @@
 import { changeLab, showLab } from '@/lib/bench/service/lab';
-import { labRequest, labSettings } from '@/lib/bench/wire';
+import { labRequest, labSettings } from '@/lib/bench/wire-lab';
 import { defineRoute } from '@/lib/platform/http';
 
 export const GET = defineRoute({

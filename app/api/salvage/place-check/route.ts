@@ -1,6 +1,6 @@
 import { defineRoute } from '@/lib/platform/http';
 import { checkPlace } from '@/lib/salvage/service/reading';
-import { placeCheckAnswer, placeCheckQuery } from '@/lib/salvage/wire';
+import { placeCheckAnswer, placeCheckQuery } from '@/lib/salvage/wire-place';
 
 export const GET = defineRoute({
   permission: 'salvage.log',

@@ -2,7 +2,7 @@ import { defineRoute } from '@/lib/platform/http';
 import { pageQuery } from '@/lib/platform/paging';
 import { slipRequest } from '@/lib/salvage/schema';
 import { listSlips, makeSlip } from '@/lib/salvage/service/slips';
-import { slipMade, slipPage } from '@/lib/salvage/wire';
+import { slipMade, slipPage } from '@/lib/salvage/wire-slip';
 
 export const GET = defineRoute({
   permission: 'salvage.slips',

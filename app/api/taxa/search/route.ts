@@ -1,6 +1,7 @@
 import { defineRoute } from '@/lib/platform/http';
-import { taxonChoices, taxonSearchQuery } from '@/lib/taxa/schema';
+import { taxonSearchQuery } from '@/lib/taxa/schema';
 import { searchTaxa } from '@/lib/taxa/service/taxa';
+import { taxonChoices } from '@/lib/taxa/wire-choice';
 
 export const GET = defineRoute({
   permission: 'taxa.see',

@@ -1,5 +1,6 @@
 import { divideCarcass } from '@/lib/bench/service/divide';
-import { benchRecord, divideRequest } from '@/lib/bench/wire';
+import { benchRecord } from '@/lib/bench/wire';
+import { divideRequest } from '@/lib/bench/wire-acts';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 

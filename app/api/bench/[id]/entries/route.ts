@@ -1,5 +1,6 @@
 import { listFieldEntries, writeEntries } from '@/lib/bench/service/entries';
-import { entryHistory, entryQuery, writeAnswer, writeRequest } from '@/lib/bench/wire';
+import { entryHistory, writeAnswer } from '@/lib/bench/wire';
+import { entryQuery, writeRequest } from '@/lib/bench/wire-acts';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 

@@ -1,5 +1,6 @@
 import { explainWarning } from '@/lib/bench/service/work';
-import { benchRecord, overrideRequest } from '@/lib/bench/wire';
+import { benchRecord } from '@/lib/bench/wire';
+import { overrideRequest } from '@/lib/bench/wire-acts';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 

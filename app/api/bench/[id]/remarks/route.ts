@@ -1,5 +1,6 @@
 import { answerRemark } from '@/lib/bench/service/work';
-import { benchRecord, remarkAnswerRequest } from '@/lib/bench/wire';
+import { benchRecord } from '@/lib/bench/wire';
+import { remarkAnswerRequest } from '@/lib/bench/wire-acts';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 

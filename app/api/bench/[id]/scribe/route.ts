@@ -1,5 +1,6 @@
 import { changeScribe } from '@/lib/bench/service/work';
-import { benchRecord, scribeRequest } from '@/lib/bench/wire';
+import { benchRecord } from '@/lib/bench/wire';
+import { scribeRequest } from '@/lib/bench/wire-acts';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 

@@ -1,5 +1,6 @@
 import { sendToReview } from '@/lib/bench/service/review';
-import { benchRecord, sendRequest } from '@/lib/bench/wire';
+import { benchRecord } from '@/lib/bench/wire';
+import { sendRequest } from '@/lib/bench/wire-acts';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 

@@ -1,5 +1,6 @@
 import { markStep } from '@/lib/bench/service/work';
-import { benchRecord, stepRequest } from '@/lib/bench/wire';
+import { benchRecord } from '@/lib/bench/wire';
+import { stepRequest } from '@/lib/bench/wire-acts';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 

@@ -1,5 +1,6 @@
 import { changeStyle } from '@/lib/bench/service/work';
-import { benchRecord, styleRequest } from '@/lib/bench/wire';
+import { benchRecord } from '@/lib/bench/wire';
+import { styleRequest } from '@/lib/bench/wire-acts';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 

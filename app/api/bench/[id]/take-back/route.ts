@@ -1,5 +1,6 @@
 import { takeBack } from '@/lib/bench/service/review';
-import { benchRecord, takeBackRequest } from '@/lib/bench/wire';
+import { benchRecord } from '@/lib/bench/wire';
+import { takeBackRequest } from '@/lib/bench/wire-acts';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 

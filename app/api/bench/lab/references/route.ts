@@ -1,5 +1,5 @@
 import { loadReferenceTable } from '@/lib/bench/service/lab';
-import { labSettings, referenceRequest } from '@/lib/bench/wire';
+import { labSettings, referenceRequest } from '@/lib/bench/wire-lab';
 import { defineRoute } from '@/lib/platform/http';
 
 export const POST = defineRoute({

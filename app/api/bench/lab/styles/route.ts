@@ -1,5 +1,5 @@
 import { saveStyle } from '@/lib/bench/service/lab';
-import { labSettings, saveStyleRequest } from '@/lib/bench/wire';
+import { labSettings, saveStyleRequest } from '@/lib/bench/wire-lab';
 import { defineRoute } from '@/lib/platform/http';
 
 export const POST = defineRoute({

@@ -1,4 +1,4 @@
-import { amendPermitRequest } from '@/lib/permits/schema';
+import { amendPermitRequest } from '@/lib/permits/permit-schema';
 import { amendPermit } from '@/lib/permits/service/permits';
 import { permitRecord } from '@/lib/permits/wire';
 import { defineRoute } from '@/lib/platform/http';

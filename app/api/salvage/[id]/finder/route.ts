@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 import { lookUpFinder } from '@/lib/salvage/service/finder';
-import { finderAnswer } from '@/lib/salvage/wire';
+import { finderAnswer } from '@/lib/salvage/wire-finder';
 
 /** A command, not a read: that somebody looked goes into the history. */
 export const POST = defineRoute({

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { removeReferenceTable } from '@/lib/bench/service/lab';
-import { labSettings } from '@/lib/bench/wire';
+import { labSettings } from '@/lib/bench/wire-lab';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { defineRoute } from '@/lib/platform/http';
 import { idParams } from '@/lib/platform/params';
 import { exportFinder } from '@/lib/salvage/service/finder-privacy';
-import { finderExport } from '@/lib/salvage/wire';
+import { finderExport } from '@/lib/salvage/wire-finder';
 
 export const POST = defineRoute({
   permission: 'finder.see',
