@@ -19,8 +19,8 @@ import { useListAddress } from '@/components/ui/use-list-address';
 import type { BenchListQuery, BenchRow, BenchDesk as Desk } from '@/lib/bench/wire-desk';
 import { paths } from '@/lib/platform/paths';
 import { countOf, phrases, say, sayWord } from '@/lib/platform/words/say';
+import { BenchClocks } from './bench-clocks';
 import classes from './bench-desk.module.css';
-import { BenchClocks } from './clocks';
 import { benchDeskOptions, benchListOptions, useStartRecord } from './desk-queries';
 import { STATE_TONES, STATE_WORDS } from './record-words';
 

@@ -6,18 +6,18 @@ import { useCallback, useMemo, useState } from 'react';
 import { ErrorState } from '@/components/ui/error-state';
 import { Loading } from '@/components/ui/loading';
 import { useShortcuts } from '@/components/ui/shortcuts/use-shortcuts';
-import { checkContextOf } from '@/lib/bench/comparison';
 import { plainValues } from '@/lib/bench/snapshot';
 import { stepFields } from '@/lib/bench/styles';
 import type { BenchRecord as RecordView } from '@/lib/bench/wire';
 import { say } from '@/lib/platform/words/say';
 import { BenchBar } from './bench-bar';
+import { BenchClocks } from './bench-clocks';
 import { type Bench, BenchProvider, Cell, type FieldInHand, type NewValue } from './bench-context';
 import classes from './bench-record.module.css';
 import { nameChange } from './change-queue';
-import { BenchClocks } from './clocks';
 import { FieldCard } from './field-card';
 import { focusDictation } from './focus';
+import { judging } from './later-code';
 import { firstWarnings, heldValues, liveWarnings } from './live';
 import { type LiveRecord, layOver, type PendingChange } from './pending';
 import { benchRecordOptions, useRecordAct } from './queries';
@@ -48,23 +48,24 @@ export function BenchRecord({ id, me }: { id: string; me: Me }) {
 
 /** The record with this person's unsent changes over it, and what follows from its values. */
 function useLive(record: RecordView, pending: readonly PendingChange[], me: Me) {
-  const { values, steps, overrides, comparison } = record;
+  const { values, steps, overrides, comparison, warnings, derived } = record;
+  const judge = judging.useNow();
   const live = useMemo<LiveRecord>(
     () => layOver({ values, steps, overrides }, pending, me),
     [values, steps, overrides, pending, me],
   );
   return useMemo(() => {
     const plain = plainValues(heldValues(live));
-    const warnings = liveWarnings(live, comparison);
-    const peers = checkContextOf(plain, comparison).peers ?? {};
-    return { live, plain, warnings, first: firstWarnings(warnings), peers };
-  }, [live, comparison]);
+    const judged = judge === null ? { warnings, derived } : judge(plain, comparison);
+    const said = liveWarnings(live, judged.warnings);
+    return { live, plain, warnings: said, first: firstWarnings(said), derived: judged.derived };
+  }, [live, comparison, judge, warnings, derived]);
 }
 
 function Desk({ record, me: { id: meId, name } }: { record: RecordView; me: Me }) {
   const me = useMemo(() => ({ id: meId, name }), [meId, name]);
   const [queue, state] = useChangeQueue(record.id, me.id);
-  const derived = useLive(record, state.pending, me);
+  const shown = useLive(record, state.pending, me);
   const undo = useRecordAct(record.id, 'undo');
   const wide = useMediaQuery('(min-width: 75em)', true) ?? true;
   const [inHand] = useState(() => new Cell<FieldInHand | null>(null));
@@ -100,8 +101,8 @@ function Desk({ record, me: { id: meId, name } }: { record: RecordView; me: Me }
   useShortcuts('bench', { 'bench.dictation': focusDictation });
 
   const order = useMemo(() => stepFields(record.style), [record.style]);
-  const times = { ...record.times, ...timesFrom(derived.live) };
-  const card = <FieldCard live={derived.live} earlier={record.earlier} against={record.comparison} />;
+  const times = { ...record.times, ...timesFrom(shown.live) };
+  const card = <FieldCard live={shown.live} earlier={record.earlier} against={record.comparison} />;
   return (
     <BenchProvider value={bench}>
       <div data-view="bench" className={classes.bench}>
@@ -109,7 +110,7 @@ function Desk({ record, me: { id: meId, name } }: { record: RecordView; me: Me }
           <div className={classes.main}>
             <RecordSections
               record={record}
-              derived={derived}
+              shown={shown}
               unsent={state.pending.length}
               onMark={markStep}
               onExplain={explain}
@@ -120,7 +121,7 @@ function Desk({ record, me: { id: meId, name } }: { record: RecordView; me: Me }
               <BenchClocks times={times} settings={record.clockSettings} />
               <StepInHand
                 style={record.style}
-                steps={derived.live.steps}
+                steps={shown.live.steps}
                 mayWrite={mayWrite}
                 onMark={markStep}
               />
@@ -129,7 +130,7 @@ function Desk({ record, me: { id: meId, name } }: { record: RecordView; me: Me }
           </aside>
         </div>
         <BenchBar
-          live={derived.live}
+          live={shown.live}
           order={order}
           queue={queue}
           state={state}
@@ -137,7 +138,7 @@ function Desk({ record, me: { id: meId, name } }: { record: RecordView; me: Me }
           card={wide ? null : card}
           onUndo={takeBack}
           onStepDone={() => {
-            const next = nextStepOf(record.style, derived.live.steps);
+            const next = nextStepOf(record.style, shown.live.steps);
             if (next !== null) markStep(next.id, true);
           }}
         />
@@ -158,4 +159,4 @@ const timesFrom = ({ steps }: LiveRecord) => ({
   tissueTakenAt: steps.tissue?.at ?? null,
 });
 
-export type Derived = ReturnType<typeof useLive>;
+export type Shown = ReturnType<typeof useLive>;

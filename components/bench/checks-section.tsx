@@ -1,14 +1,16 @@
 'use client';
 
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { fieldId } from '@/components/ui/field-id';
+import { TextField } from '@/components/ui/plain-controls';
 import { sayWith } from '@/components/ui/say-with';
 import { StripPlot } from '@/components/ui/strip-plot';
 import { ToneIcon } from '@/components/ui/tone-icon';
-import { NUMBER_FIELDS } from '@/lib/bench/checks';
-import { type BenchValues, FIELDS, type NumberFieldId } from '@/lib/bench/fields';
-import { type PeerGroup, stripPlot } from '@/lib/bench/plausibility';
+import type { Comparison } from '@/lib/bench/comparison';
+import { type BenchValues, FIELDS, type FieldId, NUMBER_FIELDS } from '@/lib/bench/fields';
+import { peersOf } from '@/lib/bench/peers';
+import { stripPlot } from '@/lib/bench/plausibility';
 import { say } from '@/lib/platform/words/say';
 import classes from './checks.module.css';
 import type { LiveWarning } from './live';
@@ -17,13 +19,13 @@ import type { LiveWarning } from './live';
 export function ChecksSection({
   warnings,
   values,
-  peers,
+  against,
   mayWrite,
   onExplain,
 }: {
   warnings: readonly LiveWarning[];
   values: BenchValues;
-  peers: Partial<Record<NumberFieldId, PeerGroup>>;
+  against: Comparison;
   mayWrite: boolean;
   onExplain: (key: string, reason: string | null) => void;
 }) {
@@ -57,7 +59,9 @@ export function ChecksSection({
               </a>
             </span>
           </p>
-          {warning.check === 'peers' && <Plot warning={warning} values={values} peers={peers} />}
+          {warning.check === 'peers' && (
+            <WarningPlot field={warning.field} values={values} against={against} />
+          )}
           {warning.explained !== null ? (
             <p className={classes.reason}>
               {sayWith('It stands: “{explained}” {mayWrite}', {
@@ -80,18 +84,19 @@ export function ChecksSection({
   );
 }
 
-function Plot({
-  warning,
+/** The figure of a warning among those of the other birds here. */
+function WarningPlot({
+  field: warned,
   values,
-  peers,
+  against,
 }: {
-  warning: LiveWarning;
+  field: FieldId;
   values: BenchValues;
-  peers: Partial<Record<NumberFieldId, PeerGroup>>;
+  against: Comparison;
 }) {
-  const field = NUMBER_FIELDS.find((one) => one === warning.field);
+  const field = NUMBER_FIELDS.find((one) => one === warned);
   const value = field === undefined ? undefined : values[field];
-  const group = field === undefined ? undefined : peers[field];
+  const group = field === undefined ? undefined : peersOf(values, against)[field];
   if (field === undefined || value === undefined || group === undefined) return null;
   const plot = stripPlot(value, group.values);
   return (
@@ -120,12 +125,11 @@ function Explain({ label, onExplain }: { label: string; onExplain: (reason: stri
   };
   return (
     <form className={classes.explain} onSubmit={submit}>
-      <TextInput
+      <TextField
         label={say('Why it stands')}
-        aria-label={say('Why it stands: {label}', { label })}
-        size="md"
+        ariaLabel={say('Why it stands: {label}', { label })}
         value={reason}
-        onChange={(event) => setReason(event.currentTarget.value)}
+        onChange={setReason}
       />
       <Button type="submit" variant="default" disabled={reason.trim().length < 3}>
         {say('It stands')}

@@ -1,12 +1,11 @@
 'use client';
 
 import { useEffect, useState } from 'react';
-import type { z } from 'zod';
 import { Moment } from '@/components/ui/moment';
 import { sayWith } from '@/components/ui/say-with';
 import { ToneIcon } from '@/components/ui/tone-icon';
+import type { SentTimes } from '@/lib/bench/clocks';
 import { type Clock, type ClockSettings, readClocks, sayMinutes } from '@/lib/bench/clocks';
-import type { benchTimes } from '@/lib/bench/wire-desk';
 import { say } from '@/lib/platform/words/say';
 import classes from './clocks.module.css';
 
@@ -25,7 +24,7 @@ export function useNow(): number | null {
 
 const msOf = (instant: string | null): number | null => (instant === null ? null : Date.parse(instant));
 
-export function clocksOf(times: z.infer<typeof benchTimes>, settings: ClockSettings, now: number) {
+export function clocksOf(times: SentTimes, settings: ClockSettings, now: number) {
   return readClocks(
     {
       outOfFreezerAt: msOf(times.outOfFreezerAt),
@@ -62,22 +61,9 @@ function ClockLine({ label, clock, due, done }: { label: string; clock: Clock; d
   );
 }
 
-/** Out of the freezer since, thawed since, tissue due: what the clocks say now. */
-export function BenchClocks({
-  times,
-  settings,
-}: {
-  times: z.infer<typeof benchTimes>;
-  settings: ClockSettings;
-}) {
+/** Out of the freezer since, thawed since, tissue due: what the clocks of a record say now. */
+export function RunningClocks({ times, settings }: { times: SentTimes; settings: ClockSettings }) {
   const now = useNow();
-  if (times.outOfFreezerAt === null && times.workableAt === null) {
-    return (
-      <p className={classes.none}>
-        {say('No clock runs: this bird came fresh, or nobody noted when it was taken out.')}
-      </p>
-    );
-  }
   if (now === null) return <p className={classes.none}>{say('Reading the clocks')}</p>;
   const clocks = clocksOf(times, settings, now);
   return (

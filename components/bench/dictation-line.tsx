@@ -3,20 +3,20 @@
 import { Button } from '@mantine/core';
 import { useMounted } from '@mantine/hooks';
 import { IconArrowBackUp, IconHelp, IconMicrophone } from '@tabler/icons-react';
-import { type KeyboardEvent, type ReactNode, useCallback, useMemo, useRef, useState } from 'react';
+import { type KeyboardEvent, type ReactNode, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { whenOpened } from '@/components/ui/later';
 import { actOf } from '@/components/ui/shortcuts/table';
 import { useKeyArea } from '@/components/ui/shortcuts/use-shortcuts';
 import { readCommand } from '@/lib/bench/dictation/commands';
-import { parseDictation, type UnderstoodField } from '@/lib/bench/dictation/parse';
-import { suggestNext } from '@/lib/bench/dictation/suggest';
+import type { UnderstoodField } from '@/lib/bench/dictation/parse';
+import { spellOut, TAKEN } from '@/lib/bench/dictation/spell-out';
 import type { FieldId } from '@/lib/bench/fields';
 import type { ShownValue } from '@/lib/bench/wire';
 import { say } from '@/lib/platform/words/say';
 import { useBench } from './bench-context';
 import classes from './dictation.module.css';
-import { DictationPreview } from './dictation-preview';
 import { DICTATION_ID } from './focus';
+import { type Grammar, grammar } from './later-code';
 import type { LiveRecord } from './pending';
 import { useSpeech } from './use-speech';
 
@@ -26,7 +26,8 @@ const HISTORY = 30;
 
 /**
  * The one input that is always in reach. It shows what it understands while one types; Enter writes it, and what was
- * not understood stays in the line. Arrow up brings earlier lines back, arrow right takes what is offered next.
+ * not understood stays in the line. A line that is
+ * entered before the grammar came waits for it and is read then, and what was taken unseen is written out. Arrow up brings earlier lines back, arrow right takes what is offered next.
  */
 export function DictationLine({
   live,
@@ -51,20 +52,31 @@ export function DictationLine({
   const [said, setSaid] = useState('');
   const [help, setHelp] = useState(false);
   const lastField = useRef<FieldId | undefined>(undefined);
+  /** Lines that were entered before the grammar came, the first first. */
+  const [unread, setUnread] = useState<readonly string[]>([]);
+  const [failed, setFailed] = useState(false);
   const lines = useRef<{ past: string[]; at: number }>({ past: [], at: 0 });
   const hear = useCallback((text: string) => setLine(text), []);
   const speech = useSpeech(hear);
+  const reading = grammar.useNow();
   const dictation = useMemo(
-    () => parseDictation(line, { lastField: lastField.current, scales }),
-    [line, scales],
+    () => reading?.parseDictation(line, { lastField: lastField.current, scales }),
+    [line, scales, reading],
   );
-  const offered = useMemo(() => {
-    const filled = new Set(Object.keys(live.values) as FieldId[]);
-    return mayWrite ? suggestNext(line, { order, filled, scales, lastField: lastField.current }) : null;
-  }, [line, live.values, order, scales, mayWrite]);
+  const offer = useCallback(
+    (text: string, { suggestNext }: Grammar, written: readonly FieldId[] = []) => {
+      const filled = new Set([...(Object.keys(live.values) as FieldId[]), ...written]);
+      return suggestNext(text, { order, filled, scales, lastField: lastField.current });
+    },
+    [live.values, order, scales],
+  );
+  const offered = useMemo(
+    () => (mayWrite && reading !== null ? offer(line, reading) : null),
+    [line, offer, mayWrite, reading],
+  );
 
-  const remember = () => {
-    lines.current.past = [...lines.current.past, line].slice(-HISTORY);
+  const remember = (text: string) => {
+    lines.current.past = [...lines.current.past, text].slice(-HISTORY);
     lines.current.at = lines.current.past.length;
   };
   const recall = (step: number) => {
@@ -72,36 +84,74 @@ export function DictationLine({
     lines.current.at = Math.max(0, Math.min(past.length, lines.current.at + step));
     setLine(past[lines.current.at] ?? '');
   };
-  const accept = () => {
-    const command = readCommand(line);
-    const { understood, notUnderstood } = dictation;
+  /** Does what an entered line says, and adds to `written` what it filled; what is answered stays in the line. */
+  const take = (text: string, { parseDictation }: Grammar, written: FieldId[] = []): string => {
+    const command = readCommand(text);
     if (command !== null) {
       if (command === 'undo') onUndo();
       if (command === 'step-done') onStepDone();
       if (command === 'help') setHelp(true);
-      setLine('');
-      return;
+      return '';
     }
+    const { understood, notUnderstood } = parseDictation(text, { lastField: lastField.current, scales });
     if (understood.length === 0) {
-      if (line.trim() !== '') setSaid(say('Nothing in this line was understood.'));
-      return;
+      if (text.trim() !== '') setSaid(say('Nothing in this line was understood.'));
+      return text;
     }
     write(understood.map(toNewValue));
+    written.push(...understood.map(({ field }) => field));
     lastField.current = understood.at(-1)?.field;
-    remember();
-    setLine(notUnderstood.map(({ text }) => text).join('; '));
+    remember(text);
     const left =
       notUnderstood.length === 0
         ? ''
         : say(' {length} not understood, left in the line.', { length: notUnderstood.length });
     setSaid(say('{length} written.{left}', { length: understood.length, left }));
+    return notUnderstood.map(({ text: piece }) => piece).join('; ');
   };
+  /** Puts what stays of earlier lines before what was typed since. */
+  const giveBack = (texts: readonly string[]) => {
+    const left = texts.filter((text) => text.trim() !== '');
+    if (left.length > 0) setLine((typed) => [...left, ...(typed === '' ? [] : [typed])].join('; '));
+  };
+  const change = (text: string) => {
+    if (reading === null) void grammar.come().catch(() => undefined);
+    setLine(text);
+  };
+  const accept = () => {
+    if (reading !== null) {
+      setLine(take(line, reading));
+      return;
+    }
+    if (line.trim() === '') return;
+    setUnread([...unread, line]);
+    setLine('');
+    setSaid(say('Waits until this page can read it.'));
+    grammar.come().catch(() => setFailed(true));
+  };
+  useEffect(() => {
+    if (reading !== null) {
+      if (unread.length === 0 && !line.includes(TAKEN)) return;
+      const written: FieldId[] = [];
+      const read = (text: string) => spellOut(text, (begun) => offer(begun, reading, written));
+      const left = unread.map((text) => take(read(text), reading, written));
+      setLine(read);
+      giveBack(left);
+      setUnread([]);
+    } else if (failed) {
+      setFailed(false);
+      setUnread([]);
+      giveBack(unread.map((text) => text.replaceAll(TAKEN, ' ')));
+      setSaid(say('What reads this line could not be loaded. Enter it again when there is a connection.'));
+    }
+  });
   const onKeyDown = (event: KeyboardEvent<HTMLInputElement>) => {
     const act = event.nativeEvent.isComposing ? null : actOf('dictation', event);
     const { selectionStart, selectionEnd } = event.currentTarget;
     const atEnd = selectionStart === line.length && selectionEnd === line.length;
     if (act === 'dictation.write') accept();
     else if (act === 'dictation.take' && atEnd && offered !== null) setLine(line + offered);
+    else if (act === 'dictation.take' && atEnd && reading === null) change(line + TAKEN);
     else if (act === 'dictation.earlier') recall(-1);
     else if (act === 'dictation.later') recall(1);
     else if (act === 'dictation.clear') {
@@ -114,7 +164,9 @@ export function DictationLine({
   return (
     <div className={classes.bar}>
       {help && <DictationHelp onClose={() => setHelp(false)} />}
-      {line.trim() !== '' && <DictationPreview line={line} dictation={dictation} live={live} />}
+      {line.trim() !== '' && reading !== null && dictation !== undefined && (
+        <reading.DictationPreview line={line} dictation={dictation} live={live} />
+      )}
       <div className={classes.line}>
         <label htmlFor={DICTATION_ID} className="f-hidden">
           {say('Dictation')}
@@ -135,7 +187,7 @@ export function DictationLine({
             aria-describedby="dictation-said"
             value={line}
             readOnly={!mayWrite || !awake}
-            onChange={(event) => setLine(event.currentTarget.value)}
+            onChange={(event) => change(event.currentTarget.value)}
             onKeyDown={onKeyDown}
           />
           {offered !== null && (

@@ -3,8 +3,8 @@
 import { Fragment, type ReactNode } from 'react';
 import { ToneIcon } from '@/components/ui/tone-icon';
 import { readCommand } from '@/lib/bench/dictation/commands';
-import { REASON_TEXTS } from '@/lib/bench/dictation/help';
 import type { Dictation, UnderstoodField } from '@/lib/bench/dictation/parse';
+import { REASON_TEXTS } from '@/lib/bench/dictation/reasons';
 import { FIELDS } from '@/lib/bench/fields';
 import { sayFieldValue } from '@/lib/bench/say';
 import { phrases, say } from '@/lib/platform/words/say';

@@ -1,24 +1,15 @@
 'use client';
 
-import { Button } from '@mantine/core';
-import { useQuery } from '@tanstack/react-query';
-import { useDeferredValue, useMemo, useSyncExternalStore } from 'react';
-import { Moment } from '@/components/ui/moment';
-import { sayWith } from '@/components/ui/say-with';
-import { StripPlot } from '@/components/ui/strip-plot';
-import { NUMBER_FIELDS } from '@/lib/bench/checks';
-import { type Comparison, peersOf } from '@/lib/bench/comparison';
-import { readFieldText } from '@/lib/bench/dictation/read-field';
-import { FIELDS, type FieldId, type NumberFieldId } from '@/lib/bench/fields';
-import { judgeAgainstPeers, stripPlot } from '@/lib/bench/plausibility';
-import { sayFieldValue } from '@/lib/bench/say';
-import { plainValues } from '@/lib/bench/snapshot';
+import { useDeferredValue, useEffect, useSyncExternalStore } from 'react';
+import { whenIdle, whenOpened } from '@/components/ui/later';
+import type { Comparison } from '@/lib/bench/comparison';
+import type { FieldId } from '@/lib/bench/fields';
 import { say } from '@/lib/platform/words/say';
 import { useBench } from './bench-context';
 import classes from './field-card.module.css';
-import { heldValues } from './live';
-import type { LiveRecord, LiveValue } from './pending';
-import { fieldEntriesOptions } from './queries';
+import type { LiveRecord } from './pending';
+
+const FieldAbout = whenOpened(() => import('./field-about').then((module) => module.FieldAbout));
 
 /** About the field in hand: what it is, how it is measured, where the value lies among others, what stood before. */
 export function FieldCard({
@@ -31,146 +22,23 @@ export function FieldCard({
   against: Comparison;
 }) {
   const bench = useBench();
-  const inHand = useSyncExternalStore(bench.inHand.subscribe, bench.inHand.get, () => null);
-  const { field, draft } = useDeferredValue(inHand) ?? { field: null, draft: null };
-  if (field === null) {
-    return (
-      <section className={classes.card} aria-label={say('About the field in hand')}>
+  const inHand = useDeferredValue(useSyncExternalStore(bench.inHand.subscribe, bench.inHand.get, () => null));
+  useEffect(() => whenIdle(FieldAbout.prepare), []);
+  return (
+    <section className={classes.card} aria-label={say('About the field in hand')}>
+      {inHand === null ? (
         <p className={classes.what}>
           {say('Go into a field to see how it is measured and where its value lies among the birds here.')}
         </p>
-      </section>
-    );
-  }
-  const { label, help } = FIELDS[field];
-  const held = live.values[field];
-  return (
-    <section className={classes.card} aria-label={say('About the field in hand')}>
-      <h2 className={classes.title}>{label}</h2>
-      <p className={classes.what}>
-        {help.what} {help.how}
-      </p>
-      <p className={classes.source}>{say('Source: {source}.', { source: help.source })}</p>
-      {isNumberField(field) && <Placed field={field} draft={draft} live={live} against={against} />}
-      {held && <Written field={field} held={held} />}
-      {(earlier[field] ?? 0) > 0 && <Earlier recordId={bench.recordId} field={field} />}
-    </section>
-  );
-}
-
-const isNumberField = (field: FieldId): field is NumberFieldId =>
-  (NUMBER_FIELDS as readonly FieldId[]).includes(field);
-
-/** Where the figure lies, also while it is typed. */
-function Placed({
-  field,
-  draft,
-  live,
-  against,
-}: {
-  field: NumberFieldId;
-  draft: string | null;
-  live: LiveRecord;
-  against: Comparison;
-}) {
-  const peers = useMemo(() => peersOf(plainValues(heldValues(live)), against)[field], [live, against, field]);
-  const typed = draft === null ? null : readFieldText(field, draft);
-  const value = typed === null ? live.values[field]?.value : typed.ok ? typed.value : undefined;
-  const published = against.reference?.measures[field];
-  const { label, unit } = FIELDS[field];
-  if (peers === undefined) return null;
-  const words = field === 'massG' ? { more: say('heavier'), less: say('lighter') } : {};
-  const judged =
-    typeof value === 'number' ? judgeAgainstPeers({ label, value, unit, ...words }, peers) : null;
-  const plot = stripPlot(typeof value === 'number' ? value : 0, peers.values);
-  return (
-    <div className={classes.placed}>
-      {peers.values.length > 0 ? (
-        <StripPlot
-          values={peers.values}
-          unit={unit ?? ''}
-          value={typeof value === 'number' ? value : null}
-          band={
-            plot.usual && {
-              low: plot.usual[0],
-              high: plot.usual[1],
-              label: say('usual here (modified z up to 3.5)'),
-            }
-          }
-          unusual={judged?.verdict === 'unusual'}
-          summary={
-            judged?.sentence ?? say('{length} {name} here', { length: peers.values.length, name: peers.name })
-          }
-        />
       ) : (
-        <p className={classes.source}>{say('No {name} here yet to compare with.', { name: peers.name })}</p>
+        <FieldAbout
+          field={inHand.field}
+          draft={inHand.draft}
+          live={live}
+          earlier={earlier[inHand.field] ?? 0}
+          against={against}
+        />
       )}
-      {published !== undefined && (
-        <p className={classes.source}>
-          {sayWith('Mean of the species: {number} {unit} ({title}).', {
-            number: Number(published.toPrecision(4)),
-            unit,
-            title: against.reference?.title,
-          })}
-        </p>
-      )}
-    </div>
-  );
-}
-
-function Written({ field, held }: { field: FieldId; held: LiveValue }) {
-  const { mayWrite, write } = useBench();
-  return (
-    <div className={classes.written}>
-      <p>
-        {held.by.name}, <Moment at={held.at} show="both" />
-        {held.verbatim && <span className={classes.said}>“{held.verbatim}”</span>}
-      </p>
-      {mayWrite && (
-        <Button
-          variant="default"
-          onClick={() => write([{ field, value: null, method: null, verbatim: null, correction: true }])}
-        >
-          {say('Take this value away')}
-        </Button>
-      )}
-    </div>
-  );
-}
-
-/** What stood in the field before, newest first. */
-function Earlier({ recordId, field }: { recordId: string; field: FieldId }) {
-  const { mayWrite, write } = useBench();
-  const { data } = useQuery(fieldEntriesOptions(recordId, field));
-  const entries = data?.entries.filter(({ current }) => !current) ?? [];
-  if (entries.length === 0) return null;
-  return (
-    <div>
-      <h3 className={classes.before}>{say('Before')}</h3>
-      <ul className={classes.entries}>
-        {entries.map((entry) => (
-          <li key={entry.id}>
-            <del>{sayFieldValue(field, entry.value, entry.method) || say('taken away')}</del> {entry.by.name},{' '}
-            <Moment at={entry.at} show="both" />
-            {entry.outranked && say(' (came late: somebody had written since)')}
-            {mayWrite && entry.value !== null && (
-              <Button
-                size="compact-sm"
-                variant="subtle"
-                aria-label={say('Put back {fieldValue}', {
-                  fieldValue: sayFieldValue(field, entry.value, entry.method),
-                })}
-                onClick={() => {
-                  const { value, method, verbatim } = entry;
-                  write([{ field, value, method, verbatim, correction: true }]);
-                }}
-              >
-                {say('Put back')}
-              </Button>
-            )}
-          </li>
-        ))}
-      </ul>
-    </div>
+    </section>
   );
 }

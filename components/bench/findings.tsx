@@ -1,14 +1,11 @@
 'use client';
 
-import { useMemo } from 'react';
 import { sayWith } from '@/components/ui/say-with';
 import { StateBadge } from '@/components/ui/state-badge';
-import { deriveAge } from '@/lib/bench/ageing';
 import type { SectionId } from '@/lib/bench/catalogue/types';
-import { type Comparison, gonadsInSeason } from '@/lib/bench/comparison';
 import type { BenchValues } from '@/lib/bench/fields';
-import { deriveSex } from '@/lib/bench/sexing';
 import { handWingIndex, sumMoultScores, wristTieDistanceMm } from '@/lib/bench/wing';
+import type { Derived } from '@/lib/bench/wire';
 import { say, sayCode, sayWord } from '@/lib/platform/words/say';
 import classes from './findings.module.css';
 
@@ -16,30 +13,28 @@ import classes from './findings.module.css';
 export function Findings({
   section,
   values,
-  against,
+  derived,
 }: {
   section: SectionId;
   values: BenchValues;
-  against: Comparison;
+  derived: Derived;
 }) {
-  if (section === 'sexing') return <SexFound values={values} against={against} />;
-  if (section === 'ageing') return <AgeFound values={values} />;
+  if (section === 'sexing') return <SexFound {...derived} />;
+  if (section === 'ageing') return <AgeFound {...derived} />;
   if (section === 'measurements') return <WingFound values={values} />;
   return section === 'fat-and-moult' ? <MoultFound values={values} /> : null;
 }
 
 const one = (value: number): string => String(Math.round(value * 10) / 10);
 
-function SexFound({ values, against }: { values: BenchValues; against: Comparison }) {
-  const sex = useMemo(() => deriveSex(values, { order: against.order }), [values, against.order]);
-  const gonads = useMemo(() => gonadsInSeason(values, against), [values, against]);
+function SexFound({ sex, sexConfidence, sexReasons, sexContradicted, gonads }: Derived) {
   return (
     <div className={classes.findings}>
       <p>
         {sayWith('The evidence says: {b}{confidence}{length}', {
-          b: <b>{sayCode(sex.sex)}</b>,
-          confidence: sex.confidence !== 'none' && `, ${sex.confidence}`,
-          length: sex.contradictions.length > 0 && (
+          b: <b>{sayCode(sex)}</b>,
+          confidence: sexConfidence !== 'none' && `, ${sexConfidence}`,
+          length: sexContradicted && (
             <>
               {' '}
               <StateBadge tone="attention">{say('Contradiction')}</StateBadge>
@@ -47,14 +42,14 @@ function SexFound({ values, against }: { values: BenchValues; against: Compariso
           ),
         })}
       </p>
-      {sex.reasons.length > 0 && (
+      {sexReasons.length > 0 && (
         <ul>
-          {sex.reasons.map((reason) => (
+          {sexReasons.map((reason) => (
             <li key={reason}>{reason}.</li>
           ))}
         </ul>
       )}
-      {gonads.map(({ field, label, lengthMm, widthMm, volumeMm3, judgement }) => (
+      {gonads.map(({ field, label, lengthMm, widthMm, volumeMm3, sentence }) => (
         <p key={field}>
           {sayWith('{label}: {lengthMm}{widthMm} mm{volumeMm3}. {sentence}.', {
             label,
@@ -62,7 +57,7 @@ function SexFound({ values, against }: { values: BenchValues; against: Compariso
             widthMm: widthMm !== null && ` × ${widthMm}`,
             volumeMm3:
               volumeMm3 !== null && say(', {one} mm³ as an ellipsoid (πW²L/6)', { one: one(volumeMm3) }),
-            sentence: judgement.sentence,
+            sentence,
           })}
         </p>
       ))}
@@ -70,20 +65,22 @@ function SexFound({ values, against }: { values: BenchValues; against: Compariso
   );
 }
 
-function AgeFound({ values }: { values: BenchValues }) {
-  const age = useMemo(() => deriveAge(values), [values]);
-  if (age.findings.length === 0) return null;
-  const said = { young: say('hatched within about the last year'), older: say('older than about a year') };
+function AgeFound({ age, ageConfidence, ageFindings }: Derived) {
+  if (ageFindings.length === 0) return null;
+  const said: Record<string, string> = {
+    young: say('hatched within about the last year'),
+    older: say('older than about a year'),
+  };
   return (
     <div className={classes.findings}>
       <p>
         {sayWith('The evidence speaks for: {b}{confidence}', {
-          b: <b>{age.age === 'undetermined' ? say('nothing certain') : said[age.age]}</b>,
-          confidence: age.confidence !== 'none' && `, ${age.confidence}`,
+          b: <b>{said[age] ?? say('nothing certain')}</b>,
+          confidence: ageConfidence !== 'none' && `, ${ageConfidence}`,
         })}
       </p>
       <ul>
-        {age.findings.map(({ evidence, seen, caution, source }) => (
+        {ageFindings.map(({ evidence, seen, caution, source }) => (
           <li key={evidence}>
             {sayWord(seen)}. {caution} <span className={classes.source}>({source})</span>
           </li>

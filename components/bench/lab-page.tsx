@@ -10,10 +10,10 @@ import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { ListHead } from '@/components/ui/page-head';
 import { sayWith } from '@/components/ui/say-with';
-import type { LabSettings } from '@/lib/bench/wire';
+import type { LabSettings } from '@/lib/bench/wire-lab';
 import { countOf, say } from '@/lib/platform/words/say';
 import classes from './lab.module.css';
-import { labOptions } from './queries';
+import { labOptions } from './lab-queries';
 
 const ScalesAndClocks = whenSeen(() => import('./lab-scales').then((module) => module.ScalesAndClocks), 12);
 const References = whenSeen(() => import('./lab-references').then((module) => module.References), 8);

@@ -6,11 +6,11 @@ import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { EmptyState } from '@/components/ui/empty-state';
 import { Moment } from '@/components/ui/moment';
 import { sayWith } from '@/components/ui/say-with';
-import type { LabSettings } from '@/lib/bench/wire';
+import type { LabSettings } from '@/lib/bench/wire-lab';
 import { countOf, say } from '@/lib/platform/words/say';
 import classes from './lab.module.css';
+import { useLabAct } from './lab-queries';
 import { Problems } from './problems';
-import { useLabAct } from './queries';
 
 /** The tables of published means, and the form for another. */
 export function References({ lab }: { lab: LabSettings }) {

@@ -7,11 +7,11 @@ import { SCALE_NOT_STATED } from '@/lib/bench/catalogue/types';
 import { CAUTION_ENDING } from '@/lib/bench/cautions';
 import { FIELDS, type FieldId } from '@/lib/bench/fields';
 import { SCORE_FIELDS } from '@/lib/bench/settings';
-import type { LabSettings } from '@/lib/bench/wire';
+import type { LabSettings } from '@/lib/bench/wire-lab';
 import { say } from '@/lib/platform/words/say';
 import classes from './lab.module.css';
+import { useLabAct } from './lab-queries';
 import { Problems } from './problems';
-import { useLabAct } from './queries';
 
 /** Which scale a score is meant by, and when the clocks of the bench call. */
 export function ScalesAndClocks({ lab }: { lab: LabSettings }) {

@@ -1,8 +1,6 @@
-import type { BenchWarning } from '@/lib/bench/checks';
-import { checkRecord } from '@/lib/bench/checks';
-import { type Comparison, checkContextOf } from '@/lib/bench/comparison';
 import type { FieldId } from '@/lib/bench/fields';
-import { plainValues, type Snapshot } from '@/lib/bench/snapshot';
+import type { Snapshot } from '@/lib/bench/snapshot';
+import type { BenchRecord } from '@/lib/bench/wire';
 import type { LiveRecord } from './pending';
 
 /** The live values in the shape in which the rules read them. */
@@ -12,19 +10,14 @@ export function heldValues(live: LiveRecord): Snapshot {
   );
 }
 
-export interface LiveWarning extends BenchWarning {
-  /** Why the figure stands; null while nobody has said so. */
-  explained: string | null;
-}
+export type LiveWarning = BenchRecord['warnings'][number];
 
-/** The warnings about the record as this person sees it, also while the server is away. */
-export function liveWarnings(live: LiveRecord, against: Comparison): LiveWarning[] {
-  const values = plainValues(heldValues(live));
-  return checkRecord(values, checkContextOf(values, against)).map((warning) => ({
-    ...warning,
-    explained: live.overrides[warning.key]?.reason ?? null,
-  }));
-}
+/** The warnings with what this person said of them, also while the server is away. */
+export const liveWarnings = (
+  live: LiveRecord,
+  warnings: readonly Omit<LiveWarning, 'explained'>[],
+): LiveWarning[] =>
+  warnings.map((warning) => ({ ...warning, explained: live.overrides[warning.key]?.reason ?? null }));
 
 /** The first open warning of each field. */
 export function firstWarnings(warnings: readonly LiveWarning[]): Partial<Record<FieldId, string>> {

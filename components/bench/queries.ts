@@ -1,7 +1,6 @@
 import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
-import type { z } from 'zod';
 import type { FieldId } from '@/lib/bench/fields';
-import { benchRecord, colleagues, entryHistory, labSettings } from '@/lib/bench/wire';
+import { benchRecord, colleagues, entryHistory } from '@/lib/bench/wire';
 import { callApi } from '@/lib/platform/api';
 import { benchKeys } from './keys';
 
@@ -24,12 +23,6 @@ export const colleaguesOptions = () =>
     queryFn: ({ signal }) => callApi('/api/bench/colleagues', { schema: colleagues, signal }),
   });
 
-export const labOptions = () =>
-  queryOptions({
-    queryKey: benchKeys.lab,
-    queryFn: ({ signal }) => callApi('/api/bench/lab', { schema: labSettings, signal }),
-  });
-
 type RecordAct = 'undo' | 'style' | 'scribe' | 'remarks' | 'divide' | 'send' | 'take-back';
 
 /** A command on one record that needs the server's answer at once; values and steps go through the change queue. */
@@ -39,17 +32,5 @@ export function useRecordAct(id: string, act: RecordAct) {
     mutationFn: (body: Record<string, unknown>) =>
       callApi(`/api/bench/${id}/${act}`, { method: 'POST', body, schema: benchRecord }),
     onSuccess: (record) => queries.setQueryData(benchKeys.record(id), record),
-  });
-}
-
-type LabAct = { method: 'PUT' | 'POST' | 'DELETE'; path: string; body: unknown };
-
-/** Changes how the lab works; every one of these commands answers with the whole. */
-export function useLabAct() {
-  const queries = useQueryClient();
-  return useMutation({
-    mutationFn: ({ method, path, body }: LabAct): Promise<z.infer<typeof labSettings>> =>
-      callApi(`/api/bench/lab${path}`, { method, body, schema: labSettings }),
-    onSuccess: (lab) => queries.setQueryData(benchKeys.lab, lab),
   });
 }

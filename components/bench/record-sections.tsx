@@ -2,24 +2,21 @@
 
 import { type ReactNode, useMemo } from 'react';
 import { RecordHistory } from '@/components/audit/record-history';
-import { Comments } from '@/components/notices/comments-section';
 import { whenSeen } from '@/components/ui/later';
 import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { listSections } from '@/lib/bench/fields';
-import { listLacks } from '@/lib/bench/rules';
 import type { BenchRecord } from '@/lib/bench/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDays } from '@/lib/platform/say-dates';
 import { say, sayWord } from '@/lib/platform/words/say';
 import { BenchField } from './bench-field';
-import type { Derived } from './bench-record';
+import type { Shown } from './bench-record';
 import classes from './bench-record.module.css';
-import { ChecksSection } from './checks-section';
 import { Findings } from './findings';
 import { STATE_TONES, STATE_WORDS } from './record-words';
-import { RemarksSection, SendSection } from './review-section';
+import { RemarksSection } from './remarks-section';
 import { StepList } from './steps';
 import { WorkSection } from './work-section';
 
@@ -30,18 +27,21 @@ const BoneBookPanel = whenSeen(
 const TissuePanel = whenSeen(() =>
   import('@/components/tissues/tissue-panel').then((module) => module.TissuePanel),
 );
+const Comments = whenSeen(() => import('@/components/notices/comments').then((module) => module.Comments), 3);
+const ChecksSection = whenSeen(() => import('./checks-section').then((module) => module.ChecksSection), 2);
+const SendSection = whenSeen(() => import('./send-section').then((module) => module.SendSection));
 const ProductsSection = whenSeen(() => import('./products-section').then((module) => module.ProductsSection));
 
 /** The whole record on one scrolling page, in the order of the work. */
 export function RecordSections({
   record,
-  derived: { live, plain, warnings, first, peers },
+  shown: { live, plain, warnings, first, derived },
   unsent,
   onMark,
   onExplain,
 }: {
   record: BenchRecord;
-  derived: Derived;
+  shown: Shown;
   unsent: number;
   onMark: (step: string, done: boolean) => void;
   onExplain: (key: string, reason: string | null) => void;
@@ -101,7 +101,7 @@ export function RecordSections({
                 warning={first[field] ?? null}
               />
             ))}
-            <Findings section={section.id} values={plain} against={record.comparison} />
+            <Findings section={section.id} values={plain} derived={derived} />
           </div>
           {section.id === 'death' && (
             <p className={classes.quiet}>
@@ -117,7 +117,7 @@ export function RecordSections({
         <ChecksSection
           warnings={warnings}
           values={plain}
-          peers={peers}
+          against={record.comparison}
           mayWrite={abilities.write}
           onExplain={onExplain}
         />
@@ -132,7 +132,7 @@ export function RecordSections({
         <ProductsSection record={record} />
       </Part>
       <Part id="review" title={say('Review')}>
-        <SendSection record={record} lacks={listLacks(plain, style.id)} unsent={unsent} />
+        <SendSection record={record} values={plain} unsent={unsent} />
       </Part>
       <Part id="comments" title={say('Comments')}>
         <Comments subject={{ subjectType: 'bench-record', subjectId: record.id }} />

@@ -1,30 +1,18 @@
 'use client';
 
 import { Button } from '@mantine/core';
-import { CautionCard } from '@/components/ui/caution-card';
+import { whenSeen } from '@/components/ui/later';
 import { Moment } from '@/components/ui/moment';
-import { CAUTION_ENDING, CAUTIONS, type CautionId } from '@/lib/bench/cautions';
+import { CAUTION_IDS, CAUTION_TITLES, type CautionId } from '@/lib/bench/caution-titles';
 import type { PreparationStyle, StyleStep } from '@/lib/bench/styles';
 import { say } from '@/lib/platform/words/say';
 import type { LiveRecord } from './pending';
 import classes from './steps.module.css';
 
+const Cautions = whenSeen(() => import('./cautions').then((module) => module.Cautions), 2);
+
 export const nextStepOf = (style: PreparationStyle, steps: LiveRecord['steps']): StyleStep | null =>
   style.steps.find(({ id }) => steps[id] === undefined) ?? null;
-
-/** The caution cards of a step, or of several, each once. */
-export function Cautions({ ids }: { ids: readonly CautionId[] }) {
-  const cards = CAUTIONS.filter(({ id }) => ids.includes(id));
-  return (
-    <>
-      {cards.map((card) => (
-        <CautionCard key={card.id} title={card.title} source={card.source} closing={CAUTION_ENDING}>
-          <p>{card.text}</p>
-        </CautionCard>
-      ))}
-    </>
-  );
-}
 
 /** The step in hand, with what it can do to you and one button. */
 export function StepInHand({
@@ -71,8 +59,8 @@ export function StepInHand({
 }
 
 const titlesOf = (ids: readonly CautionId[]): string =>
-  CAUTIONS.filter(({ id }) => ids.includes(id))
-    .map(({ title }) => title.toLowerCase())
+  CAUTION_IDS.filter((id) => ids.includes(id))
+    .map((id) => CAUTION_TITLES[id].toLowerCase())
     .join('; ');
 
 /** All steps of the style as a checklist. */

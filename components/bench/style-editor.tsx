@@ -8,8 +8,8 @@ import { MATERIAL_KINDS, type MaterialKind } from '@/lib/bench/schema';
 import type { PreparationStyle, StyleStep } from '@/lib/bench/styles';
 import { say, sayWord } from '@/lib/platform/words/say';
 import classes from './lab.module.css';
+import { useLabAct } from './lab-queries';
 import { Problems } from './problems';
-import { useLabAct } from './queries';
 
 const fieldChoices = () =>
   listSections().map(({ label, fields }) => ({

@@ -4,13 +4,8 @@ import { useQueryClient } from '@tanstack/react-query';
 import { useEffect, useState, useSyncExternalStore } from 'react';
 import { notify } from '@/components/ui/notify';
 import { FIELDS } from '@/lib/bench/fields';
-import {
-  type BenchRecord,
-  benchRecord,
-  type WriteRequest,
-  type WrittenRecord,
-  writeAnswer,
-} from '@/lib/bench/wire';
+import { type BenchRecord, benchRecord, type WrittenRecord, writeAnswer } from '@/lib/bench/wire';
+import type { WriteRequest } from '@/lib/bench/wire-acts';
 import { callApi } from '@/lib/platform/api';
 import { say } from '@/lib/platform/words/say';
 import { ChangeQueue, type QueueState } from './change-queue';

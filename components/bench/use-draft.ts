@@ -3,10 +3,12 @@
 import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
 import { actOf } from '@/components/ui/shortcuts/table';
 import { useKeyArea } from '@/components/ui/shortcuts/use-shortcuts';
-import { readFieldText, writeFieldText } from '@/lib/bench/dictation/read-field';
+import { writeFieldText } from '@/lib/bench/dictation/write-field';
 import { FIELDS, type FieldId } from '@/lib/bench/fields';
+import { say } from '@/lib/platform/words/say';
 import { useBench } from './bench-context';
 import { focusDictation, focusNext } from './focus';
+import { grammar } from './later-code';
 import type { LiveValue } from './pending';
 
 /** What stands in the input of a score: its figure alone; the scale has a choice of its own beside it. */
@@ -34,18 +36,30 @@ export function useDraft(
   // Until the record holds what was just written: a method or scale chosen right after belongs to it.
   const written = useRef<LiveValue['value'] | undefined>(undefined);
   const commitRef = useRef<() => boolean>(() => true);
+  /** Whether what was typed is to be written as soon as it can be read. */
+  const waits = useRef(false);
 
   const setDraft = (text: string | null) => {
     typed.current = text;
     showDraft(text);
   };
   const type = (text: string) => {
+    if (grammar.now() === null) void grammar.come().catch(() => undefined);
+    waits.current = false;
     setDraft(text);
     setError(null);
     inHand.set({ field, draft: text });
   };
 
-  /** Whether the field is settled: nothing typed, or what was typed is written. */
+  const writeWhenRead = () =>
+    grammar.come().then(
+      () => waits.current && commitRef.current(),
+      () =>
+        waits.current &&
+        setError(say('What reads this could not be loaded. Try again when there is a connection.')),
+    );
+
+  /** Whether the field is settled: nothing typed, or what was typed is written or will be once it can be read. */
   const commit = (): boolean => {
     if (typed.current === null) return true;
     const text = typed.current.trim();
@@ -59,7 +73,13 @@ export function useDraft(
       return true;
     }
     const scale = chosen.scale === null ? scales : { ...scales, [field]: chosen.scale };
-    const read = readFieldText(field, text, { scales: scale });
+    const reading = grammar.now();
+    if (reading === null) {
+      waits.current = true;
+      void writeWhenRead();
+      return true;
+    }
+    const read = reading.readFieldText(field, text, { scales: scale });
     if (!read.ok) {
       setError(read.message);
       return false;
@@ -68,6 +88,7 @@ export function useDraft(
     const verbatim = text === String(value) ? null : read.verbatim;
     write([{ field, value, method: read.method ?? chosen.method, verbatim, correction: true }]);
     written.current = value;
+    waits.current = false;
     setDraft(null);
     return true;
   };

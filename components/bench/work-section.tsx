@@ -1,14 +1,15 @@
 'use client';
 
-import { NativeSelect } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import Link from 'next/link';
+import { type ReactNode, useId } from 'react';
 import { problemOf } from '@/components/ui/problem';
 import { PREPARATION_STYLES } from '@/lib/bench/schema';
-import { PREPARATION_STYLE_DATA } from '@/lib/bench/styles';
+import { STYLE_LABELS } from '@/lib/bench/styles';
 import type { BenchRecord } from '@/lib/bench/wire';
 import { paths } from '@/lib/platform/paths';
 import { say } from '@/lib/platform/words/say';
+import fields from './bench-field.module.css';
 import classes from './bench-record.module.css';
 import { colleaguesOptions, useRecordAct } from './queries';
 
@@ -20,33 +21,34 @@ export function WorkSection({ record }: { record: BenchRecord }) {
   const changeScribe = useRecordAct(record.id, 'scribe');
   const problem = changeStyle.error ?? changeScribe.error;
   const people = (colleagues.data?.people ?? []).filter(({ id }) => id !== preparator.id);
+  const scribes = scribe === null || people.some(({ id }) => id === scribe.id) ? people : [scribe, ...people];
   return (
     <div className={classes.work}>
-      <NativeSelect
+      <Choice
         label={say('The bird becomes')}
-        size="md"
         value={style.id}
         disabled={!abilities.write || carcassState !== 'on-the-bench' || changeStyle.isPending}
-        data={PREPARATION_STYLES.map((id) => ({
-          value: id,
-          label: id === style.id ? style.label : PREPARATION_STYLE_DATA[id].label,
-        }))}
-        onChange={(event) => changeStyle.mutate({ styleId: event.currentTarget.value, version })}
-      />
-      <NativeSelect
+        onChange={(styleId) => changeStyle.mutate({ styleId, version })}
+      >
+        {PREPARATION_STYLES.map((id) => (
+          <option key={id} value={id}>
+            {id === style.id ? style.label : STYLE_LABELS[id]}
+          </option>
+        ))}
+      </Choice>
+      <Choice
         label={say('Who writes')}
-        size="md"
         value={scribe?.id ?? ''}
         disabled={!abilities.write || changeScribe.isPending}
-        data={[
-          { value: '', label: say('{name}, alone', { name: preparator.name }) },
-          ...(scribe !== null && !people.some(({ id }) => id === scribe.id)
-            ? [{ value: scribe.id, label: scribe.name }]
-            : []),
-          ...people.map(({ id, name }) => ({ value: id, label: name })),
-        ]}
-        onChange={(event) => changeScribe.mutate({ personId: event.currentTarget.value || null })}
-      />
+        onChange={(personId) => changeScribe.mutate({ personId: personId || null })}
+      >
+        <option value="">{say('{name}, alone', { name: preparator.name })}</option>
+        {scribes.map(({ id, name }) => (
+          <option key={id} value={id}>
+            {name}
+          </option>
+        ))}
+      </Choice>
       <p className={classes.quiet}>
         <Link href={paths.bird(record.birdId)}>{say('The bird’s whole story')}</Link>
       </p>
@@ -55,6 +57,38 @@ export function WorkSection({ record }: { record: BenchRecord }) {
           {problemOf(problem).title}
         </p>
       )}
+    </div>
+  );
+}
+
+function Choice({
+  label,
+  value,
+  disabled,
+  onChange,
+  children,
+}: {
+  label: string;
+  value: string;
+  disabled: boolean;
+  onChange: (value: string) => void;
+  children: ReactNode;
+}) {
+  const id = useId();
+  return (
+    <div>
+      <label htmlFor={id} className={fields.label}>
+        {label}
+      </label>
+      <select
+        id={id}
+        className={fields.select}
+        value={value}
+        disabled={disabled}
+        onChange={(event) => onChange(event.currentTarget.value)}
+      >
+        {children}
+      </select>
     </div>
   );
 }

@@ -5,8 +5,7 @@ import { whenSeen } from '@/components/ui/later';
 import type { Subject } from '@/lib/notices/schema';
 import { say } from '@/lib/platform/words/say';
 
-/** The comments on a record and the form for one more. */
-export const Comments = whenSeen(() => import('./comments').then((module) => module.Comments), 3);
+const Comments = whenSeen(() => import('./comments').then((module) => module.Comments), 3);
 
 /** What people say about a record, as a section of its page. */
 export function CommentsSection({ subject }: { subject: Subject }) {

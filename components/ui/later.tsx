@@ -13,7 +13,8 @@ import { ErrorState } from './error-state';
 import { Loading } from './loading';
 
 type Load<Props> = () => Promise<ComponentType<Props>>;
-type State<Props> = { Part: ComponentType<Props> } | { error: unknown } | null;
+/** What was fetched, or why not; null until either is known. */
+type Fetched<Code> = { code: Code } | { error: unknown } | null;
 /** A part that comes later: drawn like any component. `prepare` loads it ahead of being drawn. */
 export type LaterPart<Props> = ComponentType<Props> & { prepare: () => void };
 type Until = (place: RefObject<HTMLElement | null>, come: () => void) => (() => void) | undefined;
@@ -25,7 +26,7 @@ const IDLE_MS = 2000;
 /**
  * A part below what is seen at once. Its code is loaded when its place comes near the window, when the browser has
  * nothing else to do, or before the page is printed, whichever is first; until then it is `lines` of `Loading`, as
- * while its data are fetched. Only for what asks for its data in the browser: the server draws the waiting lines.
+ * while its data are fetched. The server draws the waiting lines: not for what is seen at once.
  */
 export const whenSeen = <Props extends object>(load: Load<Props>, lines = 4): LaterPart<Props> =>
   later(load, untilNear, () => <Loading lines={lines} />);
@@ -40,41 +41,78 @@ export const whenOpened = <Props extends object>(
 ): LaterPart<Props> =>
   later(load, atOnce, typeof waiting === 'number' ? () => <Loading lines={waiting} /> : waiting);
 
-function later<Props extends object>(load: Load<Props>, until: Until, waiting: () => ReactNode) {
-  let state: State<Props> = null;
-  let isComing = false;
+/** Code that a page can be drawn without and needs for what is typed in it. */
+export type LaterCode<Code> = {
+  /** In a component: the code, or null until it is there. Asks for it once the browser has nothing else to do. */
+  useNow: () => Code | null;
+  now: () => Code | null;
+  /** Asks for it at once. Rejects when it cannot be fetched; asked again, it is fetched again. */
+  come: () => Promise<Code>;
+};
+
+/**
+ * The code that reads or judges what is typed. The page is drawn from what the server sends; who types earlier than this
+ * comes loses nothing: what was entered waits for it (components/bench/dictation-line.tsx, use-draft.ts).
+ */
+export function whenNeeded<Code>(load: () => Promise<Code>): LaterCode<Code> {
+  const held = fetchOnce(load);
+  const codeOf = (fetched: Fetched<Code>) => (fetched !== null && 'code' in fetched ? fetched.code : null);
+  const now = () => codeOf(held.now());
+  return {
+    useNow: function useNow() {
+      const fetched = useSyncExternalStore(held.listen, held.now, () => null);
+      useEffect(() => whenIdle(() => void held.come()), []);
+      return codeOf(fetched);
+    },
+    now,
+    come: async () => {
+      const fetched = await held.come();
+      const code = codeOf(fetched);
+      if (code === null)
+        throw fetched !== null && 'error' in fetched ? fetched.error : new Error('not fetched');
+      return code;
+    },
+  };
+}
+
+function fetchOnce<Code>(load: () => Promise<Code>) {
+  let fetched: Fetched<Code> = null;
+  let coming: Promise<Fetched<Code>> | null = null;
   const listeners = new Set<() => void>();
-  const become = (next: State<Props>) => {
-    state = next;
+  const become = (next: Fetched<Code>) => {
+    fetched = next;
+    coming = null;
     for (const listener of listeners) listener();
+    return next;
   };
-  const listen = (listener: () => void) => {
-    listeners.add(listener);
-    return () => listeners.delete(listener);
-  };
-  const come = () => {
-    if (isComing || (state !== null && 'Part' in state)) return;
-    isComing = true;
-    load()
-      .then(
-        (Part) => become({ Part }),
+  return {
+    now: () => fetched,
+    listen: (listener: () => void) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    /** Never rejects: why it failed is in the answer. */
+    come: (): Promise<Fetched<Code>> => {
+      if (fetched !== null && 'code' in fetched) return Promise.resolve(fetched);
+      coming ??= load().then(
+        (code) => become({ code }),
         (error: unknown) => become({ error }),
-      )
-      .finally(() => {
-        isComing = false;
-      });
+      );
+      return coming;
+    },
   };
+}
+
+function later<Props extends object>(load: Load<Props>, until: Until, waiting: () => ReactNode) {
+  const held = fetchOnce(load);
+  const come = () => void held.come();
   // biome-ignore lint/correctness/noComponentHookFactories: made once, when the module is loaded
   function Later(props: Props) {
-    const now = useSyncExternalStore(
-      listen,
-      () => state,
-      () => null,
-    );
+    const now = useSyncExternalStore(held.listen, held.now, () => null);
     const place = useRef<HTMLDivElement>(null);
     useEffect(() => until(place, come), []);
     if (now === null) return <div ref={place}>{waiting()}</div>;
-    if ('Part' in now) return <now.Part {...props} />;
+    if ('code' in now) return <now.code {...props} />;
     return (
       <ErrorState
         what={say('This part of the page could not be loaded.')}
@@ -85,7 +123,7 @@ function later<Props extends object>(load: Load<Props>, until: Until, waiting: (
   }
   return Object.assign(Later, {
     prepare: () => {
-      if (state === null) come();
+      if (held.now() === null) come();
     },
   });
 }

@@ -1,6 +1,12 @@
 import { deriveAge } from '@/lib/bench/ageing';
 import { type AllometricMeasures, checkProportions } from '@/lib/bench/allometry';
-import { type BenchValues, FIELDS, type FieldId, type NumberFieldId } from '@/lib/bench/fields';
+import {
+  type BenchValues,
+  FIELDS,
+  type FieldId,
+  NUMBER_FIELDS,
+  type NumberFieldId,
+} from '@/lib/bench/fields';
 import { type Judgement, judgeAgainstPeers, type PeerGroup } from '@/lib/bench/plausibility';
 import { compareWithDetermination, deriveSex, type TaxonForSexing } from '@/lib/bench/sexing';
 import { sizeClassOf } from '@/lib/bench/size-limits';
@@ -25,11 +31,6 @@ export interface CheckContext {
   /** Other birds of the same kind, per field. */
   peers?: Partial<Record<NumberFieldId, PeerGroup>>;
 }
-
-/** Fields that hold one number, in the order of the work. */
-export const NUMBER_FIELDS = (Object.keys(FIELDS) as FieldId[]).filter(
-  (field): field is NumberFieldId => FIELDS[field].kind === 'number',
-);
 
 /** How each number that has peers lies among them, also where it is usual or cannot be judged. */
 export function judgeNumbers(

@@ -79,3 +79,14 @@ export function sayMinutes(minutes: number): string {
     ? say('{sign}{rest} min', { sign, rest })
     : say('{sign}{hours} h {padStart} min', { sign, hours, padStart: String(rest).padStart(2, '0') });
 }
+
+/** Instants in ISO 8601; null while they have not happened. */
+export const benchTimes = z.object({
+  outOfFreezerAt: z.string().nullable(),
+  workableAt: z.string().nullable(),
+  tissueTakenAt: z.string().nullable(),
+  finishedAt: z.string().nullable(),
+  /** How long before the work a bird of this size leaves the freezer. */
+  leadHours: z.number(),
+});
+export type SentTimes = z.infer<typeof benchTimes>;

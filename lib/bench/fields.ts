@@ -38,6 +38,11 @@ export const FIELDS: Readonly<Record<FieldId, FieldSpec>> = CATALOGUE;
 
 export const FIELD_IDS = Object.keys(CATALOGUE) as FieldId[];
 
+/** Fields that hold one number, in the order of the work. */
+export const NUMBER_FIELDS = FIELD_IDS.filter(
+  (field): field is NumberFieldId => FIELDS[field].kind === 'number',
+);
+
 /** Is this text the identifier of a field of the record? */
 export function isFieldId(text: string): text is FieldId {
   return Object.hasOwn(CATALOGUE, text);

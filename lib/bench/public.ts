@@ -1,5 +1,6 @@
 export { TISSUE_KINDS, type TissueKind } from '@/lib/bench/catalogue/body';
-export { CAUTION_ENDING, CAUTIONS, type CautionId } from '@/lib/bench/cautions';
+export type { CautionId } from '@/lib/bench/caution-titles';
+export { CAUTION_ENDING, CAUTIONS } from '@/lib/bench/cautions';
 export { type BenchValues, FIELDS, type FieldId, type FieldValue, isFieldId } from '@/lib/bench/fields';
 export { sayFieldValue } from '@/lib/bench/say';
 export {
@@ -20,4 +21,5 @@ export {
 } from '@/lib/bench/service/review';
 export { deriveSex } from '@/lib/bench/sexing';
 export { plainValues, readSnapshot } from '@/lib/bench/snapshot';
-export { PREPARATION_STYLE_DATA, type PreparationStyle } from '@/lib/bench/styles';
+export { PREPARATION_STYLE_DATA } from '@/lib/bench/style-data';
+export type { PreparationStyle } from '@/lib/bench/styles';

@@ -1,4 +1,4 @@
-import { printDictation } from '@/lib/bench/dictation/print';
+import { printValue } from '@/lib/bench/dictation/print-value';
 import { FIELDS, type FieldId, type FieldValue } from '@/lib/bench/fields';
 
 /**
@@ -18,10 +18,7 @@ export function sayFieldValue(field: FieldId, value: unknown, method: string | n
   }
   if (spec.kind === 'code') return labelOfChoice(field, value as string);
   if (spec.form === 'codes') return (value as string[]).map((id) => labelOfChoice(field, id)).join(', ');
-  const name = spec.say[0] ?? '';
-  return printDictation([{ field, value: value as FieldValue, method }])
-    .slice(name.length)
-    .trim();
+  return printValue({ field, value: value as FieldValue, method }).trim();
 }
 
 const labelOfChoice = (field: FieldId, id: string): string =>

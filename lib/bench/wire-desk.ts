@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { clockSettings } from '@/lib/bench/clocks';
+import { benchTimes, clockSettings } from '@/lib/bench/clocks';
 import { BENCH_STATES, benchState, preparationStyleId } from '@/lib/bench/schema';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 
@@ -37,16 +37,6 @@ export const benchRow = z.object({
 });
 export type BenchRow = z.infer<typeof benchRow>;
 export const benchPage = pageOf(benchRow);
-
-/** Instants in ISO 8601; null while they have not happened. */
-export const benchTimes = z.object({
-  outOfFreezerAt: z.string().nullable(),
-  workableAt: z.string().nullable(),
-  tissueTakenAt: z.string().nullable(),
-  finishedAt: z.string().nullable(),
-  /** How long before the work a bird of this size leaves the freezer. */
-  leadHours: z.number(),
-});
 
 /** A bird that somebody took and that has no record yet. */
 export const claimedBird = z.object({

@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import type { Pool } from 'pg';
 import { listHistory } from '@/lib/audit/service';
 import { writeEntries } from '@/lib/bench/service/entries';
-import { writeRequest } from '@/lib/bench/wire';
+import { writeRequest } from '@/lib/bench/wire-acts';
 import { showSheet } from '@/lib/catalogue/service/record';
 import { approveRecord, listReview } from '@/lib/catalogue/service/review';
 import { findQuickly, searchCatalogue } from '@/lib/catalogue/service/search';

@@ -1,7 +1,6 @@
 import { chromium, type Page } from '@playwright/test';
 import { quantile } from 'd3-array';
-import { NUMBER_FIELDS } from '@/lib/bench/checks';
-import { FIELDS } from '@/lib/bench/fields';
+import { FIELDS, NUMBER_FIELDS } from '@/lib/bench/fields';
 import { ensureChromium } from '@/lib/ops/chromium';
 import { signInAsDemo } from './sign-in-page';
 

@@ -39,13 +39,7 @@ const bursa: FieldSpec<BursaValue> = {
   unit: 'mm',
   form: 'bursa',
   limits: BURSA_LIMITS,
-  say: ['bursa', 'bursa of fabricius'],
   value: bursaValue,
-  help: {
-    what: 'Length and width of the bursa on the back of the cloaca, or that there is none.',
-    how: 'Say "bursa 5 by 3", "no bursa" or "bursa not looked for". It peaks at 4 to 6 months and then shrinks away.',
-    source: 'McNeil & Burton, citing Davis 1947',
-  },
 };
 
 /** Evidence of age, and the age the preparator settles on. */
@@ -53,7 +47,6 @@ export const ageingFields = phrases({
   age: codeField({
     label: 'Age as determined',
     section: 'ageing',
-    say: ['age', 'aged as', 'aged'],
     choices: [
       choice('nestling', 'Nestling'),
       choice('juvenile', 'Juvenile', 'juv'),
@@ -62,11 +55,6 @@ export const ageingFields = phrases({
       choice('adult', 'Adult', 'ad'),
       choice('undetermined', 'Undetermined', 'unknown', 'not known', 'not determined'),
     ],
-    help: {
-      what: 'The age the preparator settles on. The evidence beside it is kept separately.',
-      how: '"Undetermined" is a good answer.',
-      source: 'Common practice, no source',
-    },
   }),
   skullOssificationPct: numberField({
     label: 'Skull ossified',
@@ -74,30 +62,17 @@ export const ageingFields = phrases({
     unit: '%',
     limits: { min: 0, max: 100 },
     form: 'skull',
-    say: ['skull', 'skull ossification', 'ossification', 'cranium'],
-    help: {
-      what: 'How much of the skull roof is double and speckled, in hundredths.',
-      how: 'Skin peeled back, under a lens. Some passerines finish within two months, others keep windows as adults: it proves less than it seems to.',
-      source: 'Bird-ringing literature citing Svensson 1992',
-    },
   }),
   skullRemarks: textField({
     label: 'Skull, remarks',
     section: 'ageing',
     form: 'text',
     max: 300,
-    say: ['skull remarks', 'skull remark', 'skull pattern'],
-    help: {
-      what: 'Windows, their place, or damage that hides the ossification.',
-      how: '"Skull windows at the back" or "skull partly ossified" is kept here, because it is no figure.',
-      source: 'Common practice, no source',
-    },
   }),
   bursa,
   plumageAge: codeField({
     label: 'Age by plumage',
     section: 'ageing',
-    say: ['plumage age', 'plumage', 'age by plumage'],
     choices: [
       choice('downy', 'Downy'),
       choice('juvenile', 'Juvenile'),
@@ -105,10 +80,5 @@ export const ageingFields = phrases({
       choice('definitive', 'Definitive', 'adult', 'adult type'),
       choice('not-told', 'Not told by plumage'),
     ],
-    help: {
-      what: 'What the plumage alone says of the age.',
-      how: 'Definitive plumage is worn from the first autumn in some species and after years in others.',
-      source: 'Common practice, no source',
-    },
   }),
 });

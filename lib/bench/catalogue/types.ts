@@ -45,22 +45,12 @@ export interface Scale extends Choice {
   source: string;
 }
 
-export interface FieldHelp {
-  what: string;
-  how: string;
-  source: string;
-}
-
 export interface FieldSpec<Value = unknown> {
   label: string;
   section: SectionId;
   kind: FieldKind;
   unit: FieldUnit | null;
   form: SpokenForm;
-  /** Ways to say the field; the first is the one we print. */
-  say: readonly string[];
-  /** Ways to say the field that also fix the method. */
-  sayWithMethod: Readonly<Record<string, readonly string[]>>;
   methods: readonly Choice[];
   choices: readonly Choice[];
   scales: readonly Scale[];
@@ -69,15 +59,12 @@ export interface FieldSpec<Value = unknown> {
   /** Does a later entry replace the value or add to the list? */
   merge: 'replace' | 'add';
   value: z.ZodType<Value>;
-  help: FieldHelp;
 }
 
-type Common = Pick<FieldSpec, 'label' | 'section' | 'say' | 'help'> &
-  Partial<Pick<FieldSpec, 'methods' | 'sayWithMethod'>>;
+type Common = Pick<FieldSpec, 'label' | 'section'> & Partial<Pick<FieldSpec, 'methods'>>;
 
 const BASE = {
   unit: null,
-  sayWithMethod: {},
   methods: [],
   choices: [],
   scales: [],

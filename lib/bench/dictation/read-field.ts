@@ -1,7 +1,7 @@
-import { REASON_TEXTS } from '@/lib/bench/dictation/help';
 import { parseDictation } from '@/lib/bench/dictation/parse';
-import { printDictation } from '@/lib/bench/dictation/print';
+import { REASON_TEXTS } from '@/lib/bench/dictation/reasons';
 import type { DictationContext } from '@/lib/bench/dictation/sheet';
+import { SPOKEN } from '@/lib/bench/dictation/spoken';
 import { FIELDS, type FieldId, type FieldValue } from '@/lib/bench/fields';
 
 export type FieldText =
@@ -24,7 +24,7 @@ export function readFieldText(field: FieldId, text: string, context: DictationCo
       .filter((item) => item !== '');
     return checked(field, items, typed);
   }
-  const name = spec.say[0] ?? '';
+  const name = SPOKEN[field].say[0] ?? '';
   const { understood, notUnderstood } = parseDictation(`${name} ${typed}`, context);
   const [only] = understood;
   if (understood.length === 1 && only?.field === field && notUnderstood.length === 0) {
@@ -42,17 +42,4 @@ function checked(field: FieldId, value: unknown, verbatim: string): FieldText {
     ok: false,
     message: `${spec.label}: ${parsed.error.issues[0]?.message ?? 'not a value of this field'}`,
   };
-}
-
-/** What stands in a field's own input for a value: `readFieldText` reads it back. Numbers come without their unit. */
-export function writeFieldText(field: FieldId, value: unknown): string {
-  const spec = FIELDS[field];
-  if (value === undefined || value === null) return '';
-  if (spec.kind === 'text' || spec.kind === 'number') return String(value);
-  if (spec.form === 'items') return (value as string[]).join(', ');
-  const name = spec.say[0] ?? '';
-  return printDictation([{ field, value: value as FieldValue }])
-    .slice(name.length)
-    .replace(/ mm$/, '')
-    .trim();
 }

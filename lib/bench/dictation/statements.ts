@@ -27,6 +27,7 @@ import {
   type Sheet,
   wordAt,
 } from '@/lib/bench/dictation/sheet';
+import { SPOKEN } from '@/lib/bench/dictation/spoken';
 import { phraseWords } from '@/lib/bench/dictation/tokens';
 import { FIELD_IDS, FIELDS, type FieldId } from '@/lib/bench/fields';
 
@@ -41,8 +42,8 @@ const PHRASES = buildPhrases();
 
 function buildPhrases(): Map<string, Phrase[]> {
   const all: Phrase[] = FIELD_IDS.flatMap((field) => [
-    ...FIELDS[field].say.map((say) => ({ words: phraseWords(say), field, method: null })),
-    ...Object.entries(FIELDS[field].sayWithMethod).flatMap(([method, says]) =>
+    ...SPOKEN[field].say.map((say) => ({ words: phraseWords(say), field, method: null })),
+    ...Object.entries(SPOKEN[field].sayWithMethod ?? {}).flatMap(([method, says]) =>
       says.map((say) => ({ words: phraseWords(say), field, method })),
     ),
   ]);

@@ -1,5 +1,6 @@
 import { parseDictation } from '@/lib/bench/dictation/parse';
 import type { DictationContext } from '@/lib/bench/dictation/sheet';
+import { SPOKEN } from '@/lib/bench/dictation/spoken';
 import { FIELD_IDS, FIELDS, type FieldId } from '@/lib/bench/fields';
 
 export interface SuggestContext extends DictationContext {
@@ -16,7 +17,10 @@ interface Name {
 
 /** Every spoken name of a field; the one we print comes first for each. */
 const NAMES: readonly Name[] = FIELD_IDS.flatMap((field) =>
-  [...FIELDS[field].say, ...Object.values(FIELDS[field].sayWithMethod).flat()].map((say) => ({ field, say })),
+  [...SPOKEN[field].say, ...Object.values(SPOKEN[field].sayWithMethod ?? {}).flat()].map((say) => ({
+    field,
+    say,
+  })),
 );
 const MOST_WORDS = 3;
 
@@ -34,7 +38,7 @@ export function suggestNext(line: string, context: SuggestContext): string | nul
   if (line.trim() !== '' && (understood.length === 0 || notUnderstood.length > 0)) return null;
   const last = understood.at(-1)?.field;
   const next = nextField(context, new Set(understood.map(({ field }) => field)), last);
-  const name = next === null ? undefined : FIELDS[next].say[0];
+  const name = next === null ? undefined : SPOKEN[next].say[0];
   if (name === undefined) return null;
   return `${joinAfter(line, last)}${name} `;
 }

@@ -1,7 +1,6 @@
 import 'server-only';
-import { NUMBER_FIELDS } from '@/lib/bench/checks';
 import type { Comparison } from '@/lib/bench/comparison';
-import { FIELDS, type FieldId, isFieldId } from '@/lib/bench/fields';
+import { FIELDS, type FieldId, isFieldId, NUMBER_FIELDS } from '@/lib/bench/fields';
 import { findPeerValues, findReference } from '@/lib/bench/repo/comparison';
 import type { FoundRecord } from '@/lib/bench/repo/records';
 import type { Tx } from '@/lib/platform/db';
@@ -14,6 +13,9 @@ const GONADS: readonly FieldId[] = [
   'rightOvary',
   'ovary',
 ];
+
+/** Every field whose value is held against those of other birds. */
+export const COMPARED_FIELDS: readonly FieldId[] = [...NUMBER_FIELDS, ...GONADS];
 
 /** The month of finding, when the interval lies in one. */
 function monthOf(from: Date, to: Date): number | null {
@@ -28,7 +30,7 @@ function monthOf(from: Date, to: Date): number | null {
 export async function loadComparison(
   tx: Tx,
   found: FoundRecord,
-  fields: readonly FieldId[] = [...NUMBER_FIELDS, ...GONADS],
+  fields: readonly FieldId[] = COMPARED_FIELDS,
 ): Promise<Comparison> {
   const { bird } = found;
   const { taxon, salvage } = bird;

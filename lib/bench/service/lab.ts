@@ -1,9 +1,8 @@
 import 'server-only';
 import { parse as parseCsv } from 'csv-parse/sync';
 import type { z } from 'zod';
-import { NUMBER_FIELDS } from '@/lib/bench/checks';
 import { benchEvents } from '@/lib/bench/events';
-import { FIELDS } from '@/lib/bench/fields';
+import { FIELDS, NUMBER_FIELDS } from '@/lib/bench/fields';
 import { findCollection, findNames, queueUp, writeSettings } from '@/lib/bench/repo/records';
 import {
   deleteReferenceTable,
@@ -16,8 +15,9 @@ import {
 import { PREPARATION_STYLES } from '@/lib/bench/schema';
 import { loadStyle } from '@/lib/bench/service/styles';
 import { readBenchSettings } from '@/lib/bench/settings';
-import { PREPARATION_STYLE_DATA, preparationStyle } from '@/lib/bench/styles';
-import type { LabSettings, labRequest, referenceRequest, saveStyleRequest } from '@/lib/bench/wire';
+import { PREPARATION_STYLE_DATA } from '@/lib/bench/style-data';
+import { preparationStyle } from '@/lib/bench/styles';
+import type { LabSettings, labRequest, referenceRequest, saveStyleRequest } from '@/lib/bench/wire-lab';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { type FieldProblem, notFound, notValid, staleVersion } from '@/lib/platform/errors';

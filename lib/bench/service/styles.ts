@@ -1,7 +1,8 @@
 import 'server-only';
 import { findSavedStyle } from '@/lib/bench/repo/styles';
 import { type PreparationStyleId, preparationStyleId } from '@/lib/bench/schema';
-import { PREPARATION_STYLE_DATA, type PreparationStyle, preparationStyle } from '@/lib/bench/styles';
+import { PREPARATION_STYLE_DATA } from '@/lib/bench/style-data';
+import { type PreparationStyle, preparationStyle } from '@/lib/bench/styles';
 import type { Tx } from '@/lib/platform/db';
 
 /** A style as this collection does it: in one version, or the newest. The shipped data is version 1. */

@@ -1,23 +1,19 @@
 import 'server-only';
-import type { z } from 'zod';
-import { deriveAge } from '@/lib/bench/ageing';
-import { checkRecord, NUMBER_FIELDS } from '@/lib/bench/checks';
-import { type Comparison, checkContextOf } from '@/lib/bench/comparison';
+import type { SentTimes } from '@/lib/bench/clocks';
+import type { Comparison } from '@/lib/bench/comparison';
 import { overrides, reviewRemarks, stepsDone } from '@/lib/bench/documents';
-import type { FieldId } from '@/lib/bench/fields';
+import { judgeRecord } from '@/lib/bench/judged';
 import { abilitiesOf } from '@/lib/bench/policy';
 import { countEarlier } from '@/lib/bench/repo/entries';
 import { type FoundRecord, findCollection, findNames, findRecord } from '@/lib/bench/repo/records';
 import { listLacks } from '@/lib/bench/rules';
 import type { BenchState, MaterialKind } from '@/lib/bench/schema';
-import { loadComparison } from '@/lib/bench/service/comparison';
+import { COMPARED_FIELDS, loadComparison } from '@/lib/bench/service/comparison';
 import { loadStyle } from '@/lib/bench/service/styles';
 import { readBenchSettings } from '@/lib/bench/settings';
-import { deriveSex } from '@/lib/bench/sexing';
 import { plainValues, readSnapshot, type Snapshot } from '@/lib/bench/snapshot';
 import type { PreparationStyle } from '@/lib/bench/styles';
 import type { BenchRecord, WrittenRecord } from '@/lib/bench/wire';
-import type { benchTimes } from '@/lib/bench/wire-desk';
 import type { Actor } from '@/lib/platform/actor';
 import { dayOf } from '@/lib/platform/clock';
 import type { Tx } from '@/lib/platform/db';
@@ -41,11 +37,11 @@ async function viewOf(tx: Tx, actor: Actor, found: FoundRecord): Promise<BenchRe
   return { ...(await judge(tx, actor, found, against)), comparison: against };
 }
 
-/** A record that was read just now, judged by other birds' values of the numbers it has; these are not in the answer. */
+/** A record that was read just now, judged by other birds' values of what is measured in it; these are not in the answer. */
 export async function writtenViewOf(tx: Tx, actor: Actor, found: FoundRecord): Promise<WrittenRecord> {
   const snapshot = readSnapshot(found.values);
-  const numbers = NUMBER_FIELDS.filter((field) => snapshot[field] !== undefined);
-  return judge(tx, actor, found, await loadComparison(tx, found, numbers));
+  const held = COMPARED_FIELDS.filter((field) => snapshot[field] !== undefined);
+  return judge(tx, actor, found, await loadComparison(tx, found, held));
 }
 
 async function judge(tx: Tx, actor: Actor, found: FoundRecord, against: Comparison): Promise<WrittenRecord> {
@@ -156,7 +152,7 @@ export function timesOf(
   bird: { thawStartedAt: Date | null; sizeClass: string },
   record: { stepsDone: unknown; finishedAt: Date | null } | null,
   settings: unknown,
-): z.infer<typeof benchTimes> {
+): SentTimes {
   const steps = stepsDone.parse(record?.stepsDone ?? {});
   const { leadHours } = readQueueSettings(settings).sizes;
   return {
@@ -171,21 +167,10 @@ export function timesOf(
 function judgedOf(found: FoundRecord, snapshot: Snapshot, against: Comparison, style: PreparationStyle) {
   const values = plainValues(snapshot);
   const explained = overrides.parse(found.overrides);
-  const sex = deriveSex(values, { order: against.order });
-  const age = deriveAge(values);
+  const { warnings, derived } = judgeRecord(values, against);
   return {
-    warnings: checkRecord(values, checkContextOf(values, against)).map((warning) => ({
-      ...warning,
-      field: warning.field as FieldId,
-      explained: explained[warning.key]?.reason ?? null,
-    })),
-    derived: {
-      sex: sex.sex,
-      sexConfidence: sex.confidence,
-      sexReasons: sex.reasons,
-      age: age.age,
-      ageConfidence: age.confidence,
-    },
+    warnings: warnings.map((warning) => ({ ...warning, explained: explained[warning.key]?.reason ?? null })),
+    derived,
     lacks: listLacks(values, style.id),
   };
 }

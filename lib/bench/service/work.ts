@@ -1,24 +1,24 @@
 import 'server-only';
 import type { z } from 'zod';
 import { checkRecord } from '@/lib/bench/checks';
-import { checkContextOf } from '@/lib/bench/comparison';
 import { overrides, reviewRemarks, stepsDone } from '@/lib/bench/documents';
 import { benchEvents } from '@/lib/bench/events';
 import { FIELDS, isFieldId } from '@/lib/bench/fields';
+import { checkContextOf } from '@/lib/bench/peers';
 import { findColleagues, findNames, updateRecord, writeDocument } from '@/lib/bench/repo/records';
 import { loadComparison } from '@/lib/bench/service/comparison';
 import { loadForWriting, subjectOf } from '@/lib/bench/service/entries';
 import { loadStyle } from '@/lib/bench/service/styles';
 import { loadView } from '@/lib/bench/service/view';
 import { plainValues, readSnapshot } from '@/lib/bench/snapshot';
+import type { BenchRecord } from '@/lib/bench/wire';
 import type {
-  BenchRecord,
   overrideRequest,
   remarkAnswerRequest,
   scribeRequest,
   stepRequest,
   styleRequest,
-} from '@/lib/bench/wire';
+} from '@/lib/bench/wire-acts';
 import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
 import { withTx } from '@/lib/platform/tx';

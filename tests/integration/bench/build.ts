@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { FieldId } from '@/lib/bench/fields';
 import { startRecord } from '@/lib/bench/service/records';
-import { type EntryRequest, writeRequest } from '@/lib/bench/wire';
+import { type EntryRequest, writeRequest } from '@/lib/bench/wire-acts';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { contextOf, makeBird } from '@/seed/factories';

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { listFieldEntries, undoLast, writeEntries } from '@/lib/bench/service/entries';
 import { showRecord } from '@/lib/bench/service/records';
-import { writeRequest } from '@/lib/bench/wire';
+import { writeRequest } from '@/lib/bench/wire-acts';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { contextOf, makeActor, makeCollection } from '@/seed/factories';

@@ -8,8 +8,8 @@ import {
   showLab,
 } from '@/lib/bench/service/lab';
 import { showRecord } from '@/lib/bench/service/records';
-import { PREPARATION_STYLE_DATA } from '@/lib/bench/styles';
-import { labRequest } from '@/lib/bench/wire';
+import { PREPARATION_STYLE_DATA } from '@/lib/bench/style-data';
+import { labRequest } from '@/lib/bench/wire-lab';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import { contextOf, makeActor, makeCollection, makeTaxon } from '@/seed/factories';

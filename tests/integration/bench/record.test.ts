@@ -5,7 +5,7 @@ import { writeEntries } from '@/lib/bench/service/entries';
 import { listRecords, showDesk, showRecord, startRecord } from '@/lib/bench/service/records';
 import { markApproved, markReturned, sendToReview, takeBack } from '@/lib/bench/service/review';
 import { answerRemark, changeScribe, changeStyle, explainWarning, markStep } from '@/lib/bench/service/work';
-import { divideRequest } from '@/lib/bench/wire';
+import { divideRequest } from '@/lib/bench/wire-acts';
 import { benchListQuery } from '@/lib/bench/wire-desk';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';

@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { TISSUE_KINDS } from '@/lib/bench/catalogue/body';
 import { parseDictation } from '@/lib/bench/dictation/parse';
-import { type PrintableField, printDictation } from '@/lib/bench/dictation/print';
+import { printDictation } from '@/lib/bench/dictation/print';
+import type { PrintableField } from '@/lib/bench/dictation/print-value';
 import { FIELD_IDS, FIELDS, type FieldId, parseFieldValue } from '@/lib/bench/fields';
 import { WORD_LINES } from '@/tests/unit/bench/dictation-lines-words';
 

@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { SPOKEN } from '@/lib/bench/dictation/spoken';
+import { FIELD_HELP } from '@/lib/bench/field-help';
 import {
   FIELD_IDS,
   FIELDS,
@@ -16,9 +18,10 @@ describe('the field catalogue', () => {
   });
 
   it.each(FIELD_IDS)('explains %s: what, how, source, and names its unit', (id) => {
-    const { help, label, unit, kind, say } = FIELDS[id];
+    const { label, unit, kind } = FIELDS[id];
+    const help = FIELD_HELP[id];
     for (const text of [label, help.what, help.how, help.source]) expect(text.length).toBeGreaterThan(2);
-    expect(say.length).toBeGreaterThan(0);
+    expect(SPOKEN[id].say.length).toBeGreaterThan(0);
     if (/Mm$/.test(id)) expect([kind, unit]).toEqual(['number', 'mm']);
     if (/G$/.test(id)) expect([kind, unit]).toEqual(['number', 'g']);
     if (/Pct$/.test(id)) expect([kind, unit]).toEqual(['number', '%']);

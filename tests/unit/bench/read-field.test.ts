@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readCommand } from '@/lib/bench/dictation/commands';
 import { parseDictation } from '@/lib/bench/dictation/parse';
-import { readFieldText, writeFieldText } from '@/lib/bench/dictation/read-field';
+import { readFieldText } from '@/lib/bench/dictation/read-field';
+import { writeFieldText } from '@/lib/bench/dictation/write-field';
 import { FIELD_IDS, FIELDS, type FieldId } from '@/lib/bench/fields';
 
 describe('readFieldText', () => {

@@ -4,7 +4,8 @@ import { type BenchTimes, clockSettings, readClocks, sayMinutes } from '@/lib/be
 import { mergeValue } from '@/lib/bench/entries';
 import { actsIn, BENCH_ACTS, isOpenForEntries, listLacks, nextState } from '@/lib/bench/rules';
 import { BENCH_STATES, PREPARATION_STYLES } from '@/lib/bench/schema';
-import { PREPARATION_STYLE_DATA, preparationStyle } from '@/lib/bench/styles';
+import { PREPARATION_STYLE_DATA } from '@/lib/bench/style-data';
+import { preparationStyle } from '@/lib/bench/styles';
 
 describe('states of the bench record', () => {
   it('goes from draft to review, back with remarks, and to approved', () => {

@@ -1,9 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parseDictation } from '@/lib/bench/dictation/parse';
+import { spellOut } from '@/lib/bench/dictation/spell-out';
 import { suggestNext } from '@/lib/bench/dictation/suggest';
 import { FIELD_IDS, type FieldId } from '@/lib/bench/fields';
-import { PREPARATION_STYLE_DATA, stepFields } from '@/lib/bench/styles';
+import { PREPARATION_STYLE_DATA } from '@/lib/bench/style-data';
+import { stepFields } from '@/lib/bench/styles';
 
 const order = stepFields(PREPARATION_STYLE_DATA['skin-with-partial-skeleton']);
 const suggest = (line: string, ...filled: FieldId[]) => suggestNext(line, { order, filled: new Set(filled) });
@@ -45,4 +47,14 @@ describe('suggestNext', () => {
       }),
     );
   });
+});
+
+describe('spellOut', () => {
+  it.each([
+    ['→78.2→128.5→98', 'mass 78.2 wing 128.5 tail 98'],
+    ['wing ch→128', 'wing chord 128'],
+    ['sex f→→1', 'sex female vial 1'],
+    ['wing 94', 'wing 94'],
+    ['wing 94 flurb→12', 'wing 94 flurb12'],
+  ])('"%s" is "%s"', (line, said) => expect(spellOut(line, (text) => suggest(text))).toBe(said));
 });

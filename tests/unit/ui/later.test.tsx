@@ -3,7 +3,7 @@
 import { act, fireEvent, screen } from '@testing-library/react';
 import { renderToString } from 'react-dom/server';
 import { beforeEach, describe, expect, test, vi } from 'vitest';
-import { whenOpened, whenSeen } from '@/components/ui/later';
+import { type LaterCode, whenNeeded, whenOpened, whenSeen } from '@/components/ui/later';
 import { show } from './render';
 
 /** What the browser tells of a place that came near the window. */
@@ -117,5 +117,44 @@ describe('a part behind a press', () => {
     await arrive();
     expect(screen.getByText('the form')).toBeTruthy();
     expect(screen.queryByRole('alert')).toBeNull();
+  });
+});
+
+const read = (text: string) => text.toUpperCase();
+const Box = ({ code }: { code: LaterCode<typeof read> }) => <p>{code.useNow()?.('said') ?? 'waits'}</p>;
+
+describe('code that what is typed needs', () => {
+  test('is drawn without, on the server and at first, and comes when the browser has nothing else to do', async () => {
+    const load = vi.fn(async () => read);
+    const code = whenNeeded(load);
+    expect(renderToString(<Box code={code} />)).toContain('waits');
+    show(<Box code={code} />);
+    expect(screen.getByText('waits')).toBeTruthy();
+    expect(code.now()).toBeNull();
+    await act(async () => idle[0]?.());
+    expect(screen.getByText('SAID')).toBeTruthy();
+    expect(code.now()).toBe(read);
+  });
+
+  test('is fetched once, whoever asks first, and is at hand for who comes after', async () => {
+    const load = vi.fn(async () => read);
+    const code = whenNeeded(load);
+    expect(await Promise.all([code.come(), code.come()])).toEqual([read, read]);
+    show(<Box code={code} />);
+    expect(screen.getByText('SAID')).toBeTruthy();
+    expect(load).toHaveBeenCalledTimes(1);
+  });
+
+  test('that cannot be fetched says so to who asks, and can be asked for again', async () => {
+    const load = vi
+      .fn<() => Promise<typeof read>>()
+      .mockRejectedValueOnce(new Error('no connection'))
+      .mockResolvedValue(read);
+    const code = whenNeeded(load);
+    show(<Box code={code} />);
+    await act(async () => expect(await code.come().catch((error) => error.message)).toBe('no connection'));
+    expect(screen.getByText('waits')).toBeTruthy();
+    await act(async () => expect(await code.come()).toBe(read));
+    expect(screen.getByText('SAID')).toBeTruthy();
   });
 });

@@ -1,79 +1,29 @@
 'use client';
 
-import { Button, Textarea } from '@mantine/core';
-import { type FormEvent, useState } from 'react';
+import { Button } from '@mantine/core';
+import { useState } from 'react';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { Moment } from '@/components/ui/moment';
+import { LongTextField } from '@/components/ui/plain-controls';
 import { sayWith } from '@/components/ui/say-with';
 import { ToneIcon } from '@/components/ui/tone-icon';
-import { FIELDS, isFieldId } from '@/lib/bench/fields';
-import type { Lack } from '@/lib/bench/rules';
-import type { BenchRecord, BenchRemark } from '@/lib/bench/wire';
+import type { BenchValues } from '@/lib/bench/fields';
+import { listLacks } from '@/lib/bench/rules';
+import type { BenchRecord } from '@/lib/bench/wire';
 import { say } from '@/lib/platform/words/say';
 import { Problems } from './problems';
 import { useRecordAct } from './queries';
 import classes from './review.module.css';
 
-/** What a reviewer wrote, each with its answer. */
-export function RemarksSection({ record }: { record: BenchRecord }) {
-  return (
-    <ul className={classes.remarks}>
-      {record.remarks.map((remark) => (
-        <li key={remark.id} data-open={remark.answer === null || undefined}>
-          <p>
-            <b>{isFieldId(remark.field) ? FIELDS[remark.field].label : remark.field}:</b> {remark.remark}
-            <span className={classes.small}>
-              {remark.by.name}, <Moment at={remark.at} show="both" />
-            </span>
-          </p>
-          {remark.answer ? (
-            <p className={classes.answer}>
-              {remark.answer.text}
-              <span className={classes.small}>
-                {remark.answer.by.name}, <Moment at={remark.answer.at} show="both" />
-              </span>
-            </p>
-          ) : (
-            record.abilities.write && <Answer recordId={record.id} remark={remark} />
-          )}
-        </li>
-      ))}
-    </ul>
-  );
-}
-
-function Answer({ recordId, remark }: { recordId: string; remark: BenchRemark }) {
-  const answer = useRecordAct(recordId, 'remarks');
-  const [text, setText] = useState('');
-  const submit = (event: FormEvent) => {
-    event.preventDefault();
-    answer.mutate({ remarkId: remark.id, text });
-  };
-  return (
-    <form onSubmit={submit} className={classes.form}>
-      <Textarea
-        label={say('What was done about it')}
-        size="md"
-        rows={2}
-        value={text}
-        onChange={(event) => setText(event.currentTarget.value)}
-      />
-      <Problems error={answer.error} />
-      <Button type="submit" disabled={text.trim() === ''} loading={answer.isPending}>
-        {say('Answer')}
-      </Button>
-    </form>
-  );
-}
-
 /** What is still missing, and the sending. Nothing is sent before this device's changes are. */
 export function SendSection({
   record,
-  lacks,
+  values,
   unsent,
 }: {
   record: BenchRecord;
-  lacks: readonly Lack[];
+  /** As they stand on this device. */
+  values: BenchValues;
   unsent: number;
 }) {
   const send = useRecordAct(record.id, 'send');
@@ -114,6 +64,7 @@ export function SendSection({
       <p>{say('Approved and locked. Later changes are amendments, with a reason, in the catalogue.')}</p>
     );
   }
+  const lacks = listLacks(values, record.style.id);
   const openRemarks = record.remarks.filter(({ answer }) => answer === null).length;
   return (
     <div className={classes.form}>
@@ -127,14 +78,11 @@ export function SendSection({
               </li>
             ))}
           </ul>
-          <Textarea
+          <LongTextField
             label={say('If it stays so, say why')}
-            size="md"
-            autosize
-            minRows={2}
             value={explanation}
             disabled={!abilities.write}
-            onChange={(event) => setExplanation(event.currentTarget.value)}
+            onChange={setExplanation}
           />
         </>
       ) : (

@@ -1,0 +1,16 @@
+import { whenNeeded } from '@/components/ui/later';
+
+/** What reads the words at the bench: the dictation line with what it offers and shows, and the fields of the record. */
+export const grammar = whenNeeded(async () => {
+  const [{ parseDictation }, { suggestNext }, { readFieldText }, { DictationPreview }] = await Promise.all([
+    import('@/lib/bench/dictation/parse'),
+    import('@/lib/bench/dictation/suggest'),
+    import('@/lib/bench/dictation/read-field'),
+    import('./dictation-preview'),
+  ]);
+  return { parseDictation, suggestNext, readFieldText, DictationPreview };
+});
+export type Grammar = NonNullable<ReturnType<typeof grammar.now>>;
+
+/** What judges the record's values. Until it is there, what the server said of them stands. */
+export const judging = whenNeeded(async () => (await import('@/lib/bench/judged')).judgeRecord);
