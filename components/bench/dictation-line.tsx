@@ -26,8 +26,8 @@ const HISTORY = 30;
 
 /**
  * The one input that is always in reach. It shows what it understands while one types; Enter writes it, and what was
- * not understood stays in the line. A line that is
- * entered before the grammar came waits for it and is read then, and what was taken unseen is written out. Arrow up brings earlier lines back, arrow right takes what is offered next.
+ * not understood stays in the line. A line that is entered before the grammar came waits for it and is read then, and
+ * what was taken unseen is written out. Arrow up brings earlier lines back, arrow right takes what is offered next.
  */
 export function DictationLine({
   live,
