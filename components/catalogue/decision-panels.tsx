@@ -40,6 +40,7 @@ export function ApprovePanel({ record, onMode, onApproved }: DecisionProps) {
   const problem = problemOf(approve.error);
   return (
     <form
+      aria-label={say('Approve and number')}
       ref={panel}
       onSubmit={(event) => {
         event.preventDefault();
@@ -132,6 +133,7 @@ export function ReturnPanel({
   const problem = problemOf(giveBack.error);
   return (
     <form
+      aria-label={say('Return with remarks')}
       onSubmit={(event) => {
         event.preventDefault();
         giveBack.mutate(
