@@ -1,5 +1,5 @@
 import { whenOpened } from '@/components/ui/later';
-import type { ClockSettings, SentTimes } from '@/lib/bench/clocks';
+import type { ClockSettings, SentTimes } from '@/lib/bench/clock-schema';
 import { say } from '@/lib/platform/words/say';
 import classes from './clocks.module.css';
 

@@ -4,8 +4,8 @@ import { useEffect, useState } from 'react';
 import { Moment } from '@/components/ui/moment';
 import { sayWith } from '@/components/ui/say-with';
 import { ToneIcon } from '@/components/ui/tone-icon';
-import type { SentTimes } from '@/lib/bench/clocks';
-import { type Clock, type ClockSettings, readClocks, sayMinutes } from '@/lib/bench/clocks';
+import type { ClockSettings, SentTimes } from '@/lib/bench/clock-schema';
+import { type Clock, readClocks, sayMinutes } from '@/lib/bench/clocks';
 import { say } from '@/lib/platform/words/say';
 import classes from './clocks.module.css';
 

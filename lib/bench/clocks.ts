@@ -1,14 +1,5 @@
-import { z } from 'zod';
+import type { ClockSettings } from '@/lib/bench/clock-schema';
 import { say } from '@/lib/platform/words/say';
-
-/** How long the work at the bench may take: settings of the lab. Start values: common practice, no source. */
-export const clockSettings = z.object({
-  /** Tissue is due within this time after the bird is workable. */
-  tissueWithinMinutes: z.int().min(5).max(1440).default(60),
-  /** After this long out of the freezer the clock asks to finish or to freeze again. */
-  timeOutAfterHours: z.int().min(1).max(240).default(24),
-});
-export type ClockSettings = z.infer<typeof clockSettings>;
 
 /** Instants in ms since 1970, null while they have not happened. */
 export interface BenchTimes {
@@ -79,14 +70,3 @@ export function sayMinutes(minutes: number): string {
     ? say('{sign}{rest} min', { sign, rest })
     : say('{sign}{hours} h {padStart} min', { sign, hours, padStart: String(rest).padStart(2, '0') });
 }
-
-/** Instants in ISO 8601; null while they have not happened. */
-export const benchTimes = z.object({
-  outOfFreezerAt: z.string().nullable(),
-  workableAt: z.string().nullable(),
-  tissueTakenAt: z.string().nullable(),
-  finishedAt: z.string().nullable(),
-  /** How long before the work a bird of this size leaves the freezer. */
-  leadHours: z.number(),
-});
-export type SentTimes = z.infer<typeof benchTimes>;

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { clockSettings } from '@/lib/bench/clocks';
+import { clockSettings } from '@/lib/bench/clock-schema';
 import { FIELD_IDS, FIELDS, type FieldId } from '@/lib/bench/fields';
 
 /** Fields whose scores need a scale: the lab sets its own once. */

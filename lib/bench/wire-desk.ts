@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { benchTimes, clockSettings } from '@/lib/bench/clocks';
+import { benchTimes, clockSettings } from '@/lib/bench/clock-schema';
 import { BENCH_STATES, benchState, preparationStyleId } from '@/lib/bench/schema';
 import { pageOf, pageQuery } from '@/lib/platform/paging';
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { clockSettings } from '@/lib/bench/clocks';
+import { clockSettings } from '@/lib/bench/clock-schema';
 import { FIELD_IDS, type FieldId } from '@/lib/bench/fields';
 import { benchSettings } from '@/lib/bench/settings';
 import { preparationStyle } from '@/lib/bench/styles';

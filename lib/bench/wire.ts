@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { benchTimes, clockSettings } from '@/lib/bench/clocks';
+import { benchTimes, clockSettings } from '@/lib/bench/clock-schema';
 import { comparison } from '@/lib/bench/comparison';
 import { FIELD_IDS, type FieldId } from '@/lib/bench/fields';
 import { benchState, materialKind, sex } from '@/lib/bench/schema';

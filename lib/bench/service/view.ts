@@ -1,5 +1,5 @@
 import 'server-only';
-import type { SentTimes } from '@/lib/bench/clocks';
+import type { SentTimes } from '@/lib/bench/clock-schema';
 import type { Comparison } from '@/lib/bench/comparison';
 import { overrides, reviewRemarks, stepsDone } from '@/lib/bench/documents';
 import { judgeRecord } from '@/lib/bench/judged';

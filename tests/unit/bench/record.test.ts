@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { CAUTION_ENDING, CAUTIONS } from '@/lib/bench/cautions';
-import { type BenchTimes, clockSettings, readClocks, sayMinutes } from '@/lib/bench/clocks';
+import { clockSettings } from '@/lib/bench/clock-schema';
+import { type BenchTimes, readClocks, sayMinutes } from '@/lib/bench/clocks';
 import { mergeValue } from '@/lib/bench/entries';
 import { actsIn, BENCH_ACTS, isOpenForEntries, listLacks, nextState } from '@/lib/bench/rules';
 import { BENCH_STATES, PREPARATION_STYLES } from '@/lib/bench/schema';
