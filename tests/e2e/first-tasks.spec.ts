@@ -106,7 +106,9 @@ const TASKS: Task[] = [
       await hands.click(pile(page, 'To review').getByRole('link').first());
       await expect(page.getByRole('button', { name: 'Approve and number' })).toBeVisible();
       await hands.press('a');
-      const explanations = page.getByRole('form').getByRole('textbox');
+      const decision = page.getByRole('form', { name: 'Approve and number' });
+      await expect(decision).toBeVisible();
+      const explanations = decision.getByRole('textbox');
       for (let left = await explanations.count(); left > 0; left -= 1) {
         await hands.type('Seen, and so.');
         await hands.press('Tab');

@@ -185,7 +185,7 @@ test('the whole life of one bird, from the finder to the signed report, by five 
   await test.step('curator: approves it; it has its number and is locked', async () => {
     await curator.goto(`/catalogue/review/${recordId}`);
     await press(curator, 'Approve and number');
-    const decision = curator.getByRole('form');
+    const decision = curator.getByRole('form', { name: 'Approve and number' });
     await expect(decision).toBeVisible();
     for (const explanation of await decision.getByRole('textbox').all())
       await explanation.fill('Seen with the preparator; it is so.');

@@ -40,7 +40,9 @@ test('a review by keyboard: one record returned with a remark, the next approved
   await expect(page).not.toHaveURL(new RegExp(returned.id));
   await expect(page.getByRole('button', { name: 'Approve and number' })).toBeVisible();
   await page.keyboard.press('a');
-  const explanations = page.getByRole('form').getByRole('textbox');
+  const decision = page.getByRole('form', { name: 'Approve and number' });
+  await expect(decision).toBeVisible();
+  const explanations = decision.getByRole('textbox');
   for (let left = await explanations.count(); left > 0; left -= 1) {
     await page.keyboard.type('Looked at with the preparator; it is so.');
     await page.keyboard.press('Tab');
