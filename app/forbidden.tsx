@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/components/ui/link';
 import { PlainPage } from '@/components/ui/plain-page';
 import { titled } from '@/lib/platform/page';
 import { say } from '@/lib/platform/words/say';

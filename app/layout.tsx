@@ -2,8 +2,7 @@ import '@fontsource-variable/source-sans-3/wght.css';
 import '@fontsource-variable/source-sans-3/wght-italic.css';
 import '@fontsource-variable/source-serif-4/wght.css';
 import '@fontsource-variable/source-serif-4/wght-italic.css';
-import '@mantine/core/styles.layer.css';
-import '@mantine/notifications/styles.layer.css';
+import '@/components/ui/library-styles';
 import './globals.css';
 
 import { ColorSchemeScript, mantineHtmlProps } from '@mantine/core';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { EmptyState } from '@/components/ui/empty-state';
+import { Link } from '@/components/ui/link';
 import { paths } from '@/lib/platform/paths';
 import { say } from '@/lib/platform/words/say';
 

@@ -2,12 +2,12 @@
 
 import { Button, NativeSelect, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { DeskHead } from '@/components/ui/page-head';

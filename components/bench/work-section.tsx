@@ -1,8 +1,8 @@
 'use client';
 
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { type ReactNode, useId } from 'react';
+import { Link } from '@/components/ui/link';
 import { problemOf } from '@/components/ui/problem';
 import { PREPARATION_STYLES } from '@/lib/bench/schema';
 import { STYLE_LABELS } from '@/lib/bench/styles';

@@ -1,9 +1,9 @@
 'use client';
 
 import { Button } from '@mantine/core';
-import Link from 'next/link';
 import { useState } from 'react';
 import { PrintLabels } from '@/components/labels/print-labels';
+import { Link } from '@/components/ui/link';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { MAX_QUERY_LENGTH } from '@/lib/catalogue/query/parse';

@@ -3,9 +3,9 @@
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import dynamic from 'next/dynamic';
-import Link from 'next/link';
 import { useSearchParams } from 'next/navigation';
 import { whenOpened } from '@/components/ui/later';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';

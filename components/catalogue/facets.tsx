@@ -5,7 +5,8 @@ import { IconX } from '@tabler/icons-react';
 import { facetTerm, hasTerm, toggleTerm } from '@/lib/catalogue/query/edit';
 import type { FacetId, SearchFacet } from '@/lib/catalogue/search-wire';
 import { MONTH_NAMES } from '@/lib/platform/say-dates';
-import { currentLocale, phrases, say, sayWord } from '@/lib/platform/words/say';
+import { phrases, say, sayWord } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import classes from './facets.module.css';
 
 const HEADS: Record<FacetId, string> = phrases({
@@ -38,7 +39,7 @@ function Values({ facet, q, onQuery, from, to }: FacetProps & { from: number; to
             <button type="button" aria-pressed={isOn} onClick={() => onQuery(toggleTerm(q, term))}>
               <span>{labelOf(facet.id, value)}</span>
               {isOn ? <IconX size={16} stroke={1.75} aria-hidden="true" /> : null}
-              <span className={classes.count}>{count.toLocaleString(currentLocale())}</span>
+              <span className={classes.count}>{sayNumber(count)}</span>
             </button>
           </li>
         );

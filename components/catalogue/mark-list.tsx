@@ -1,6 +1,6 @@
 'use client';
 
-import Link from 'next/link';
+import { Link } from '@/components/ui/link';
 import type { MapMark } from '@/lib/catalogue/figures-wire';
 import { countOf, say } from '@/lib/platform/words/say';
 import classes from './map.module.css';
@@ -47,7 +47,6 @@ function Marks({ marks, hrefOf, active, onActive }: MarkListProps) {
         <li key={mark.id}>
           <Link
             href={hrefOf(mark)}
-            prefetch={false}
             data-active={active === mark.id || undefined}
             onFocus={() => onActive(mark.id)}
             onBlur={() => onActive(null)}

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { Fact, Facts } from '@/components/ui/facts';
+import { Link } from '@/components/ui/link';
 import type { CatalogueRecord } from '@/lib/catalogue/wire';
 import { paths } from '@/lib/platform/paths';
 import { sayDays } from '@/lib/platform/say-dates';

@@ -1,13 +1,13 @@
 'use client';
 
 import { Button } from '@mantine/core';
-import Link from 'next/link';
 import { useEffect, useRef } from 'react';
 import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
+import { Link } from '@/components/ui/link';
 import { Moment } from '@/components/ui/moment';
 import { NumberWithUnit } from '@/components/ui/number-with-unit';
 import { RecordHead } from '@/components/ui/page-head';

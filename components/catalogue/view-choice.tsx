@@ -1,7 +1,7 @@
 'use client';
 
-import Link from 'next/link';
 import { useSearchParams } from 'next/navigation';
+import { Link } from '@/components/ui/link';
 import { paths } from '@/lib/platform/paths';
 import { phrases, say } from '@/lib/platform/words/say';
 import classes from './search.module.css';

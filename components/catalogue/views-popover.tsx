@@ -3,8 +3,8 @@
 import { ActionIcon, Button, Checkbox, Group, Popover, Stack, Text, TextInput } from '@mantine/core';
 import { IconTrash } from '@tabler/icons-react';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { type FormEvent, useState } from 'react';
+import { Link } from '@/components/ui/link';
 import { problemOf } from '@/components/ui/problem';
 import { paths } from '@/lib/platform/paths';
 import { say } from '@/lib/platform/words/say';

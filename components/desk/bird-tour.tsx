@@ -1,7 +1,7 @@
-import Link from 'next/link';
 import { CautionCard } from '@/components/ui/caution-card';
 import { Section } from '@/components/ui/facts';
 import { LifeLine } from '@/components/ui/life-line';
+import { Link } from '@/components/ui/link';
 import { Moment } from '@/components/ui/moment';
 import { DeskHead } from '@/components/ui/page-head';
 import { sayWith } from '@/components/ui/say-with';

@@ -1,8 +1,8 @@
 'use client';
 
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { ErrorState } from '@/components/ui/error-state';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { DeskHead } from '@/components/ui/page-head';
 import { sayWith } from '@/components/ui/say-with';

@@ -2,11 +2,11 @@
 
 import { Anchor, Button, Group, NativeSelect, Stack, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { useState } from 'react';
 import { DataList } from '@/components/ui/data-list';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { ListHead } from '@/components/ui/page-head';
 import { EXPORT_FORMS, type ExportForm, type ExportOverview, MATERIAL_FORMS } from '@/lib/exchange/schema';

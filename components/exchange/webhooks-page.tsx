@@ -2,11 +2,11 @@
 
 import { Anchor } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { Section } from '@/components/ui/facts';
+import { Link } from '@/components/ui/link';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';

@@ -2,12 +2,12 @@
 
 import { Button, NumberInput, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { type FormEvent, useState } from 'react';
 import type { Tone } from '@/components/ui/colours';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
+import { Link } from '@/components/ui/link';
 import { Moment } from '@/components/ui/moment';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';

@@ -1,7 +1,6 @@
 'use client';
 
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { RecordHistory } from '@/components/audit/record-history';
 import { birdOptions } from '@/components/desk/queries';
 import { CommentsSection } from '@/components/notices/comments-section';
@@ -11,6 +10,7 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { whenSeen } from '@/components/ui/later';
 import { LifeLine } from '@/components/ui/life-line';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { RecordHead } from '@/components/ui/page-head';

@@ -1,9 +1,9 @@
 'use client';
 
 import { Button } from '@mantine/core';
-import Link from 'next/link';
 import { type FormEvent, useState } from 'react';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
+import { Link } from '@/components/ui/link';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
 import { sayWith } from '@/components/ui/say-with';

@@ -2,7 +2,7 @@
 
 import { IconBell } from '@tabler/icons-react';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
+import { Link } from '@/components/ui/link';
 import { paths } from '@/lib/platform/paths';
 import { say } from '@/lib/platform/words/say';
 import classes from './notice-bell.module.css';

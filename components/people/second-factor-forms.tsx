@@ -2,9 +2,9 @@
 
 import { Anchor, Button, Code, PasswordInput, Stack, TextInput } from '@mantine/core';
 import { useMutation } from '@tanstack/react-query';
-import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { type FormEvent, useState } from 'react';
+import { Link } from '@/components/ui/link';
 import { problemOf } from '@/components/ui/problem';
 import { sayWith } from '@/components/ui/say-with';
 import { enrolmentLink, recoveryCodes } from '@/lib/people/schema';

@@ -2,10 +2,10 @@
 
 import { Anchor, Button, NativeSelect, PasswordInput, Stack, TextInput } from '@mantine/core';
 import { useMutation } from '@tanstack/react-query';
-import Link from 'next/link';
 import { type FormEvent, useState } from 'react';
 import { ErrorSummary } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
+import { Link } from '@/components/ui/link';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { sayWith } from '@/components/ui/say-with';
 import { linkUse, linkUsed, MIN_PASSWORD, type Purpose } from '@/lib/people/schema';

@@ -2,7 +2,6 @@
 
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { useState } from 'react';
 import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
@@ -11,6 +10,7 @@ import { DataList } from '@/components/ui/data-list';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { whenOpened } from '@/components/ui/later';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { Reasons } from '@/components/ui/reasons';

@@ -2,15 +2,16 @@
 
 import { Button, NativeSelect, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
+import { Link } from '@/components/ui/link';
 import { ListHead } from '@/components/ui/page-head';
 import { useListAddress } from '@/components/ui/use-list-address';
 import type { PlaceListQuery } from '@/lib/places/schema';
 import type { PlaceRow } from '@/lib/places/wire-list';
 import { paths } from '@/lib/platform/paths';
-import { currentLocale, say } from '@/lib/platform/words/say';
+import { say } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import { placeListOptions } from './queries';
 
 /** Decimal degrees with their hemisphere letters. */
@@ -70,7 +71,7 @@ export function PlaceList({ query }: { query: PlaceListQuery }) {
             head: say('Uncertainty'),
             unit: 'm',
             numeric: true,
-            cell: (row) => row.uncertaintyM?.toLocaleString(currentLocale()) ?? '',
+            cell: (row) => (row.uncertaintyM === null ? '' : sayNumber(row.uncertaintyM)),
           },
         ]}
         rows={list.data?.rows}

@@ -11,7 +11,8 @@ import { RecordHead } from '@/components/ui/page-head';
 import { StateBadge } from '@/components/ui/state-badge';
 import type { PlaceRecord } from '@/lib/places/schema';
 import { paths } from '@/lib/platform/paths';
-import { countOf, currentLocale, say } from '@/lib/platform/words/say';
+import { countOf, say } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import { NO_PLACE, PlaceForm, toRequest } from './place-form';
 import { sayPoint } from './place-list';
 import { Agreement, UncertaintyTerms } from './place-reading';
@@ -75,9 +76,7 @@ function Whereabouts({ place }: { place: PlaceRecord }) {
         </Fact>
         <Fact term={say('Datum')}>{place.datum ?? say('none')}</Fact>
         <Fact term={say('Uncertainty')} note={place.uncertainty?.formula}>
-          {place.uncertaintyM === null
-            ? say('not known')
-            : `${place.uncertaintyM.toLocaleString(currentLocale())} m`}
+          {place.uncertaintyM === null ? say('not known') : `${sayNumber(place.uncertaintyM)} m`}
         </Fact>
         {place.agreement === null ? null : (
           <Fact term={say('Compared with the names')} wide>

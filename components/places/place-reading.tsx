@@ -7,7 +7,8 @@ import { DataList } from '@/components/ui/data-list';
 import { Fact, Facts } from '@/components/ui/facts';
 import { StateBadge } from '@/components/ui/state-badge';
 import type { placeToRead, PlaceReading as Reading } from '@/lib/places/schema';
-import { currentLocale, say } from '@/lib/platform/words/say';
+import { say } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import { sayPoint } from './place-list';
 import { readingOptions } from './queries';
 
@@ -47,9 +48,7 @@ function Understood({ reading }: { reading: Reading }) {
         </Fact>
         <Fact term={say('Datum')}>{reading.datum}</Fact>
         <Fact term={say('Uncertainty')} note={reading.formula}>
-          {reading.uncertaintyM === null
-            ? say('too large to state')
-            : `${reading.uncertaintyM.toLocaleString(currentLocale())} m`}
+          {reading.uncertaintyM === null ? say('too large to state') : `${sayNumber(reading.uncertaintyM)} m`}
         </Fact>
         {agreement === null ? null : (
           <Fact term={say('Compared with the names')} wide>

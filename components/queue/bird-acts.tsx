@@ -1,7 +1,7 @@
 'use client';
 
 import { Button, Group, Stack, Text } from '@mantine/core';
-import Link from 'next/link';
+import { Link } from '@/components/ui/link';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
 import { sayWith } from '@/components/ui/say-with';

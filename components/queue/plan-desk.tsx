@@ -2,11 +2,11 @@
 
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
 import { whenSeen } from '@/components/ui/later';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { DeskHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';

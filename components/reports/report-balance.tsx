@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/components/ui/link';
 import { StateBadge } from '@/components/ui/state-badge';
 import { say } from '@/lib/platform/words/say';
 import { equationParts, NIL_STATEMENT } from '@/lib/reports/rules/words';

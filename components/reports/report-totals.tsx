@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { type Column, DataList } from '@/components/ui/data-list';
+import { Link } from '@/components/ui/link';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { say, sayWord } from '@/lib/platform/words/say';
 import type { Figure } from '@/lib/reports/rules/figures';

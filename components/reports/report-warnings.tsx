@@ -1,8 +1,8 @@
 'use client';
 
 import { Button, Textarea } from '@mantine/core';
-import Link from 'next/link';
 import { useState } from 'react';
+import { Link } from '@/components/ui/link';
 import { Moment } from '@/components/ui/moment';
 import { problemOf } from '@/components/ui/problem';
 import { sayWith } from '@/components/ui/say-with';

@@ -2,11 +2,11 @@
 
 import { Button, Group } from '@mantine/core';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
-import Link from 'next/link';
 import { type FormEvent, useEffect, useRef, useState } from 'react';
 import { LegalCaution } from '@/components/permits/legal-caution';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { whenOpened } from '@/components/ui/later';
+import { Link } from '@/components/ui/link';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf, problemsIn } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';

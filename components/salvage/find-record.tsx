@@ -2,7 +2,6 @@
 
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { useState } from 'react';
 import { FilesSection } from '@/components/attachments/files-section';
 import { RecordHistory } from '@/components/audit/record-history';
@@ -13,6 +12,7 @@ import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { whenOpened, whenSeen } from '@/components/ui/later';
 import { LifeLine } from '@/components/ui/life-line';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { RecordHead } from '@/components/ui/page-head';

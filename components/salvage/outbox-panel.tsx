@@ -2,8 +2,8 @@
 
 import { Button } from '@mantine/core';
 import { useQueryClient } from '@tanstack/react-query';
-import Link from 'next/link';
 import { useCallback, useEffect, useState } from 'react';
+import { Link } from '@/components/ui/link';
 import { Moment } from '@/components/ui/moment';
 import { sayWith } from '@/components/ui/say-with';
 import { paths } from '@/lib/platform/paths';

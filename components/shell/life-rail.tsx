@@ -1,6 +1,6 @@
 'use client';
 
-import Link from 'next/link';
+import { Link } from '@/components/ui/link';
 import { say } from '@/lib/platform/words/say';
 import classes from './life-rail.module.css';
 import { drawRail } from './rail-geometry';

@@ -2,8 +2,8 @@
 
 import { type MantineColorScheme, useMantineColorScheme } from '@mantine/core';
 import { IconKeyboard, IconLogout, IconShieldLock } from '@tabler/icons-react';
-import Link from 'next/link';
 import { useId } from 'react';
+import { Link } from '@/components/ui/link';
 import { InchesChoice, LanguageChoice } from '@/components/ui/reading-choices';
 import { paths } from '@/lib/platform/paths';
 import { phrases, say, sayWord } from '@/lib/platform/words/say';

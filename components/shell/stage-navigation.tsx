@@ -1,6 +1,6 @@
 'use client';
 
-import Link from 'next/link';
+import { Link } from '@/components/ui/link';
 import { Mark } from '@/components/ui/mark';
 import { sayWith } from '@/components/ui/say-with';
 import { say } from '@/lib/platform/words/say';

@@ -5,6 +5,7 @@ import dynamic from 'next/dynamic';
 import type { ReactNode } from 'react';
 import { waitingOptions } from '@/components/desk/waiting';
 import { NoticeBell } from '@/components/notices/notice-bell';
+import { askForItalics } from '@/components/ui/early-fonts';
 import type { StageId } from '@/lib/desk/stages';
 import type { CommandActor, Finds } from './command-entries';
 import type { BesideLink } from './stage-navigation';
@@ -28,6 +29,7 @@ type WorkspaceProps = {
 
 /** The frame of every signed-in page: only what this person may open, with what waits there. */
 export function Workspace({ stages, offers, children, ...rest }: WorkspaceProps) {
+  askForItalics();
   const { data: waiting } = useQuery(waitingOptions());
   return (
     <WorkspaceShell

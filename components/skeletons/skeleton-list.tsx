@@ -2,11 +2,11 @@
 
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { PROCESS_COLUMNS, StayBadge } from '@/components/materials/process-columns';
 import { ProcessList } from '@/components/materials/process-list';
 import type { Column } from '@/components/ui/data-list';
 import { whenOpened } from '@/components/ui/later';
+import { Link } from '@/components/ui/link';
 import { StateBadge } from '@/components/ui/state-badge';
 import { paths } from '@/lib/platform/paths';
 import { countOf, say } from '@/lib/platform/words/say';

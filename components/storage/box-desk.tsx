@@ -1,8 +1,8 @@
 'use client';
 
 import { Button, Group, Text } from '@mantine/core';
-import Link from 'next/link';
 import { useMemo, useState } from 'react';
+import { Link } from '@/components/ui/link';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';

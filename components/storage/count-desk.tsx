@@ -1,11 +1,11 @@
 'use client';
 
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { useState } from 'react';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
 import { DeskHead } from '@/components/ui/page-head';
@@ -13,7 +13,8 @@ import { problemOf } from '@/components/ui/problem';
 import { SaveState } from '@/components/ui/save-state';
 import { sayWith } from '@/components/ui/say-with';
 import { paths } from '@/lib/platform/paths';
-import { countOf, currentLocale, say } from '@/lib/platform/words/say';
+import { countOf, say } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import { parsePosition } from '@/lib/storage/positions';
 import type { CountRecord } from '@/lib/storage/wire-inventory';
 import classes from './count-desk.module.css';
@@ -52,17 +53,17 @@ export function CountDesk({ id }: { id: string }) {
           {
             id: 'expected',
             label: say('By the book'),
-            value: count.expected.toLocaleString(currentLocale()),
+            value: sayNumber(count.expected),
           },
           {
             id: 'confirmed',
             label: say('Seen in their place'),
-            value: count.confirmed.toLocaleString(currentLocale()),
+            value: sayNumber(count.confirmed),
           },
           {
             id: 'open',
             label: say('Not seen yet'),
-            value: (count.expected - count.seen).toLocaleString(currentLocale()),
+            value: sayNumber(count.expected - count.seen),
           },
           { id: 'findings', label: say('Findings'), value: count.findings.length + count.moreFindings },
         ]}

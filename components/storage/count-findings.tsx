@@ -1,8 +1,8 @@
 'use client';
 
 import { Button } from '@mantine/core';
-import Link from 'next/link';
 import { EmptyState } from '@/components/ui/empty-state';
+import { Link } from '@/components/ui/link';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { paths } from '@/lib/platform/paths';

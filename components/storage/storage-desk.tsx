@@ -11,7 +11,8 @@ import { whenOpened, whenSeen } from '@/components/ui/later';
 import { Loading } from '@/components/ui/loading';
 import { DeskHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
-import { currentLocale, say } from '@/lib/platform/words/say';
+import { say } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import type { StorageTreeAnswer } from '@/lib/storage/wire';
 import { CountList } from './count-list';
 import { findCode, treeOptions } from './queries';
@@ -112,10 +113,10 @@ function figuresOf({ units }: StorageTreeAnswer) {
     {
       id: 'materials',
       label: say('Materials in the store'),
-      value: roots.reduce((sum, unit) => sum + unit.materials, 0).toLocaleString(currentLocale()),
+      value: sayNumber(roots.reduce((sum, unit) => sum + unit.materials, 0)),
     },
     { id: 'freezers', label: say('Freezers'), value: units.filter((unit) => unit.kind === 'freezer').length },
-    { id: 'boxes', label: say('Boxes with positions'), value: boxes.length.toLocaleString(currentLocale()) },
-    { id: 'free', label: say('Free positions in them'), value: free.toLocaleString(currentLocale()) },
+    { id: 'boxes', label: say('Boxes with positions'), value: sayNumber(boxes.length) },
+    { id: 'free', label: say('Free positions in them'), value: sayNumber(free) },
   ];
 }

@@ -2,7 +2,6 @@
 
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { RecordHistory } from '@/components/audit/record-history';
 import { DataList } from '@/components/ui/data-list';
@@ -10,13 +9,15 @@ import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { whenSeen } from '@/components/ui/later';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { RecordHead, type SectionLink } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { paths } from '@/lib/platform/paths';
-import { countOf, currentLocale, say, sayWord } from '@/lib/platform/words/say';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import type { Occupant, UnitRecord as Unit, UnitRow } from '@/lib/storage/wire';
 import { BoxDesk, pageOfMaterial } from './box-desk';
 import { LoadBar } from './load-bar';
@@ -74,7 +75,7 @@ export function UnitRecord({ id }: { id: string }) {
       />
       <Facts>
         <Fact term={say('Holds|contains')}>{sayLoad(unit.load, unit.places)}</Fact>
-        <Fact term={say('Materials at all depths')}>{unit.materials.toLocaleString(currentLocale())}</Fact>
+        <Fact term={say('Materials at all depths')}>{sayNumber(unit.materials)}</Fact>
         <Fact term={say('Temperature')}>
           {sayTemperature(unit.conditions.temperatureC) ?? say('not set')}
           {unit.targetTempC === null && unit.conditions.temperatureC !== null ? say(', as around it') : ''}

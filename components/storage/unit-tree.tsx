@@ -1,8 +1,8 @@
 'use client';
 
 import { IconChevronDown, IconChevronRight } from '@tabler/icons-react';
-import Link from 'next/link';
 import { type CSSProperties, useState } from 'react';
+import { Link } from '@/components/ui/link';
 import { paths } from '@/lib/platform/paths';
 import { say } from '@/lib/platform/words/say';
 import type { UnitRow } from '@/lib/storage/wire';

@@ -1,5 +1,5 @@
-import { sayNumber } from '@/components/ui/number-with-unit';
 import { phrases, say, sayWord } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import type { PreservationKind, StorageUnitKind } from '@/lib/storage/schema';
 
 export const PRESERVATION_LABELS: Record<PreservationKind, string> = phrases({

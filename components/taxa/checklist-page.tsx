@@ -16,7 +16,8 @@ import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { paths } from '@/lib/platform/paths';
-import { countOf, currentLocale, say, sayWord } from '@/lib/platform/words/say';
+import { countOf, say, sayWord } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import type { CarriedName, ChecklistRecord } from '@/lib/taxa/schema';
 import { EditionState } from './checklists';
 import { checklistOptions, useMakeCurrent } from './queries';
@@ -47,7 +48,7 @@ export function ChecklistPage({ id }: { id: string }) {
         <Facts>
           {Object.entries(checklist.taxa).map(([rank, count]) => (
             <Fact key={rank} term={sayWord(rank)}>
-              {count.toLocaleString(currentLocale())}
+              {sayNumber(count)}
             </Fact>
           ))}
           <Fact term={say('Rows left out')} wide>

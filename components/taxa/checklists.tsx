@@ -13,7 +13,8 @@ import { ListHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';
 import { StateBadge } from '@/components/ui/state-badge';
 import { paths } from '@/lib/platform/paths';
-import { countOf, currentLocale, say } from '@/lib/platform/words/say';
+import { countOf, say } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import { type ChecklistRow, checklistUpload } from '@/lib/taxa/schema';
 import { checklistsOptions, useHandInChecklist } from './queries';
 
@@ -35,7 +36,7 @@ export function Checklists() {
             id: 'names',
             head: say('Names'),
             numeric: true,
-            cell: (row) => row.rowsRead.toLocaleString(currentLocale()),
+            cell: (row) => sayNumber(row.rowsRead),
           },
           {
             id: 'loaded',

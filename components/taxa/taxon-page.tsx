@@ -1,11 +1,11 @@
 'use client';
 
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { RecordHistory } from '@/components/audit/record-history';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { RecordHead } from '@/components/ui/page-head';
 import { problemOf } from '@/components/ui/problem';

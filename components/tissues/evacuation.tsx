@@ -2,11 +2,11 @@
 
 import { Button } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { useState } from 'react';
 import { CautionCard } from '@/components/ui/caution-card';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
+import { Link } from '@/components/ui/link';
 import { paths } from '@/lib/platform/paths';
 import { countOf, say } from '@/lib/platform/words/say';
 import type { EvacuationList } from '@/lib/tissues/wire';

@@ -1,16 +1,16 @@
 'use client';
 
 import { useQuery } from '@tanstack/react-query';
-import Link from 'next/link';
 import { RecordHistory } from '@/components/audit/record-history';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorState } from '@/components/ui/error-state';
 import { Fact, Facts, Section } from '@/components/ui/facts';
 import { whenSeen } from '@/components/ui/later';
+import { Link } from '@/components/ui/link';
 import { Loading } from '@/components/ui/loading';
 import { Moment } from '@/components/ui/moment';
-import { NotRecorded, sayNumber } from '@/components/ui/number-with-unit';
+import { NotRecorded } from '@/components/ui/number-with-unit';
 import { RecordHead } from '@/components/ui/page-head';
 import { Reasons } from '@/components/ui/reasons';
 import { sayWith } from '@/components/ui/say-with';
@@ -18,6 +18,7 @@ import { StateBadge } from '@/components/ui/state-badge';
 import { TaxonName } from '@/components/ui/taxon-name';
 import { paths } from '@/lib/platform/paths';
 import { countOf, phrases, say, sayCode, sayWord } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import type { VialRecord as Vial, VialRow } from '@/lib/tissues/wire';
 import { vialOptions } from './queries';
 import { VialChange } from './vial-change';

@@ -1,7 +1,7 @@
 'use client';
 
-import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { Link } from '@/components/ui/link';
 import classes from './data-list.module.css';
 import { type DataListProps, ROLES } from './data-list-shape';
 

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { CSSProperties } from 'react';
+import { Link } from '@/components/ui/link';
 import { say } from '@/lib/platform/words/say';
 import classes from './life-line.module.css';
 import {

@@ -1,16 +1,5 @@
-import { currentLocale } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import classes from './text.module.css';
-
-const MINUS = '\u2212';
-
-/** A number as written in a record: fixed decimals where given, thousands parted, a true minus. */
-export function sayNumber(value: number, decimals?: number): string {
-  const digits =
-    decimals === undefined
-      ? { maximumFractionDigits: 6 }
-      : { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
-  return value.toLocaleString(currentLocale(), digits).replace('-', MINUS);
-}
 
 /** A figure with its unit (and ± where known), never broken across lines; null reads "not recorded". */
 export function NumberWithUnit({

@@ -1,7 +1,8 @@
 'use client';
 
 import { IconChevronLeft, IconChevronRight } from '@tabler/icons-react';
-import { currentLocale, say } from '@/lib/platform/words/say';
+import { say } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import classes from './data-list.module.css';
 
 export type PagingProps = {
@@ -21,7 +22,6 @@ export type PagingProps = {
 const SIZES = [25, 50, 100, 200] as const;
 
 function sayRange({ total, from, shown }: PagingProps): string {
-  const sayNumber = (value: number) => value.toLocaleString(currentLocale());
   if (from === undefined)
     return total === undefined
       ? say('{number} on this page', { number: sayNumber(shown) })

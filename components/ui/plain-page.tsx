@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { Link } from '@/components/ui/link';
 import { sayWith } from '@/components/ui/say-with';
 import { Mark } from './mark';
 import classes from './plain-page.module.css';

@@ -8,6 +8,7 @@ import { z } from 'zod';
 import { LanguageContext } from '@/lib/platform/words/ambient-page';
 import { InchesContext } from '@/lib/platform/words/inches';
 import type { Language } from '@/lib/platform/words/languages';
+import { askForLetters } from './early-fonts';
 import { isFinalError } from './problem';
 import { cssVariablesResolver, theme } from './theme';
 
@@ -39,6 +40,7 @@ type ProvidersProps = { language: Language; inches: boolean; children: ReactNode
 
 /** Everything the pages share in the browser: theme, notices, and the store of what was fetched. */
 export function Providers({ language, inches, children }: ProvidersProps) {
+  askForLetters();
   const [queryClient] = useState(makeQueryClient);
   return (
     <LanguageContext value={language}>

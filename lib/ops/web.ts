@@ -1,6 +1,7 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { connect } from 'node:net';
 import path from 'node:path';
+import { hintCompilation } from './compile-hints';
 import { linkEqualChunks } from './equal-chunks';
 import { fingerprint } from './fingerprint';
 import { generatedDir } from './generate';
@@ -27,7 +28,10 @@ const sources = [
 /** Changes here do not reach the pages: the client follows from prisma/schema. */
 const notSources = ['lib/ops', generatedDir, 'public/docs'];
 
-const chunks = ['.next/server/chunks', '.next/server/chunks/ssr'].map((dir) => path.join(projectRoot, dir));
+const serverChunks = ['.next/server/chunks', '.next/server/chunks/ssr'].map((dir) =>
+  path.join(projectRoot, dir),
+);
+const browserChunks = path.join(projectRoot, '.next', 'static', 'chunks');
 const stampFile = path.join(projectRoot, '.next', 'source-digest');
 
 /** Digest of the sources as they are now, when the build is not of them; undefined when it is. */
@@ -51,7 +55,8 @@ export async function startBuild(
   build.child.stderr?.on('data', (chunk) => (output += chunk));
   const finished = build.exited.then((code) => {
     if (code !== 0) throw new OperatorError(`The pages could not be built:\n${output.trim()}`);
-    for (const dir of chunks) linkEqualChunks(dir);
+    for (const dir of serverChunks) linkEqualChunks(dir);
+    hintCompilation(browserChunks);
     writeFileSync(stampFile, digest);
   });
   return { process: build, finished };

@@ -1,3 +1,4 @@
+import { sayNumber } from '@/lib/platform/words/say-number';
 import 'server-only';
 import { Readable } from 'node:stream';
 import { stringify } from 'csv-stringify';
@@ -8,7 +9,6 @@ import { notValid } from '@/lib/platform/errors';
 import type { FileAnswer } from '@/lib/platform/http';
 import { writeCursor } from '@/lib/platform/paging';
 import { withTx } from '@/lib/platform/tx';
-import { currentLocale } from '@/lib/platform/words/say';
 import { headCell, type Row, renderSheets, type Sheet, WORKBOOK_MEDIA_TYPE } from '@/lib/platform/workbook';
 import { catalogueEvents } from '../events';
 import { findNames } from '../repo/review';
@@ -132,7 +132,7 @@ async function asWorkbook(
   for await (const row of cells) {
     if (data.length > WORKBOOK_ROWS)
       throw notValid(
-        `A workbook holds at most ${WORKBOOK_ROWS.toLocaleString(currentLocale())} birds: narrow the search, or take the CSV.`,
+        `A workbook holds at most ${sayNumber(WORKBOOK_ROWS)} birds: narrow the search, or take the CSV.`,
       );
     data.push(row);
   }

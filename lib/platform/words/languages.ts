@@ -1,7 +1,7 @@
-/** The languages of the screens. `locale` writes dates and numbers (BCP 47). */
+/** The languages of the screens, with the marks of their numbers; thousands are parted from `parted` on. */
 export const LANGUAGES = {
-  en: { name: 'English', locale: 'en-GB' },
-  es: { name: 'Español', locale: 'es' },
+  en: { name: 'English', point: '.', thousands: ',', parted: 1_000 },
+  es: { name: 'Español', point: ',', thousands: '.', parted: 10_000 },
 } as const;
 
 export type Language = keyof typeof LANGUAGES;

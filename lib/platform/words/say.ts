@@ -1,6 +1,6 @@
 import { currentLanguage, rememberSaid } from '#ambient-language';
 import { catalogueOf } from './catalogues';
-import { LANGUAGES } from './languages';
+import { sayNumber } from './say-number';
 
 /** What stands nowhere (null, undefined) leaves its place empty. */
 export type Values = Readonly<Record<string, string | number | null | undefined>>;
@@ -56,13 +56,9 @@ export function sayCode(code: string): string {
   return said;
 }
 
-/** How dates and numbers are written for the reader (BCP 47). */
-export const currentLocale = (): string => LANGUAGES[currentLanguage()].locale;
-
 /** `1 bird`, `3 birds`; give the plural where it is not made with an s. */
 export function countOf(count: number, one: string, many = `${one}s`): string {
-  const counted = count.toLocaleString(currentLocale());
-  const said = translate(`{n} ${count === 1 ? one : many}`).replace('{n}', counted);
+  const said = translate(`{n} ${count === 1 ? one : many}`).replace('{n}', sayNumber(count));
   rememberSaid(said, () => countOf(count, one, many));
   return said;
 }

@@ -6,9 +6,9 @@ import { describe, expect, test, vi } from 'vitest';
 import { isAt } from '@/components/shell/life-rail';
 import { WorkspaceShell } from '@/components/shell/workspace-shell';
 import { HistoryStory } from '@/components/ui/history-story';
-import { sayNumber } from '@/components/ui/number-with-unit';
 import { isFinalError } from '@/components/ui/problem';
 import { countOf, sayWord } from '@/lib/platform/words/say';
+import { sayNumber } from '@/lib/platform/words/say-number';
 import { show } from './render';
 
 vi.mock('next/navigation', () => ({ usePathname: () => '/bench/17', useRouter: () => ({ push: vi.fn() }) }));
