@@ -1,7 +1,7 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { setTimeout } from 'node:timers/promises';
-import { type BrowserContext, chromium } from '@playwright/test';
+import { type BrowserContext, chromium, type Page } from '@playwright/test';
 import { ensureChromium } from '@/lib/ops/chromium';
 import { projectRoot } from '@/lib/ops/project';
 import { addressOf, PAGES } from '../e2e/pages';
@@ -40,7 +40,10 @@ async function main(): Promise<void> {
     const guide = await context.newPage();
     await signInAsDemo(guide, who);
     const addresses = new Map<string, string>();
-    for (const [name, target] of Object.entries(pages)) addresses.set(name, await addressOf(guide, target));
+    for (const [name, target] of Object.entries(pages)) {
+      const address = await addressOf(guide, target);
+      if (await isAPageOfItsOwn(guide, address)) addresses.set(name, address);
+    }
     await guide.close();
     for (const [name, address] of addresses) {
       const loads: PageLoad[] = [];
@@ -55,6 +58,13 @@ async function main(): Promise<void> {
   await mkdir(folder, { recursive: true });
   await writeFile(path.join(folder, 'pages.md'), `${sayPages(all)}\n`);
   console.log(sayPages(all));
+}
+
+/** Visits a page once; false where it leads on to another, which is measured under its own name. */
+async function isAPageOfItsOwn(guide: Page, address: string): Promise<boolean> {
+  await guide.goto(address);
+  await guide.getByRole('heading', { level: 1 }).first().waitFor();
+  return new URL(guide.url()).pathname === new URL(address, url).pathname;
 }
 
 /** Runs in the page before anything else: keeps its long tasks. */
@@ -125,5 +135,5 @@ async function untilQuiet(see: () => Promise<Seen>, scriptAt: () => number): Pro
 
 main().catch((error) => {
   console.error(error);
-  process.exitCode = 1;
+  process.exit(1);
 });
