@@ -12,14 +12,14 @@ import { bookLock } from './policy';
 import {
   type BookBird,
   findBookBird,
-  findBookLines,
   findBookOf,
+  findBookTexts,
   findMaterialIds,
   findSettings,
   raiseRecord,
   replaceEntries,
 } from './repo';
-import { type BoneFinding, checkConservation } from './rules/conservation';
+import { checkConservation } from './rules/conservation';
 import { readDamage } from './rules/damage';
 import { whereabouts } from './rules/entries';
 import { changedElements } from './rules/merge';
@@ -35,6 +35,12 @@ export type StoredBook = {
   taxon: TaxonNames;
 };
 
+/** A taxon as a bird names it, as far as a skeleton differs by it. */
+export type BookTaxon = Pick<
+  NonNullable<BookBird['taxon']>,
+  'orderName' | 'familyName' | 'genus' | 'scientificName'
+>;
+
 /** The bone book of a bird that the caller has found within its own scope. @throws AppError not-found */
 export async function loadBoneBook(tx: Tx, birdId: string): Promise<StoredBook> {
   const bird = await findBookOf(tx, birdId);
@@ -42,33 +48,49 @@ export async function loadBoneBook(tx: Tx, birdId: string): Promise<StoredBook> 
   return storedBook(bird);
 }
 
-/** Lines that were read before: a lab's books are made of a few hundred different ones. */
-const readLines = new Map<string, BoneEntry>();
+/** Books that balance, for those of a review desk are judged at each look at it. */
+const balanced = new Set<string>();
+const MOST_KEPT = 500;
 
 /**
- * The books of several birds, as far as the accounts of their bones need them: without materials and notes. A bird
- * without a line is not among them.
+ * What keeps the books of several birds from balancing, as sentences, by bird.
+ * @param birds each once, with the names it stands under
  */
-export async function loadAccounts(
+export async function findImbalances(
   tx: Tx,
-  birdIds: readonly string[],
-): Promise<Map<string, readonly BoneEntry[]>> {
-  const books = await findBookLines(tx, birdIds);
-  return new Map([...books].map(([birdId, lines]) => [birdId, lines.map(readLine)]));
+  birds: readonly { id: string; taxon: BookTaxon | null }[],
+): Promise<Map<string, string[]>> {
+  const texts = await findBookTexts(
+    tx,
+    birds.map(({ id }) => id),
+  );
+  return new Map(birds.map(({ id, taxon }) => [id, imbalancesIn(texts.get(id) ?? '', namesOf(taxon))]));
+}
+
+function imbalancesIn(text: string, names: TaxonNames): string[] {
+  const known = `${names.order}/${names.family}/${names.genus}/${names.species} ${text}`;
+  if (balanced.has(known)) return [];
+  const found = imbalancesOf(text === '' ? [] : text.split(' ').map(readLine), names);
+  if (found.length === 0) {
+    if (balanced.size >= MOST_KEPT) balanced.clear();
+    balanced.add(known);
+  }
+  return found;
 }
 
 function readLine(line: string): BoneEntry {
-  const known = readLines.get(line);
-  if (known !== undefined) return known;
   const [element, side, portion, state, place] = line.split('/');
-  const read = boneEntrySchema.parse({ element, side, portion, state, place });
-  readLines.set(line, read);
-  return read;
+  return boneEntrySchema.parse({ element, side, portion, state, place });
 }
 
-/** What is wrong with a stored book: what a reviewer needs to know before approving. */
-export const boneBookFindings = (entries: readonly BoneEntry[], taxon: TaxonNames): BoneFinding[] =>
-  checkConservation(entries, profileFor(taxon)).findings;
+/** What keeps a stored book from balancing, as sentences: what a reviewer needs to know before approving. */
+export const boneImbalancesOf = (entries: readonly BoneEntry[], taxon: BookTaxon | null): string[] =>
+  imbalancesOf(entries, namesOf(taxon));
+
+const imbalancesOf = (entries: readonly BoneEntry[], names: TaxonNames): string[] =>
+  checkConservation(entries, profileFor(names))
+    .findings.filter(({ weight }) => weight === 'stop')
+    .map(({ message }) => message.replace(/\.$/, ''));
 
 /** What the rules say of a stored book, its completeness too. */
 export const boneBookVerdict = (book: StoredBook): BookVerdict =>
@@ -180,7 +202,7 @@ export const storedBook = (bird: BookBird): StoredBook => ({
 });
 
 /** Names that exceptions are kept under; of a subspecies the binomial counts. */
-const namesOf = (taxon: BookBird['taxon']) => ({
+const namesOf = (taxon: BookTaxon | null) => ({
   order: taxon?.orderName ?? null,
   family: taxon?.familyName ?? null,
   genus: taxon?.genus ?? null,

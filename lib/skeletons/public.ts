@@ -1,1 +1,1 @@
-export { boneBookFindings, loadAccounts, loadBoneBook, type StoredBook } from './book';
+export { boneImbalancesOf, findImbalances, loadBoneBook, type StoredBook } from './book';

@@ -23,15 +23,15 @@ export const findBookOf = (tx: Tx, birdId: string): Promise<BookBird | null> =>
   tx.bird.findUnique({ where: { id: birdId }, include: withBook });
 
 /**
- * The books of several birds by bird, each line as 'element/side/portion/state/place', the place left out where there is
- * none. A bird without a line is not among them.
+ * The books of several birds by bird, each a text of lines 'element/side/portion/state/place' parted by spaces, the
+ * place left out where there is none. A bird without a line is not among them.
  */
-export async function findBookLines(tx: Tx, birdIds: readonly string[]): Promise<Map<string, string[]>> {
+export async function findBookTexts(tx: Tx, birdIds: readonly string[]): Promise<Map<string, string>> {
   // One text for each bird: of rows or arrays, half the time would go into reading the answer.
   const rows = await tx.$queryRaw<{ birdId: string; lines: string }[]>`
     SELECT "birdId", string_agg(concat_ws('/', element, side, portion, state, place), ' ') AS lines
     FROM "BoneEntry" WHERE "birdId" = ANY(${birdIds}::uuid[]) GROUP BY "birdId"`;
-  return new Map(rows.map(({ birdId, lines }) => [birdId, lines.split(' ')]));
+  return new Map(rows.map(({ birdId, lines }) => [birdId, lines]));
 }
 
 export const findMaterialIds = async (tx: Tx, birdId: string): Promise<string[]> =>

@@ -2,7 +2,6 @@ import 'server-only';
 import { deriveSex, FIELDS, type FieldId, type RecordForReview } from '@/lib/bench/public';
 import { dayOf } from '@/lib/platform/clock';
 import type { MaterialKind } from '@/lib/queue/schema';
-import { boneBookFindings } from '@/lib/skeletons/public';
 import { type BoneEntry, boneEntrySchema } from '@/lib/skeletons/schema';
 import { workersOf } from '../policy';
 import type { ListedRecord, ReviewedRecord } from '../repo/review';
@@ -16,29 +15,19 @@ export type RecordWarning = RecordForReview['record']['warnings'][number];
 export const bonesOf = ({ bird }: ReviewedRecord): BoneEntry[] =>
   bird.bones.map(({ birdId: _, ...entry }) => boneEntrySchema.parse(entry));
 
-/** What keeps the bone book from balancing, as sentences. */
-export function boneImbalancesOf({ bird }: ListedRecord, bones: readonly BoneEntry[]): string[] {
-  const taxon = {
-    order: bird.taxon?.orderName ?? null,
-    family: bird.taxon?.familyName ?? null,
-    genus: bird.taxon?.genus ?? null,
-    species: bird.taxon?.scientificName.split(' ').slice(0, 2).join(' ') ?? null,
-  };
-  return boneBookFindings(bones, taxon)
-    .filter(({ weight }) => weight === 'stop')
-    .map(({ message }) => message.replace(/\.$/, ''));
-}
-
 /** A line of the bone book as text, to be compared with the book at another time. */
 export const boneLine = (bone: ReviewedRecord['bird']['bones'][number]): string =>
   [bone.element, bone.side, bone.portion, bone.state, bone.place ?? 'undecided'].join('/');
 
 const EXPLAINED_BY_ITSELF = new Set<string>(['sex']);
 
-/** What the reviewer decides upon, from the loaded record. `warnings` are those of the bench, with their overrides. */
+/**
+ * What the reviewer decides upon, from the loaded record and what keeps its bone book from balancing. `warnings` are
+ * those of the bench, with their overrides.
+ */
 export function reviewFactsOf(
   record: ListedRecord,
-  bones: readonly BoneEntry[],
+  boneImbalances: readonly string[],
   warnings: readonly RecordWarning[],
 ): ReviewFacts {
   const { bird } = record;
@@ -50,7 +39,7 @@ export function reviewFactsOf(
   return {
     state: reviewStateSchema.parse(record.state),
     workerIds: workersOf({ ...record, enteredByIds: record.entries.map(({ enteredById }) => enteredById) }),
-    boneImbalances: boneImbalancesOf(record, bones),
+    boneImbalances,
     boneExplanation: record.boneExplanation,
     sex: sexIn(values),
     sexingEvidence: sexing.length,

@@ -10,7 +10,7 @@ import { may } from '@/lib/platform/permissions';
 import { takeNumber } from '@/lib/platform/sequence';
 import { withTx } from '@/lib/platform/tx';
 import { say } from '@/lib/platform/words/say';
-import { loadAccounts } from '@/lib/skeletons/public';
+import { boneImbalancesOf, findImbalances } from '@/lib/skeletons/public';
 import { catalogueEvents } from '../events';
 import { mayReview, placeDetail } from '../policy';
 import {
@@ -32,7 +32,7 @@ import { type ApproveRequest, type ReturnWithRemarks, reviewStateSchema, sexSche
 import { benchFields, materialOf, originOf, readHeld } from '../shapes';
 import type { ReviewRecord, ReviewRow } from '../wire';
 import { differencesSince } from './differences';
-import { boneImbalancesOf, boneLine, bonesOf, type RecordWarning, reviewFactsOf, sexOf } from './facts';
+import { boneLine, bonesOf, type RecordWarning, reviewFactsOf, sexOf } from './facts';
 import { noteLook } from './look';
 
 const LEFT = 'somebody who left';
@@ -52,7 +52,7 @@ export async function listReview(
   const { rows, next } = cutPage(found, query.size, ({ sentAt, id }) =>
     writeCursor([(sentAt ?? new Date(0)).toISOString(), id]),
   );
-  const [names, returned, books] = await Promise.all([
+  const [names, returned, imbalances] = await Promise.all([
     findNames(
       db(),
       rows.map(({ preparatorId }) => preparatorId),
@@ -61,14 +61,14 @@ export async function listReview(
       actor.collectionId,
       rows.map(({ id }) => id),
     ),
-    loadAccounts(
+    findImbalances(
       db(),
-      rows.map(({ birdId }) => birdId),
+      rows.map(({ birdId, bird }) => ({ id: birdId, taxon: bird.taxon })),
     ),
   ]);
   return {
     rows: rows.map((record) => {
-      const facts = reviewFactsOf(record, books.get(record.birdId) ?? [], []);
+      const facts = reviewFactsOf(record, imbalances.get(record.birdId) ?? [], []);
       const { blocks, notes } = reviewPoints(facts, personOf(actor));
       return {
         id: record.id,
@@ -136,7 +136,7 @@ export async function approveRecord(
   return withTx(context, async (work) => {
     const record = await requireRecord(work.db, actor, id);
     const { warnings } = (await loadRecordForReview(work.db, actor, id)).record;
-    const facts = reviewFactsOf(record, bonesOf(record), warnings);
+    const facts = reviewFactsOf(record, imbalancesOf(record), warnings);
     if (!mayReview(actor, facts.workerIds))
       throw forbidden(say('Nobody approves their own work: another curator must.'));
     const move = moveReview(facts.state, 'approve');
@@ -186,6 +186,9 @@ export async function approveRecord(
     return { birdId: record.birdId, catalogueNumber: number };
   });
 }
+
+/** What keeps the record's bone book from balancing. */
+const imbalancesOf = (record: ReviewedRecord) => boneImbalancesOf(bonesOf(record), record.bird.taxon);
 
 /** Each point that stands in the way and was not explained, at the field that would explain it. */
 const unexplained = (blocks: readonly ReviewPoint[], explanations: Readonly<Record<string, string>>) =>
@@ -240,8 +243,8 @@ async function reviewOf(tx: Tx, actor: Actor, record: ReviewedRecord): Promise<R
   const last = await findLastReturn(tx, actor.collectionId, id);
   const similar = await findSimilar(tx, bird);
   const { record: bench } = await loadRecordForReview(tx, actor, id);
-  const bones = bonesOf(record);
-  const facts = reviewFactsOf(record, bones, bench.warnings);
+  const imbalances = imbalancesOf(record);
+  const facts = reviewFactsOf(record, imbalances, bench.warnings);
   const { blocks, notes } = reviewPoints(facts, personOf(actor));
   const named = (personId: string) => ({ id: personId, name: names.get(personId) ?? LEFT });
   const toPoint = (point: ReviewPoint) => ({ ...point, explainable: isExplainable(point.code) });
@@ -275,7 +278,7 @@ async function reviewOf(tx: Tx, actor: Actor, record: ReviewedRecord): Promise<R
         state,
         place,
       })),
-      unbalanced: boneImbalancesOf(record, bones),
+      unbalanced: imbalances,
       explanation: record.boneExplanation,
     },
     materials: bird.materials.map((material) => materialOf(material, bird, may(actor, 'storage.see'))),

@@ -3,7 +3,8 @@ import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
 import {
   boneBookVerdict,
-  loadAccounts,
+  boneImbalancesOf,
+  findImbalances,
   loadBoneBook,
   saveBoneBook,
   showBoneBook,
@@ -78,18 +79,19 @@ describe('the bone book', () => {
     expect(boneBookVerdict(await loadBoneBook(db(), bird.id)).accountedFor).toBe(true);
   });
 
-  it('is read of several birds at once as of each, but for materials and notes', async () => {
+  it('is judged of several birds at once as of each, also when it was seen before', async () => {
     const [first, second, empty] = [await benchBird(), await benchBird(), await benchBird()];
     const missing = patchBook(full, 'femur/right/whole', { state: 'missing', note: 'Not found.' });
     const undecided = patchBook(full, 'ulna/left/whole', { place: null });
     await save(first.id, await showBoneBook(preparator, first.id), missing);
     await save(second.id, await showBoneBook(preparator, second.id), undecided);
-    const accounts = await loadAccounts(db(), [first.id, second.id, empty.id]);
-    expect([...accounts.keys()].sort()).toEqual([first.id, second.id].sort());
-    const byName = (entries: readonly BoneEntry[] = []) =>
-      new Map(entries.map((entry) => [nameOf(entry), { ...entry, materialId: null, note: null }]));
-    for (const { id } of [first, second])
-      expect(byName(accounts.get(id))).toEqual(byName((await loadBoneBook(db(), id)).entries));
+    const birds = [first, second, empty].map(({ id }) => ({ id, taxon: null }));
+    const alone = async (id: string) => boneImbalancesOf((await loadBoneBook(db(), id)).entries, null);
+    const each = [await alone(first.id), await alone(second.id), await alone(empty.id)];
+    expect(each.map(({ length }) => length > 0)).toEqual([false, true, true]);
+    for (const _time of [1, 2]) expect([...(await findImbalances(db(), birds)).values()]).toEqual(each);
+    await save(first.id, await showBoneBook(preparator, first.id), undecided);
+    expect((await findImbalances(db(), birds)).get(first.id)).toEqual(each[1]);
   });
 
   it('answers a save on an older version with the book as it stands, and loses neither', async () => {
