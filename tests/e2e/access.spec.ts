@@ -14,7 +14,7 @@ for (const [who, pages] of Object.entries(PAGES))
     const page = await signInAs(browser, who, { viewport: WIDE });
     const said: string[] = [];
     page.on('console', (message) => {
-      if (message.type() === 'error') said.push(message.text());
+      if (message.type() === 'error') said.push(`${message.text()} ${message.location().url}`);
     });
     page.on('pageerror', (error) => said.push(error.message));
     for (const [name, target] of Object.entries(pages)) {

@@ -2,8 +2,7 @@ import { z } from 'zod';
 import {
   choice,
   codeField,
-  FIELD_BASE,
-  type FieldSpec,
+  fieldOf,
   numberField,
   numberWithin,
   textField,
@@ -17,30 +16,36 @@ export interface BursaValue {
 }
 
 const BURSA_LIMITS = { min: 0.1, max: 80 };
-const bursaSide = numberWithin(BURSA_LIMITS.min, BURSA_LIMITS.max);
 
-const bursaValue: z.ZodType<BursaValue> = z
-  .strictObject({
-    state: z.enum(['none', 'present', 'not-looked-for']),
-    lengthMm: bursaSide.optional(),
-    widthMm: bursaSide.optional(),
-  })
-  .refine(
-    (bursa) => bursa.state === 'present' || bursa.lengthMm === undefined,
-    'Only a bursa that is present has a size',
-  )
-  .refine((bursa) => bursa.lengthMm !== undefined || bursa.widthMm === undefined, 'A width needs its length');
+function bursaSchema(): z.ZodType<BursaValue> {
+  const side = numberWithin(BURSA_LIMITS.min, BURSA_LIMITS.max);
+  return z
+    .strictObject({
+      state: z.enum(['none', 'present', 'not-looked-for']),
+      lengthMm: side.optional(),
+      widthMm: side.optional(),
+    })
+    .refine(
+      (bursa) => bursa.state === 'present' || bursa.lengthMm === undefined,
+      'Only a bursa that is present has a size',
+    )
+    .refine(
+      (bursa) => bursa.lengthMm !== undefined || bursa.widthMm === undefined,
+      'A width needs its length',
+    );
+}
 
-const bursa: FieldSpec<BursaValue> = {
-  ...FIELD_BASE,
-  label: 'Bursa of Fabricius',
-  section: 'ageing',
-  kind: 'size',
-  unit: 'mm',
-  form: 'bursa',
-  limits: BURSA_LIMITS,
-  value: bursaValue,
-};
+const bursa = fieldOf(
+  {
+    label: 'Bursa of Fabricius',
+    section: 'ageing',
+    kind: 'size',
+    unit: 'mm',
+    form: 'bursa',
+    limits: BURSA_LIMITS,
+  },
+  bursaSchema,
+);
 
 /** Evidence of age, and the age the preparator settles on. */
 export const ageingFields = phrases({

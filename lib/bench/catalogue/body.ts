@@ -1,12 +1,5 @@
 import { z } from 'zod';
-import {
-  choice,
-  codeField,
-  FIELD_BASE,
-  type FieldSpec,
-  itemsField,
-  textField,
-} from '@/lib/bench/catalogue/types';
+import { choice, codeField, fieldOf, itemsField, textField } from '@/lib/bench/catalogue/types';
 import { phrases } from '@/lib/platform/words/say';
 
 const colour = (label: string) =>
@@ -41,27 +34,33 @@ export interface BenchVial {
   kinds: TissueKind[];
 }
 
-const tissueIds = TISSUE_KINDS.map((kind) => kind.id) as [TissueKind];
-const benchVials: z.ZodType<BenchVial[]> = z
-  .array(z.strictObject({ vial: z.int().min(1).max(99), kinds: z.array(z.enum(tissueIds)).min(1) }))
-  .min(1)
-  .max(99)
-  .refine((vials) => new Set(vials.map(({ vial }) => vial)).size === vials.length, 'Each vial only once')
-  .refine(
-    (vials) => vials.every(({ kinds }) => new Set(kinds).size === kinds.length),
-    'Each tissue only once',
-  );
+const vialsSchema = (): z.ZodType<BenchVial[]> =>
+  z
+    .array(
+      z.strictObject({
+        vial: z.int().min(1).max(99),
+        kinds: z.array(z.enum(TISSUE_KINDS.map((kind) => kind.id) as [TissueKind])).min(1),
+      }),
+    )
+    .min(1)
+    .max(99)
+    .refine((vials) => new Set(vials.map(({ vial }) => vial)).size === vials.length, 'Each vial only once')
+    .refine(
+      (vials) => vials.every(({ kinds }) => new Set(kinds).size === kinds.length),
+      'Each tissue only once',
+    );
 
-const tissueVials: FieldSpec<BenchVial[]> = {
-  ...FIELD_BASE,
-  label: 'Tissues and their vials',
-  section: 'inside',
-  kind: 'list',
-  form: 'vials',
-  merge: 'add',
-  choices: TISSUE_KINDS,
-  value: benchVials,
-};
+const tissueVials = fieldOf(
+  {
+    label: 'Tissues and their vials',
+    section: 'inside',
+    kind: 'list',
+    form: 'vials',
+    merge: 'add',
+    choices: TISSUE_KINDS,
+  },
+  vialsSchema,
+);
 
 export const identificationFields = phrases({
   identifiedAs: textField({

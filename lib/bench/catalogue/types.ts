@@ -62,6 +62,7 @@ export interface FieldSpec<Value = unknown> {
 }
 
 type Common = Pick<FieldSpec, 'label' | 'section'> & Partial<Pick<FieldSpec, 'methods'>>;
+type Described = Pick<FieldSpec, 'label' | 'section' | 'kind' | 'form'> & Partial<Omit<FieldSpec, 'value'>>;
 
 const BASE = {
   unit: null,
@@ -72,10 +73,26 @@ const BASE = {
   merge: 'replace',
 } as const;
 
+/**
+ * A field of the record. Its schema is made when a value is first judged: a page shows a hundred fields, and judges
+ * few of them.
+ */
+export function fieldOf<Value>(spec: Described, makeSchema: () => z.ZodType<Value>): FieldSpec<Value> {
+  let schema: z.ZodType<Value> | undefined;
+  return {
+    ...BASE,
+    ...spec,
+    get value() {
+      schema ??= makeSchema();
+      return schema;
+    },
+  };
+}
+
 /** Finest step that a bench number keeps: nothing is measured finer than a thousandth. */
 export const roundToStep = (value: number): number => Math.round(value * 1000) / 1000;
 
-const numberWithin = (min: number, max: number) =>
+export const numberWithin = (min: number, max: number) =>
   z
     .number()
     .min(min)
@@ -85,35 +102,38 @@ const numberWithin = (min: number, max: number) =>
 export function numberField(
   spec: Common & { unit: FieldUnit; limits: { min: number; max: number }; form?: 'number' | 'skull' },
 ): FieldSpec<number> {
-  const value = numberWithin(spec.limits.min, spec.limits.max);
-  return { ...BASE, form: 'number', ...spec, kind: 'number', value };
+  const { min, max } = spec.limits;
+  return fieldOf({ form: 'number', ...spec, kind: 'number' }, () => numberWithin(min, max));
 }
 
 export type SizeValue = { lengthMm: number; widthMm?: number | undefined };
 
 export function sizeField(spec: Common & { limits: { min: number; max: number } }): FieldSpec<SizeValue> {
-  const side = numberWithin(spec.limits.min, spec.limits.max);
-  const value = z.strictObject({ lengthMm: side, widthMm: side.optional() });
-  return { ...BASE, ...spec, unit: 'mm', kind: 'size', form: 'size', value };
+  return fieldOf({ ...spec, unit: 'mm', kind: 'size', form: 'size' }, () => {
+    const side = numberWithin(spec.limits.min, spec.limits.max);
+    return z.strictObject({ lengthMm: side, widthMm: side.optional() });
+  });
 }
 
 export function codeField<const C extends readonly Choice[]>(
   spec: Common & { choices: C },
 ): FieldSpec<C[number]['id']> {
-  const ids = spec.choices.map((choice) => choice.id);
-  return { ...BASE, ...spec, kind: 'code', form: 'code', value: z.enum(ids as [C[number]['id']]) };
+  return fieldOf({ ...spec, kind: 'code', form: 'code' }, () => oneOf(spec.choices));
 }
 
 export function codesField<const C extends readonly Choice[]>(
   spec: Common & { choices: C },
 ): FieldSpec<C[number]['id'][]> {
-  const ids = spec.choices.map((choice) => choice.id);
-  const value = z
-    .array(z.enum(ids as [C[number]['id']]))
-    .min(1)
-    .refine((codes) => new Set(codes).size === codes.length, 'Each only once');
-  return { ...BASE, ...spec, kind: 'list', form: 'codes', merge: 'add', value };
+  return fieldOf({ ...spec, kind: 'list', form: 'codes', merge: 'add' }, () =>
+    z
+      .array(oneOf(spec.choices))
+      .min(1)
+      .refine((codes) => new Set(codes).size === codes.length, 'Each only once'),
+  );
 }
+
+const oneOf = <const C extends readonly Choice[]>(choices: C) =>
+  z.enum(choices.map(({ id }) => id) as [C[number]['id']]);
 
 export type ScoreValue = { score: number; scale: string };
 
@@ -126,13 +146,14 @@ export function scoreField(spec: Common & { scales: readonly Scale[] }): FieldSp
     ...spec.scales,
     { id: SCALE_NOT_STATED, label: 'Scale not stated', say: ['scale not stated'], max: highest, source: '' },
   ];
-  const value = z
-    .strictObject({ score: z.int().min(0), scale: z.enum(scales.map((scale) => scale.id)) })
-    .refine(
-      ({ score, scale }) => score <= (scales.find((known) => known.id === scale)?.max ?? -1),
-      'The score is beyond the end of its scale',
-    );
-  return { ...BASE, ...spec, scales, kind: 'score', form: 'score', value };
+  return fieldOf({ ...spec, scales, kind: 'score', form: 'score' }, () =>
+    z
+      .strictObject({ score: z.int().min(0), scale: z.enum(scales.map((scale) => scale.id)) })
+      .refine(
+        ({ score, scale }) => score <= (scales.find((known) => known.id === scale)?.max ?? -1),
+        'The score is beyond the end of its scale',
+      ),
+  );
 }
 
 const trimmedText = (max: number) =>
@@ -146,18 +167,17 @@ export function textField(
   spec: Common & { form: 'text' | 'clause' | 'colour'; max?: number },
 ): FieldSpec<string> {
   const { max = 2000, ...rest } = spec;
-  return { ...BASE, ...rest, kind: 'text', value: trimmedText(max) };
+  return fieldOf({ ...rest, kind: 'text' }, () => trimmedText(max));
 }
 
 export function digitsField(spec: Common & { length: { min: number; max: number } }): FieldSpec<string> {
   const { length, ...rest } = spec;
-  const value = z.string().regex(new RegExp(`^[0-5]{${length.min},${length.max}}$`));
-  return { ...BASE, ...rest, kind: 'text', form: 'digits', value };
+  const pattern = `^[0-5]{${length.min},${length.max}}$`;
+  return fieldOf({ ...rest, kind: 'text', form: 'digits' }, () => z.string().regex(new RegExp(pattern)));
 }
 
 export function itemsField(spec: Common): FieldSpec<string[]> {
-  const value = z.array(trimmedText(200)).min(1).max(40);
-  return { ...BASE, ...spec, kind: 'list', form: 'items', value };
+  return fieldOf({ ...spec, kind: 'list', form: 'items' }, () => z.array(trimmedText(200)).min(1).max(40));
 }
 
 /** A choice whose spoken form is its identifier with blanks, plus any other ways to say it. */
@@ -168,5 +188,3 @@ export function choice<const Id extends string>(
 ): { id: Id; label: string; say: readonly string[] } {
   return { id, label, say: [id.replaceAll('-', ' '), ...say] };
 }
-
-export { BASE as FIELD_BASE, numberWithin };

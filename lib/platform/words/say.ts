@@ -113,20 +113,23 @@ function wrap(value: unknown, also: readonly string[]): unknown {
 }
 
 function copyInto(target: object, table: object, also: readonly string[]): object {
-  for (const [name, property] of Object.entries(Object.getOwnPropertyDescriptors(table))) {
-    const { value, enumerable } = property;
-    if (!enumerable) continue;
+  const into = target as Record<string, unknown>;
+  for (const name of Object.keys(table)) {
+    const property = Object.getOwnPropertyDescriptor(table, name);
+    if (property === undefined) continue;
+    const { value } = property;
     const isShown =
       typeof value === 'string' && (SHOWN_NAMES.has(name) || also.includes(name) || isPhrase(value));
     // A text of a table inside this one is read from there when it is asked for, not now.
-    if (property.get !== undefined || CODE_NAMES.has(name)) Object.defineProperty(target, name, property);
-    else if (isShown)
-      Object.defineProperty(target, name, {
-        enumerable,
+    if (property.get !== undefined) Object.defineProperty(into, name, property);
+    else if (CODE_NAMES.has(name)) into[name] = value;
+    else if (!isShown) into[name] = wrap(value, also);
+    else
+      Object.defineProperty(into, name, {
+        enumerable: true,
         configurable: true,
         get: () => translate(value),
       });
-    else Object.defineProperty(target, name, { ...property, value: wrap(value, also) });
   }
   return target;
 }
