@@ -56,7 +56,7 @@ function SexFound({ sex, sexConfidence, sexReasons, sexContradicted, gonads }: D
             lengthMm,
             widthMm: widthMm !== null && ` × ${widthMm}`,
             volumeMm3:
-              volumeMm3 !== null && say(', {one} mm³ as an ellipsoid (πW²L/6)', { one: one(volumeMm3) }),
+              volumeMm3 !== null && say(', {one} mm³ as an ellipsoid (0.524 W²L)', { one: one(volumeMm3) }),
             sentence,
           })}
         </p>

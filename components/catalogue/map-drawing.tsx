@@ -19,6 +19,7 @@ import {
   zoomView,
 } from './map-geometry';
 import { countiesOptions, outlinesOptions } from './map-outlines';
+import { usePath } from './map-paths';
 
 /** Counties are drawn from this many pixels a degree on. */
 const COUNTIES_FROM_PX = 40;
@@ -170,21 +171,14 @@ function Outlines({ projection, near }: { projection: GeoProjection; near: boole
   const { data: outlines } = useQuery(outlinesOptions());
   const { data: counties } = useQuery(countiesOptions(near));
   const path = useMemo(() => geoPath(projection).digits(2), [projection]);
-  const drawn = useMemo(
-    () =>
-      outlines && {
-        land: outlines.land.map((one) => path(one) ?? '').join(''),
-        states: path(outlines.states) ?? '',
-      },
-    [outlines, path],
-  );
-  const countyLines = useMemo(() => (counties ? (path(counties) ?? '') : ''), [counties, path]);
-  if (drawn === undefined) return null;
+  const land = usePath(outlines?.land, path);
+  const states = usePath(outlines?.states, path);
+  const countyLines = usePath(counties, path);
   return (
     <>
-      <path className={classes.land} d={drawn.land} />
+      <path className={classes.land} d={land} />
       {near ? <path className={classes.county} d={countyLines} /> : null}
-      <path className={classes.state} d={drawn.states} />
+      <path className={classes.state} d={states} />
     </>
   );
 }

@@ -1,5 +1,6 @@
 import { queryOptions } from '@tanstack/react-query';
 import { feature, mesh } from 'topojson-client';
+import { piecesOf } from './map-paths';
 
 const UNITED_STATES = '840';
 
@@ -21,8 +22,8 @@ export const outlinesOptions = () =>
           // The finer outline of the United States stands in for the coarse one.
           ...features.filter(({ id }) => String(id) !== UNITED_STATES),
           ...feature(us, us.objects.nation).features,
-        ],
-        states: mesh(us, us.objects.states, (a, b) => a !== b),
+        ].flatMap(({ geometry }) => piecesOf(geometry)),
+        states: piecesOf(mesh(us, us.objects.states, (a, b) => a !== b)),
       };
     },
     ...kept,
@@ -34,7 +35,7 @@ export const countiesOptions = (enabled: boolean) =>
     queryKey: ['outlines', 'counties'],
     queryFn: async () => {
       const { default: us } = await import('us-atlas/counties-10m.json');
-      return mesh(us, us.objects.counties, (a, b) => a !== b);
+      return piecesOf(mesh(us, us.objects.counties, (a, b) => a !== b));
     },
     enabled,
     ...kept,

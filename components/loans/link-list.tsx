@@ -1,10 +1,11 @@
 'use client';
 
-import { Button, NumberInput, TextInput } from '@mantine/core';
+import { Button, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import type { Tone } from '@/components/ui/colours';
 import { ConfirmInline } from '@/components/ui/confirm-inline';
+import { CountInput } from '@/components/ui/count-input';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { Link } from '@/components/ui/link';
@@ -114,7 +115,7 @@ function MakeLink() {
         error={make.error === null ? undefined : (problem.fields?.[0]?.message ?? problem.title)}
         onChange={(event) => setLabel(event.currentTarget.value)}
       />
-      <NumberInput
+      <CountInput
         label={say('Good for days')}
         min={1}
         max={90}

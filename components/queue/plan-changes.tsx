@@ -1,7 +1,8 @@
 'use client';
 
-import { Button, Group, NativeSelect, NumberInput } from '@mantine/core';
+import { Button, Group, NativeSelect } from '@mantine/core';
 import { useState } from 'react';
+import { CountInput } from '@/components/ui/count-input';
 import { Section } from '@/components/ui/facts';
 import { problemOf } from '@/components/ui/problem';
 import { countOf, say } from '@/lib/platform/words/say';
@@ -40,14 +41,14 @@ export function PlanChanges({ plan }: { plan: DayPlanAnswer }) {
       </Section>
       <Section id="people" title={say('People and places')}>
         <Group mb="md">
-          <NumberInput
+          <CountInput
             label={say('Bench places')}
             min={1}
             max={200}
             value={draft.benchPlaces}
             onChange={(value) => setDraft({ ...draft, benchPlaces: Number(value) })}
           />
-          <NumberInput
+          <CountInput
             label={say('At most, in seconds')}
             min={1}
             max={120}

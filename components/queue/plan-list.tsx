@@ -1,9 +1,10 @@
 'use client';
 
-import { Button, Group, NumberInput, TextInput } from '@mantine/core';
+import { Button, Group, TextInput } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { useRouter } from 'next/navigation';
 import { useRef, useState } from 'react';
+import { CountInput } from '@/components/ui/count-input';
 import { DataList } from '@/components/ui/data-list';
 import { EmptyState } from '@/components/ui/empty-state';
 import { ErrorSummary } from '@/components/ui/error-summary';
@@ -104,7 +105,7 @@ function NewPlan({ today, benchPlaces }: { today: string; benchPlaces: number })
           value={planOn}
           onChange={(event) => setPlanOn(event.currentTarget.value)}
         />
-        <NumberInput
+        <CountInput
           id={fieldId('benchPlaces')}
           label={say('Bench places')}
           min={1}
@@ -112,7 +113,7 @@ function NewPlan({ today, benchPlaces }: { today: string; benchPlaces: number })
           value={places}
           onChange={setPlaces}
         />
-        <NumberInput
+        <CountInput
           id={fieldId('seconds')}
           label={say('At most, in seconds')}
           min={1}

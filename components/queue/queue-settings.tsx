@@ -1,8 +1,9 @@
 'use client';
 
-import { Button, NumberInput, SimpleGrid, Slider, Text } from '@mantine/core';
+import { Button, SimpleGrid, Slider, Text } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
+import { CountInput } from '@/components/ui/count-input';
 import { ErrorState } from '@/components/ui/error-state';
 import { Section } from '@/components/ui/facts';
 import { whenOpened } from '@/components/ui/later';
@@ -143,10 +144,11 @@ function FigureGroup(props: {
     <Section id={group.key} title={group.title} note={group.note}>
       <SimpleGrid cols={{ base: 1, sm: 2 }}>
         {group.figures.map((figure) => (
-          <NumberInput
+          <CountInput
             key={figure.name}
             label={figure.label}
-            suffix={figure.unit === undefined ? undefined : ` ${figure.unit}`}
+            rightSection={figure.unit}
+            rightSectionWidth={figure.unit === undefined ? undefined : 72}
             step={figure.step}
             disabled={disabled}
             value={values[figure.name] ?? ''}

@@ -3,7 +3,7 @@ import path from 'node:path';
 
 const HINT = '//# allFunctionsCalledOnLoad\n';
 /** Compiling less than this takes no time that anybody feels. */
-const LEAST_BYTES = 4_000;
+const LEAST_BYTES = 20_000;
 
 /**
  * Begins each longer script of a folder with the comment by which a browser compiles all of it beside the page's own thread,

@@ -5,7 +5,7 @@ import { expect, it } from 'vitest';
 import { hintCompilation } from '@/lib/ops/compile-hints';
 
 it('puts the comment of V8 first in each longer script, once, and leaves other files', () => {
-  const long = 'go();'.repeat(1000);
+  const long = 'go();'.repeat(4000);
   const dir = mkdtempSync(path.join(tmpdir(), 'hints-'));
   const read = (name: string) => readFileSync(path.join(dir, name), 'utf8');
   writeFileSync(path.join(dir, 'a.js'), long);
