@@ -48,8 +48,8 @@ test('the form for a find opens without a connection, and what is written there 
   await expect(page.getByText('1 find kept on this device')).toBeVisible();
   await page.reload();
   await expect(page.getByText('1 find kept on this device')).toBeVisible();
+  // It is sent as soon as the browser says that there is a connection; a page loaded anew then would not tell of it.
   await page.context().setOffline(false);
-  await page.reload();
   await expect(page.getByText(/^Arrived:/).first()).toBeVisible();
   const curator = await signInAs(browser, 'curator');
   const { rows } = await read<{ rows: unknown[] }>(curator, `/api/salvage?q=${encodeURIComponent(place)}`);
