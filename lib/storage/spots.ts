@@ -5,36 +5,37 @@ import { say, sayCode } from '@/lib/platform/words/say';
 import { markOf } from './keeping';
 import { labelOf, placePath } from './naming';
 import type { MaterialRow } from './repo/materials';
+import type { OccupantRow } from './repo/occupants';
 import type { MaterialSpot, Occupant } from './wire';
 
 /** People whose own work a material is: who has its bird, who prepared it, who filled the vial. */
-export const ownersOf = ({ bird, vial }: MaterialRow): (string | null | undefined)[] => [
+export const ownersOf = ({ bird, vial }: OccupantRow): (string | null | undefined)[] => [
   bird.claimedById,
   bird.bench?.preparatorId,
   bird.bench?.scribeId,
   vial?.filledById,
 ];
 
-export const mayMove = (actor: Actor, material: MaterialRow): boolean =>
+export const mayMove = (actor: Actor, material: OccupantRow): boolean =>
   may(actor, 'storage.move', { ownerIds: ownersOf(material) });
 
 /** What a material is, in a few words: "liver, heart" or "skeleton". */
-function whatIs(material: MaterialRow): string {
+function whatIs(material: OccupantRow): string {
   if (material.vial !== null) return material.vial.tissues.map(sayCode).join(', ');
   return material.description ?? sayCode(material.kind);
 }
 
-function lookOf({ custody, state }: MaterialRow): Occupant['look'] {
+function lookOf({ custody, state }: OccupantRow): Occupant['look'] {
   if (custody === 'on-loan') return 'on-loan';
   if (custody === 'missing') return 'missing';
   return state === 'partly-used' ? 'partly-used' : 'stored';
 }
 
-const nameOf = ({ bird }: MaterialRow): string => bird.taxon?.scientificName ?? say('not yet identified');
+const nameOf = ({ bird }: OccupantRow): string => bird.taxon?.scientificName ?? say('not yet identified');
 
 export function toOccupant(
   actor: Actor,
-  material: MaterialRow,
+  material: OccupantRow,
   position: string | null,
   index: number | null,
 ): Occupant {

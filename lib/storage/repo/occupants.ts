@@ -1,12 +1,29 @@
 import 'server-only';
 import type { Tx } from '@/lib/platform/db';
+import type { Prisma } from '@/lib/platform/generated/prisma/client';
 import { withPlace } from './materials';
 
+/** What a place on a box map shows of a material: there are up to a hundred of them, so no more is read. */
+const asOccupant = {
+  id: true,
+  birdId: true,
+  suffix: true,
+  kind: true,
+  state: true,
+  custody: true,
+  description: true,
+  bird: withPlace.bird,
+  placement: { select: { position: true, placedAt: true } },
+  vial: { select: { code: true, tissues: true, filledById: true } },
+} satisfies Prisma.MaterialSelect;
+
+export type OccupantRow = Prisma.MaterialGetPayload<{ select: typeof asOccupant }>;
+
 /** Materials that lie directly in a unit. */
-export const findOccupants = (tx: Tx, unitId: string) =>
+export const findOccupants = (tx: Tx, unitId: string): Promise<OccupantRow[]> =>
   tx.material.findMany({
     where: { placement: { unitId } },
-    include: withPlace,
+    select: asOccupant,
     orderBy: [{ bird: { number: 'asc' } }, { suffix: 'asc' }],
   });
 
@@ -25,7 +42,7 @@ export async function findAway(tx: Tx, collectionId: string, unitId: string) {
   if (last.length === 0) return [];
   const materials = await tx.material.findMany({
     where: { id: { in: last.map((row) => row.materialId) } },
-    include: withPlace,
+    select: asOccupant,
   });
   const positions = new Map(last.map((row) => [row.materialId, row.position]));
   return materials.map((material) => ({ material, position: positions.get(material.id) ?? null }));
