@@ -100,6 +100,7 @@ export function CatalogueList({
         <SearchBox q={query.q} answer={list.data} onQuery={onQuery}>
           <Button
             variant="subtle"
+            ml="calc(-1 * var(--button-padding-x-sm))"
             aria-expanded={isBuilding}
             onClick={() => address.filter({ builder: isBuilding ? null : 'open' })}
           >

@@ -148,7 +148,7 @@ function FigureGroup(props: {
             key={figure.name}
             label={figure.label}
             rightSection={figure.unit}
-            rightSectionWidth={figure.unit === undefined ? undefined : 72}
+            rightSectionWidth={figure.unit === undefined ? undefined : 112}
             step={figure.step}
             disabled={disabled}
             value={values[figure.name] ?? ''}
