@@ -5,7 +5,7 @@ import { useEffect, useState } from 'react';
 /** So long the page may be kept from answering at a time. */
 const SLICE_MS = 10;
 
-/** A shape as its single polygons or lines, each of which is drawn in no time. */
+/** A shape as its single polygons or lines. */
 export function piecesOf(shape: Geometry): Geometry[] {
   if (shape.type === 'MultiPolygon')
     return shape.coordinates.map((coordinates) => ({ type: 'Polygon', coordinates }));
@@ -36,7 +36,7 @@ export async function drawPieces(
   return isWanted() ? drawn.join('') : null;
 }
 
-/** The path of these shapes, empty until all are drawn. */
+/** The path of these shapes; until all of them are drawn, what was drawn last. */
 export function usePath(pieces: readonly Geometry[] | undefined, path: GeoPath): string {
   const [drawn, setDrawn] = useState('');
   useEffect(() => {

@@ -16,6 +16,8 @@ export function CountInput({ onChange, ...rest }: CountInputProps) {
       {...rest}
       type="number"
       inputMode="decimal"
+      // The browser would turn the wheel of somebody who scrolls past into another number.
+      onWheel={({ currentTarget }) => currentTarget.blur()}
       onChange={({ currentTarget: { value } }) => onChange(value === '' ? '' : Number(value))}
     />
   );

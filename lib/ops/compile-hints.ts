@@ -6,9 +6,9 @@ const HINT = '//# allFunctionsCalledOnLoad\n';
 const LEAST_BYTES = 20_000;
 
 /**
- * Begins each longer script of a folder with the comment by which a browser compiles all of it beside the page's own thread,
- * while the script still comes, instead of each module on that thread when it is first called (V8, "Explicit compile
- * hints"). Browsers that do not know it read a comment.
+ * Begins each longer script of a folder with the comment by which a browser compiles all of it beside the page's own
+ * thread, while the script still comes, instead of each module on that thread when it is first called (V8, "Explicit
+ * compile hints"). Browsers that do not know it read a comment.
  */
 export function hintCompilation(dir: string): void {
   for (const name of readdirSync(dir)) {

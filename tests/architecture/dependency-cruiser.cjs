@@ -66,6 +66,14 @@ module.exports = {
       },
     },
     {
+      name: 'one-link',
+      comment:
+        'Links are those of components/ui/link.tsx: they ask for a page when they are meant, not when in sight.',
+      severity: 'error',
+      from: { path: '^(app|components)/', pathNot: '^components/ui/link\\.tsx$' },
+      to: { path: 'node_modules/next/link\\.js$' },
+    },
+    {
       name: 'ui-knows-no-stage',
       severity: 'error',
       from: { path: '^components/ui/' },

@@ -47,3 +47,25 @@ test('the sheet of keys says what works on this page, and letters in a field sta
   await expect(search).toHaveValue('robin?');
   await expect(sheet).toHaveCount(0);
 });
+
+test('a page is asked for ahead when its link is pointed at, not when it is in sight', async ({
+  browser,
+}) => {
+  const page = await signInAs(browser, 'curator');
+  await page.goto('/taxa');
+  await page.mouse.move(0, 0);
+  const ahead: string[] = [];
+  page.on('request', (request) => {
+    if (request.headers()['next-router-prefetch'] !== undefined) ahead.push(new URL(request.url()).pathname);
+  });
+  await page.goto('/catalogue');
+  await expect(page.locator('tbody tr').first()).toBeVisible();
+  // Links in sight are asked for as soon as the page is alive, which is when one that is pointed at is.
+  const reports = page.getByRole('navigation').getByRole('link', { name: /^Reports/ });
+  await expect(async () => {
+    await page.mouse.move(0, 0);
+    await reports.hover();
+    expect(ahead).toContain('/reports');
+  }).toPass();
+  expect(new Set(ahead)).toEqual(new Set(['/reports']));
+});
