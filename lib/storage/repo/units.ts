@@ -1,6 +1,6 @@
 import 'server-only';
 import type { Tx } from '@/lib/platform/db';
-import type { Prisma } from '@/lib/platform/generated/prisma/client';
+import { Prisma } from '@/lib/platform/generated/prisma/client';
 import { takeTurns } from '@/lib/platform/tx';
 import { parsePosition } from '../positions';
 import type { PositionScheme, PreservationKind, StorageUnit, StorageUnitKind } from '../schema';
@@ -41,19 +41,21 @@ export function toUnits(rows: readonly UnitRow[]): StorageUnit[] {
 export const findUnits = (tx: Tx, collectionId: string) =>
   tx.storageUnit.findMany({ where: { collectionId }, orderBy: { path: 'asc' } });
 
+const aroundOf = (collectionId: string, id: string) => Prisma.sql`around AS (
+    SELECT id, "parentId", 0 AS depth FROM "StorageUnit"
+      WHERE id = ${id}::uuid AND "collectionId" = ${collectionId}::uuid
+    UNION ALL
+    SELECT u.id, u."parentId", a.depth + 1 FROM "StorageUnit" u JOIN around a ON u.id = a."parentId"
+  )`;
+
+/** One by one by their ids: of a walk up the tree the planner expects so many that it would read every unit there is. */
+const UNITS_FOUND = Prisma.sql`CROSS JOIN LATERAL (SELECT * FROM "StorageUnit" WHERE id = found.id OFFSET 0) u`;
+
 /** A unit and all around it, outermost first; empty when the collection has no such unit. */
-export async function findUnitWithAround(tx: Tx, collectionId: string, id: string): Promise<UnitRow[]> {
-  const found = await tx.$queryRaw<{ id: string }[]>`
-    WITH RECURSIVE around AS (
-      SELECT id, "parentId", 0 AS depth FROM "StorageUnit"
-        WHERE id = ${id}::uuid AND "collectionId" = ${collectionId}::uuid
-      UNION ALL
-      SELECT u.id, u."parentId", a.depth + 1 FROM "StorageUnit" u JOIN around a ON u.id = a."parentId"
-    ) SELECT id FROM around ORDER BY depth DESC`;
-  const rows = await tx.storageUnit.findMany({ where: { id: { in: found.map((row) => row.id) } } });
-  const byId = new Map(rows.map((row) => [row.id, row]));
-  return found.flatMap((row) => byId.get(row.id) ?? []);
-}
+export const findUnitWithAround = (tx: Tx, collectionId: string, id: string): Promise<UnitRow[]> =>
+  tx.$queryRaw<UnitRow[]>`
+    WITH RECURSIVE ${aroundOf(collectionId, id)}
+    SELECT u.* FROM around found ${UNITS_FOUND} ORDER BY found.depth DESC`;
 
 /** Ids of a unit and of everything that stands in it, at all depths. */
 export async function findInside(tx: Tx, id: string): Promise<string[]> {
@@ -65,17 +67,18 @@ export async function findInside(tx: Tx, id: string): Promise<string[]> {
   return rows.map((row) => row.id);
 }
 
-/** A unit, all around it and all that stands in it; nothing when the collection has no such unit. */
-export async function findUnitsOnPath(tx: Tx, collectionId: string, id: string): Promise<UnitRow[]> {
-  const around = await findUnitWithAround(tx, collectionId, id);
-  if (around.length === 0) return [];
-  const inside = await findInside(tx, id);
-  const within = await tx.storageUnit.findMany({
-    where: { id: { in: inside.filter((one) => one !== id) } },
-    orderBy: { path: 'asc' },
-  });
-  return [...around, ...within];
-}
+/**
+ * A unit and all around it, outermost first, then all that stands in it by path; nothing when the collection has no such
+ * unit.
+ */
+export const findUnitsOnPath = (tx: Tx, collectionId: string, id: string): Promise<UnitRow[]> =>
+  tx.$queryRaw<UnitRow[]>`
+    WITH RECURSIVE ${aroundOf(collectionId, id)}, inside AS (
+      SELECT u.id FROM "StorageUnit" u JOIN around a ON u."parentId" = a.id AND a.depth = 0
+      UNION SELECT u.id FROM "StorageUnit" u JOIN inside i ON u."parentId" = i.id
+    )
+    SELECT u.* FROM (SELECT id, depth FROM around UNION ALL SELECT id, -1 FROM inside) found ${UNITS_FOUND}
+    ORDER BY found.depth DESC, u.path`;
 
 /** How many materials lie directly in each of these units. */
 export async function countMaterialsIn(tx: Tx, unitIds: readonly string[]): Promise<Map<string, number>> {

@@ -16,7 +16,7 @@ const MOST: Record<string, number> = {
   'search by kind with sex and months': 8,
   'catalogue sheet': 3,
   'bird with its life': 3,
-  'box map': 8,
+  'box map': 5,
   'review desk': 6,
   'history of a bird': 1,
   'history of the collection': 1,
