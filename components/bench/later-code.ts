@@ -14,3 +14,12 @@ export type Grammar = NonNullable<ReturnType<typeof grammar.now>>;
 
 /** What judges the record's values. Until it is there, what the server said of them stands. */
 export const judging = whenNeeded(async () => (await import('@/lib/bench/judged')).judgeRecord);
+
+/**
+ * The schema of an answer to the bench record: the page begins with the server's own record, and the first answer that
+ * must be read comes later. To make the schemas takes a tenth of a second of a small computer.
+ */
+export const answerOf =
+  <Name extends 'benchRecord' | 'writeAnswer' | 'colleagues' | 'entryHistory'>(name: Name) =>
+  async () =>
+    (await import('@/lib/bench/wire'))[name];

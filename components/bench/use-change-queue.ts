@@ -4,12 +4,13 @@ import { useQueryClient } from '@tanstack/react-query';
 import { useEffect, useState, useSyncExternalStore } from 'react';
 import { notify } from '@/components/ui/notify';
 import { FIELDS } from '@/lib/bench/fields';
-import { type BenchRecord, benchRecord, type WrittenRecord, writeAnswer } from '@/lib/bench/wire';
+import type { BenchRecord, WrittenRecord } from '@/lib/bench/wire';
 import type { WriteRequest } from '@/lib/bench/wire-acts';
 import { callApi } from '@/lib/platform/api';
 import { say } from '@/lib/platform/words/say';
 import { ChangeQueue, type QueueState } from './change-queue';
 import { benchKeys } from './keys';
+import { answerOf } from './later-code';
 import type { PendingChange, PendingEntry } from './pending';
 
 const NOTHING: QueueState = {
@@ -54,7 +55,7 @@ export function useChangeQueue(recordId: string, personId: string): [ChangeQueue
 
 async function sendBatch(recordId: string, batch: readonly PendingChange[]): Promise<WrittenRecord> {
   const [first] = batch;
-  const post = { method: 'POST' as const, schema: benchRecord };
+  const post = { method: 'POST' as const, schema: answerOf('benchRecord') };
   if (first?.kind === 'step') {
     const body = { step: first.step, done: first.done, waitedMs: Math.max(0, Date.now() - first.atMs) };
     return callApi(`/api/bench/${recordId}/steps`, { ...post, body });
@@ -75,7 +76,7 @@ async function sendBatch(recordId: string, batch: readonly PendingChange[]): Pro
   const { record, outcomes } = await callApi(`/api/bench/${recordId}/entries`, {
     method: 'POST',
     body,
-    schema: writeAnswer,
+    schema: answerOf('writeAnswer'),
   });
   for (const { field, outcome } of outcomes) if (outcome === 'outranked') tellOutranked(record, field);
   return record;

@@ -26,7 +26,8 @@ type Call<S extends z.ZodType> = {
   body?: unknown;
   /** Sent as it is, instead of a body. */
   file?: Blob;
-  schema: S;
+  /** What the answer must be: a schema, or what brings one that a page begins without. */
+  schema: S | (() => Promise<S>);
   signal?: AbortSignal;
   /** Repeated deliveries with one key are carried out once. */
   idempotencyKey?: string;
@@ -39,7 +40,10 @@ type Call<S extends z.ZodType> = {
 export async function callApi<S extends z.ZodType>(path: string, call: Call<S>): Promise<z.output<S>> {
   const response = await send(path, call);
   const body: unknown = await response.json().catch(() => null);
-  if (response.ok) return call.schema.parse(body);
+  if (response.ok) {
+    const schema = typeof call.schema === 'function' ? await call.schema() : call.schema;
+    return schema.parse(body);
+  }
   const parsed = problemSchema.safeParse(body);
   throw new ApiProblem(
     parsed.success
