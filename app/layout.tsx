@@ -2,6 +2,7 @@ import '@fontsource-variable/source-sans-3/wght.css';
 import '@fontsource-variable/source-sans-3/wght-italic.css';
 import '@fontsource-variable/source-serif-4/wght.css';
 import '@fontsource-variable/source-serif-4/wght-italic.css';
+import '@/components/ui/letters.css';
 import '@/components/ui/library-styles';
 import './globals.css';
 

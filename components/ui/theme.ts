@@ -1,9 +1,6 @@
 import { type CSSVariablesResolver, createTheme, type MantineColorsTuple, rem } from '@mantine/core';
 import { LIGHT, mixHex } from './colours';
 
-export const SANS = "'Source Sans 3 Variable', 'Source Sans 3', system-ui, sans-serif";
-export const SERIF = "'Source Serif 4 Variable', 'Source Serif 4', Georgia, serif";
-
 /** Ten shades from a wash to nearly ink; the eighth is the colour itself. */
 function shadesOf(wash: string, colour: string): MantineColorsTuple {
   const shade = (index: number) =>
@@ -74,10 +71,10 @@ export const theme = createTheme({
   primaryShade: 7,
   white: LIGHT.paper,
   black: LIGHT.ink,
-  fontFamily: SANS,
-  fontFamilyMonospace: SANS,
+  fontFamily: 'var(--f-sans)',
+  fontFamilyMonospace: 'var(--f-sans)',
   headings: {
-    fontFamily: SERIF,
+    fontFamily: 'var(--f-serif)',
     fontWeight: '560',
     textWrap: 'balance',
     sizes: {
