@@ -32,9 +32,7 @@ const listed = {
   preparatorId: true,
   scribeId: true,
   sentAt: true,
-  values: true,
   boneExplanation: true,
-  entries: { select: { enteredById: true } },
   bird: {
     select: {
       number: true,
@@ -58,12 +56,21 @@ const listed = {
 } satisfies Prisma.BenchRecordSelect;
 
 /** What a row of the review desk is made from. */
-export type ListedRecord = Prisma.BenchRecordGetPayload<{ select: typeof listed }>;
+export type ListedRecord = Prisma.BenchRecordGetPayload<{ select: typeof listed }> & {
+  /** Of the fields that were asked for. */
+  values: unknown;
+  /** One of each person who wrote. */
+  entries: { enteredById: string }[];
+};
 
-/** One more record than the page holds, the longest waiting first. */
+/**
+ * One more record than the page holds, the longest waiting first.
+ * @param fields whose values the rows are made from: all that stands in fifty records took half of their time
+ */
 export async function findInReview(
   collectionId: string,
   { after, size }: PageQuery,
+  fields: readonly string[],
 ): Promise<ListedRecord[]> {
   const last = after === undefined ? undefined : readCursor(after, z.tuple([cursorInstant, z.uuid()]));
   const later = last?.[0];
@@ -81,11 +88,30 @@ export async function findInReview(
     take: size + 1,
   });
   // What stands around them is read of these alone, not of all that wait.
-  return db().benchRecord.findMany({
-    where: { id: { in: page.map(({ id }) => id) } },
-    select: listed,
-    orderBy,
-  });
+  const ids = page.map(({ id }) => id);
+  const [records, written] = await Promise.all([
+    db().benchRecord.findMany({ where: { id: { in: ids } }, select: listed, orderBy }),
+    findWritten(ids, fields),
+  ]);
+  return records.map((record) => ({ ...record, values: {}, entries: [], ...written.get(record.id) }));
+}
+
+/** What was written in these fields of several records, and who wrote anything in them, by record. */
+async function findWritten(
+  ids: readonly string[],
+  fields: readonly string[],
+): Promise<Map<string, Pick<ListedRecord, 'values' | 'entries'>>> {
+  const rows = await db().$queryRaw<{ id: string; values: unknown; writers: string[] }[]>`
+    SELECT r.id,
+      (SELECT jsonb_object_agg(v.key, v.value) FROM jsonb_each(r.values) v WHERE v.key = ANY(${fields})) AS values,
+      ARRAY(SELECT DISTINCT e."enteredById" FROM "BenchEntry" e WHERE e."recordId" = r.id) AS writers
+    FROM "BenchRecord" r WHERE r.id = ANY(${ids}::uuid[])`;
+  return new Map(
+    rows.map(({ id, values, writers }) => [
+      id,
+      { values: values ?? {}, entries: writers.map((enteredById) => ({ enteredById })) },
+    ]),
+  );
 }
 
 export const countInReview = (collectionId: string): Promise<number> =>

@@ -19,7 +19,11 @@ export const bonesOf = ({ bird }: ReviewedRecord): BoneEntry[] =>
 export const boneLine = (bone: ReviewedRecord['bird']['bones'][number]): string =>
   [bone.element, bone.side, bone.portion, bone.state, bone.place ?? 'undecided'].join('/');
 
-const EXPLAINED_BY_ITSELF = new Set<string>(['sex']);
+/** Fields of the bench that the sex of a bird is written in or follows from: all that these facts need of its values. */
+export const SEXING_FIELDS = (Object.keys(FIELDS) as FieldId[]).filter(
+  (field) => FIELDS[field].section === 'sexing',
+);
+const EVIDENCE = new Set<string>(SEXING_FIELDS.filter((field) => field !== 'sex'));
 
 /**
  * What the reviewer decides upon, from the loaded record and what keeps its bone book from balancing. `warnings` are
@@ -33,16 +37,13 @@ export function reviewFactsOf(
   const { bird } = record;
   const { salvage } = bird;
   const values = readHeld(record.values);
-  const sexing = [...values.keys()].filter(
-    (field) => FIELDS[field as FieldId].section === 'sexing' && !EXPLAINED_BY_ITSELF.has(field),
-  );
   return {
     state: reviewStateSchema.parse(record.state),
     workerIds: workersOf({ ...record, enteredByIds: record.entries.map(({ enteredById }) => enteredById) }),
     boneImbalances,
     boneExplanation: record.boneExplanation,
     sex: sexIn(values),
-    sexingEvidence: sexing.length,
+    sexingEvidence: [...values.keys()].filter((field) => EVIDENCE.has(field)).length,
     sexReason: null,
     hasTaxon: bird.taxonId !== null,
     foundOn: dayOf(salvage.foundFrom),

@@ -32,7 +32,7 @@ import { type ApproveRequest, type ReturnWithRemarks, reviewStateSchema, sexSche
 import { benchFields, materialOf, originOf, readHeld } from '../shapes';
 import type { ReviewRecord, ReviewRow } from '../wire';
 import { differencesSince } from './differences';
-import { boneLine, bonesOf, type RecordWarning, reviewFactsOf, sexOf } from './facts';
+import { boneLine, bonesOf, type RecordWarning, reviewFactsOf, SEXING_FIELDS, sexOf } from './facts';
 import { noteLook } from './look';
 
 const LEFT = 'somebody who left';
@@ -46,7 +46,7 @@ export async function listReview(
 ): Promise<{ rows: ReviewRow[]; next: string | null; total: number }> {
   authorise(actor, 'bench.review');
   const [found, total] = await Promise.all([
-    findInReview(actor.collectionId, query),
+    findInReview(actor.collectionId, query, SEXING_FIELDS),
     countInReview(actor.collectionId),
   ]);
   const { rows, next } = cutPage(found, query.size, ({ sentAt, id }) =>
