@@ -15,6 +15,7 @@ const settingsSchema = z
     FURCULA_DATA: z.string().min(1).default('.data'),
     FURCULA_URL: z.url().optional(),
     NEXTAUTH_URL: z.url().optional(),
+    PROXIES: z.coerce.number().int().min(1).max(10).default(1),
     NEXTAUTH_SECRET: z.string().min(16).optional(),
     OIDC_ISSUER: z.url().optional(),
     OIDC_CLIENT_ID: z.string().optional(),

@@ -2,6 +2,7 @@ import 'server-only';
 import { randomUUID } from 'node:crypto';
 import type { z } from 'zod';
 import { say } from '@/lib/platform/words/say';
+import { clientAddress } from './client-address';
 import { AppError, notFound, notValid } from './errors';
 import { problemResponse, type RouteDescription, refuseForeignOrigin } from './http';
 import { consumeAttempt } from './rate-limit';
@@ -51,7 +52,7 @@ async function refuseFlood(
   token: string,
   { name, otherwise }: Pick<PublicForm<z.ZodType>, 'name' | 'otherwise'>,
 ): Promise<void> {
-  const address = request.headers.get('x-forwarded-for')?.split(',')[0] ?? 'local';
+  const address = clientAddress(request.headers.get('x-forwarded-for'));
   const waits = [
     await consumeAttempt(`${name} address:${address}`, BY_ADDRESS),
     await consumeAttempt(`${name} token:${token.slice(0, 40)}`, BY_TOKEN),

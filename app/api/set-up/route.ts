@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { acceptLink } from '@/lib/people/links';
 import { linkUse } from '@/lib/people/schema';
+import { clientAddress } from '@/lib/platform/client-address';
 import { AppError, notValid } from '@/lib/platform/errors';
 import { problemResponse, type RouteDescription, refuseForeignOrigin } from '@/lib/platform/http';
 import { consumeAttempt } from '@/lib/platform/rate-limit';
@@ -11,7 +12,7 @@ export const POST = Object.assign(
   async (request: Request): Promise<Response> => {
     try {
       refuseForeignOrigin(request);
-      const address = request.headers.get('x-forwarded-for')?.split(',')[0] ?? 'local';
+      const address = clientAddress(request.headers.get('x-forwarded-for'));
       const wait = await consumeAttempt(`set-up:${address}`, { points: 20, seconds: 3600 });
       if (wait > 0) throw new AppError('too-many', `Too many attempts. Wait ${wait} seconds.`);
       const body: unknown = await request.json().catch(() => null);

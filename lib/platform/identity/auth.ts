@@ -2,6 +2,7 @@ import 'server-only';
 import type { NextAuthOptions } from 'next-auth';
 import CredentialsProvider from 'next-auth/providers/credentials';
 import { say } from '@/lib/platform/words/say';
+import { clientAddress } from '../client-address';
 import { now } from '../clock';
 import { settings } from '../env';
 import { AppError } from '../errors';
@@ -27,7 +28,7 @@ export function authOptions(): NextAuthOptions {
             email: credentials?.email ?? '',
             password: credentials?.password ?? '',
             code: credentials?.code ?? '',
-            address: String(request.headers?.['x-forwarded-for'] ?? 'local').split(',')[0] ?? 'local',
+            address: clientAddress(request.headers?.['x-forwarded-for']),
           }),
       }),
       ...oidcProvider(),
