@@ -5,6 +5,7 @@ import { useRouter } from 'next/navigation';
 import { type FormEvent, useRef, useState } from 'react';
 import { ErrorSummary, type FieldProblem } from '@/components/ui/error-summary';
 import { fieldId } from '@/components/ui/field-id';
+import { whenSeen } from '@/components/ui/later';
 import { newKey } from '@/components/ui/new-key';
 import { ListHead } from '@/components/ui/page-head';
 import { problemOf, problemsIn } from '@/components/ui/problem';
@@ -13,12 +14,13 @@ import type { PermitDefault } from '@/lib/permits/wire';
 import { paths } from '@/lib/platform/paths';
 import { say } from '@/lib/platform/words/say';
 import { type ClauseDraft, fromDraft, toDraft } from './clause-drafts';
-import { ClauseEditor } from './clause-editor';
 import { LegalCaution } from './legal-caution';
 import { fromPersonDraft, PeopleEditor, type PersonDraft } from './people-editor';
 import classes from './permits.module.css';
 import { useCreatePermit } from './queries';
 import { KIND_WORDS } from './words';
+
+const ClauseEditor = whenSeen(() => import('./clause-editor').then((module) => module.ClauseEditor), 3);
 
 const EMPTY = {
   number: '',
