@@ -4,7 +4,7 @@ import { Button, Group, NativeSelect } from '@mantine/core';
 import { useState } from 'react';
 import { CountInput } from '@/components/ui/count-input';
 import { Section } from '@/components/ui/facts';
-import { problemOf } from '@/components/ui/problem';
+import { problemOf, problemsIn } from '@/components/ui/problem';
 import { countOf, say } from '@/lib/platform/words/say';
 import { type DayPlanAnswer, type HandChange, type PlanInput, planInput } from '@/lib/queue/plan-wire';
 import { GuestPicker } from './guest-picker';
@@ -30,6 +30,9 @@ export function PlanChanges({ plan }: { plan: DayPlanAnswer }) {
     );
   };
   const overtaken = !same(seen, plan.input);
+  const { benchPlaces, seconds, ...others } = Object.fromEntries(
+    parsed.success ? [] : problemsIn(parsed.error).map(({ path, message }) => [path, message]),
+  );
   return (
     <>
       <Section
@@ -46,6 +49,7 @@ export function PlanChanges({ plan }: { plan: DayPlanAnswer }) {
             min={1}
             max={200}
             value={draft.benchPlaces}
+            error={benchPlaces}
             onChange={(value) => setDraft({ ...draft, benchPlaces: Number(value) })}
           />
           <CountInput
@@ -53,6 +57,7 @@ export function PlanChanges({ plan }: { plan: DayPlanAnswer }) {
             min={1}
             max={120}
             value={draft.seconds}
+            error={seconds}
             onChange={(value) => setDraft({ ...draft, seconds: Number(value) })}
           />
         </Group>
@@ -65,7 +70,11 @@ export function PlanChanges({ plan }: { plan: DayPlanAnswer }) {
             </Button>
           </p>
         ) : null}
-        {parsed.success ? null : <p role="alert">{parsed.error.issues[0]?.message}</p>}
+        {Object.entries(others).map(([path, message]) => (
+          <p key={path} role="alert">
+            {message}
+          </p>
+        ))}
         {act.error === null ? null : <p role="alert">{problemOf(act.error).title}</p>}
         <Button mt="md" loading={act.isPending} disabled={!parsed.success || overtaken} onClick={planAgain}>
           {same(draft, plan.input) ? say('Plan again') : say('Plan again around these changes')}

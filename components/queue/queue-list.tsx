@@ -19,7 +19,7 @@ import { PriorityBar } from './priority-bar';
 import { queueListOptions } from './queries';
 
 const VIEWS = phrases([
-  { value: 'queued', label: 'Waiting for somebody' },
+  { value: 'queued', label: 'Waiting' },
   { value: 'claimed,thawing,on-the-bench', label: 'Taken' },
   { value: 'in-custody,in-freezer', label: 'Not queued yet' },
 ] as const);
