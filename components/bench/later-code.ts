@@ -17,7 +17,7 @@ export const judging = whenNeeded(async () => (await import('@/lib/bench/judged'
 
 /**
  * The schema of an answer to the bench record: the page begins with the server's own record, and the first answer that
- * must be read comes later. To make the schemas takes a tenth of a second of a small computer.
+ * must be read comes later. To make the schemas keeps the thread that draws the page for some 50 ms.
  */
 export const answerOf =
   <Name extends 'benchRecord' | 'writeAnswer' | 'colleagues' | 'entryHistory'>(name: Name) =>

@@ -65,7 +65,7 @@ export type ListedRecord = Prisma.BenchRecordGetPayload<{ select: typeof listed 
 
 /**
  * One more record than the page holds, the longest waiting first.
- * @param fields whose values the rows are made from: all that stands in fifty records took half of their time
+ * @param fields whose values the rows are made from: all that stands in fifty records took a third of the desk's time
  */
 export async function findInReview(
   collectionId: string,
