@@ -2,6 +2,7 @@ import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query
 import { type BenchListQuery, benchDesk, benchPage } from '@/lib/bench/wire-desk';
 import { callApi, queryString } from '@/lib/platform/api';
 import { benchKeys } from './keys';
+import { answerOf } from './later-code';
 
 export const benchDeskOptions = () =>
   queryOptions({
@@ -24,11 +25,8 @@ export const benchListOptions = (query: Partial<BenchListQuery>) =>
 export function useStartRecord() {
   const queries = useQueryClient();
   return useMutation({
-    mutationFn: async (birdId: string) => {
-      // The shapes of a whole record come when somebody begins one.
-      const { benchRecord } = await import('@/lib/bench/wire');
-      return callApi('/api/bench', { method: 'POST', body: { birdId }, schema: benchRecord });
-    },
+    mutationFn: (birdId: string) =>
+      callApi('/api/bench', { method: 'POST', body: { birdId }, schema: answerOf('benchRecord') }),
     onSuccess: (record) => queries.setQueryData(benchKeys.record(record.id), record),
   });
 }

@@ -16,10 +16,13 @@ export type Grammar = NonNullable<ReturnType<typeof grammar.now>>;
 export const judging = whenNeeded(async () => (await import('@/lib/bench/judged')).judgeRecord);
 
 /**
- * The schema of an answer to the bench record: the page begins with the server's own record, and the first answer that
- * must be read comes later. To make the schemas keeps the thread that draws the page for some 50 ms.
+ * The schemas of answers to the bench record: the page begins with the server's own record, and to make them keeps the
+ * thread that draws it for some 50 ms. They come before the first answer does: a build that was put in place since has
+ * them no more.
  */
+export const answers = whenNeeded(() => import('@/lib/bench/wire'));
+
 export const answerOf =
   <Name extends 'benchRecord' | 'writeAnswer' | 'colleagues' | 'entryHistory'>(name: Name) =>
   async () =>
-    (await import('@/lib/bench/wire'))[name];
+    (await answers.come())[name];

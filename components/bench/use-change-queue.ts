@@ -10,7 +10,7 @@ import { callApi } from '@/lib/platform/api';
 import { say } from '@/lib/platform/words/say';
 import { ChangeQueue, type QueueState } from './change-queue';
 import { benchKeys } from './keys';
-import { answerOf } from './later-code';
+import { answerOf, answers } from './later-code';
 import type { PendingChange, PendingEntry } from './pending';
 
 const NOTHING: QueueState = {
@@ -25,6 +25,7 @@ const NOTHING: QueueState = {
 /** The changes of this person to this record, kept in the browser until the server has them. */
 export function useChangeQueue(recordId: string, personId: string): [ChangeQueue, QueueState] {
   const queries = useQueryClient();
+  answers.useNow();
   const [queue] = useState(
     () =>
       new ChangeQueue({

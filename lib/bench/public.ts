@@ -1,7 +1,14 @@
 export { TISSUE_KINDS, type TissueKind } from '@/lib/bench/catalogue/body';
 export type { CautionId } from '@/lib/bench/caution-titles';
 export { CAUTION_ENDING, CAUTIONS } from '@/lib/bench/cautions';
-export { type BenchValues, FIELDS, type FieldId, type FieldValue, isFieldId } from '@/lib/bench/fields';
+export {
+  type BenchValues,
+  FIELDS,
+  type FieldId,
+  type FieldValue,
+  fieldsOfSection,
+  isFieldId,
+} from '@/lib/bench/fields';
 export { sayFieldValue } from '@/lib/bench/say';
 export {
   BENCH_STATES,

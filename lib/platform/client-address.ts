@@ -11,5 +11,5 @@ export function clientAddress(forwarded: string | null | undefined, proxies = se
     .split(',')
     .map((entry) => entry.trim())
     .filter((entry) => entry !== '');
-  return entries[Math.max(0, entries.length - Math.max(1, proxies))] ?? 'local';
+  return entries[Math.max(0, entries.length - proxies)] ?? 'local';
 }

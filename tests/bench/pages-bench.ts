@@ -18,13 +18,14 @@ import { signInAsDemo } from './sign-in-page';
 
 /**
  * First contentful paint, total blocking time and first-load JavaScript of every page, by the person who works on it,
- * the median of three loads in a window that is open, without anything kept by the browser. Against a running Furcula with demo data, built for
- * production: `FURCULA_URL=http://127.0.0.1:3000 node --import tsx tests/bench/pages-bench.ts [preparator …]`. Writes
+ * the median of three loads in a window that is open, without anything kept by the browser. Against a running Furcula
+ * with demo data, built for production:
+ * `FURCULA_URL=http://127.0.0.1:3000 node --import tsx tests/bench/pages-bench.ts [preparator …]`. Writes
  * tests/output/bench/pages.md.
  */
 const url = process.env.FURCULA_URL ?? 'http://127.0.0.1:3000';
 const LOADS = 3;
-/** A new window loads the browser's own pages, on the same processors: 300 ms of a page's first paint were theirs. */
+/** A new window loads the browser's own pages, on the same processors: 260 ms of a page's first paint were theirs. */
 const WINDOW_MS = 2_000;
 const QUIET_MS = 1_000;
 const LONGEST_MS = 15_000;

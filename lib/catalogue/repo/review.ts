@@ -63,6 +63,9 @@ export type ListedRecord = Prisma.BenchRecordGetPayload<{ select: typeof listed 
   entries: { enteredById: string }[];
 };
 
+/** With whether it was returned before. */
+export type RecordInReview = ListedRecord & { returnedBefore: boolean };
+
 /**
  * One more record than the page holds, the longest waiting first.
  * @param fields whose values the rows are made from: all that stands in fifty records took a third of the desk's time
@@ -71,7 +74,7 @@ export async function findInReview(
   collectionId: string,
   { after, size }: PageQuery,
   fields: readonly string[],
-): Promise<ListedRecord[]> {
+): Promise<RecordInReview[]> {
   const last = after === undefined ? undefined : readCursor(after, z.tuple([cursorInstant, z.uuid()]));
   const later = last?.[0];
   const orderBy: Prisma.BenchRecordOrderByWithRelationInput[] = [{ sentAt: 'asc' }, { id: 'asc' }];
@@ -93,23 +96,30 @@ export async function findInReview(
     db().benchRecord.findMany({ where: { id: { in: ids } }, select: listed, orderBy }),
     findWritten(ids, fields),
   ]);
-  return records.map((record) => ({ ...record, values: {}, entries: [], ...written.get(record.id) }));
+  return records.map((record) => ({
+    ...record,
+    ...(written.get(record.id) ?? { values: {}, entries: [], returnedBefore: false }),
+  }));
 }
 
-/** What was written in these fields of several records, and who wrote anything in them, by record. */
+/** What was written in these fields of several records, who wrote anything in them, and which were returned. */
 async function findWritten(
   ids: readonly string[],
   fields: readonly string[],
-): Promise<Map<string, Pick<ListedRecord, 'values' | 'entries'>>> {
-  const rows = await db().$queryRaw<{ id: string; values: unknown; writers: string[] }[]>`
+): Promise<Map<string, Pick<RecordInReview, 'values' | 'entries' | 'returnedBefore'>>> {
+  const rows = await db().$queryRaw<
+    { id: string; values: unknown; writers: string[]; returnedBefore: boolean }[]
+  >`
     SELECT r.id,
       (SELECT jsonb_object_agg(v.key, v.value) FROM jsonb_each(r.values) v WHERE v.key = ANY(${fields})) AS values,
-      ARRAY(SELECT DISTINCT e."enteredById" FROM "BenchEntry" e WHERE e."recordId" = r.id) AS writers
+      ARRAY(SELECT DISTINCT e."enteredById" FROM "BenchEntry" e WHERE e."recordId" = r.id) AS writers,
+      EXISTS (SELECT FROM "AuditEvent" a WHERE a."subjectType" = 'bench-record' AND a."subjectId" = r.id
+        AND a.kind = 'catalogue.returned' AND a."collectionId" = r."collectionId") AS "returnedBefore"
     FROM "BenchRecord" r WHERE r.id = ANY(${ids}::uuid[])`;
   return new Map(
-    rows.map(({ id, values, writers }) => [
+    rows.map(({ id, values, writers, returnedBefore }) => [
       id,
-      { values: values ?? {}, entries: writers.map((enteredById) => ({ enteredById })) },
+      { values: values ?? {}, entries: writers.map((enteredById) => ({ enteredById })), returnedBefore },
     ]),
   );
 }
@@ -129,20 +139,6 @@ export const findLastReturn = (tx: Tx, collectionId: string, recordId: string): 
     orderBy: { seq: 'desc' },
     select: { at: true, actorName: true, payload: true },
   });
-
-export async function findReturnedIds(collectionId: string, ids: readonly string[]): Promise<Set<string>> {
-  const events = await db().auditEvent.findMany({
-    where: {
-      collectionId,
-      subjectType: 'bench-record',
-      subjectId: { in: [...ids] },
-      kind: 'catalogue.returned',
-    },
-    select: { subjectId: true },
-    distinct: ['subjectId'],
-  });
-  return new Set(events.map(({ subjectId }) => subjectId));
-}
 
 /** Approved birds of the same taxon, those of the same sex first, the newest first. */
 export function findSimilar(

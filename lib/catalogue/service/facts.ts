@@ -1,5 +1,5 @@
 import 'server-only';
-import { deriveSex, FIELDS, type FieldId, type RecordForReview } from '@/lib/bench/public';
+import { deriveSex, fieldsOfSection, type RecordForReview } from '@/lib/bench/public';
 import { dayOf } from '@/lib/platform/clock';
 import type { MaterialKind } from '@/lib/queue/schema';
 import { type BoneEntry, boneEntrySchema } from '@/lib/skeletons/schema';
@@ -20,9 +20,7 @@ export const boneLine = (bone: ReviewedRecord['bird']['bones'][number]): string 
   [bone.element, bone.side, bone.portion, bone.state, bone.place ?? 'undecided'].join('/');
 
 /** Fields of the bench that the sex of a bird is written in or follows from: all that these facts need of its values. */
-export const SEXING_FIELDS = (Object.keys(FIELDS) as FieldId[]).filter(
-  (field) => FIELDS[field].section === 'sexing',
-);
+export const SEXING_FIELDS = fieldsOfSection('sexing');
 const EVIDENCE = new Set<string>(SEXING_FIELDS.filter((field) => field !== 'sex'));
 
 /**

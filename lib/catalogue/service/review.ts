@@ -19,7 +19,6 @@ import {
   findInReview,
   findLastReturn,
   findNames,
-  findReturnedIds,
   findReviewed,
   findSimilar,
   insertEntry,
@@ -52,14 +51,10 @@ export async function listReview(
   const { rows, next } = cutPage(found, query.size, ({ sentAt, id }) =>
     writeCursor([(sentAt ?? new Date(0)).toISOString(), id]),
   );
-  const [names, returned, imbalances] = await Promise.all([
+  const [names, imbalances] = await Promise.all([
     findNames(
       db(),
       rows.map(({ preparatorId }) => preparatorId),
-    ),
-    findReturnedIds(
-      actor.collectionId,
-      rows.map(({ id }) => id),
     ),
     findImbalances(
       db(),
@@ -81,7 +76,7 @@ export async function listReview(
         preparator: names.get(record.preparatorId) ?? LEFT,
         sentAt: record.sentAt?.toISOString() ?? null,
         own: !mayReview(actor, facts.workerIds),
-        returnedBefore: returned.has(record.id),
+        returnedBefore: record.returnedBefore,
         blocks: blocks.length,
         notes: notes.length,
         firstPoint: blocks[0]?.sentence ?? notes[0]?.sentence ?? null,

@@ -5,7 +5,7 @@ const MINUS = '\u2212';
 const MOST_DECIMALS = 6;
 
 /**
- * A finite number as written in a record: fixed decimals where given, else as many as it has up to six; thousands parted, a
+ * A finite number as written in a record: fixed decimals where given, else as many as it has up to six; thousands parted,
  * true minus. Written as Intl.NumberFormat would, without the 30 ms that the first of these takes on a page. Exact for
  * magnitudes up to a thousand million.
  */

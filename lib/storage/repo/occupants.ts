@@ -36,7 +36,7 @@ type Read = Pick<OccupantRow, 'id' | 'birdId' | 'suffix' | 'kind' | 'state' | 'c
   filledById: string | null;
 };
 
-/** Flat rows: what Prisma asks of these relations is nested JSON, made for each row by the database and read again here. */
+/** Flat rows: what Prisma asks of these relations is nested JSON, made by the database and read again here. */
 async function readOccupants(tx: Tx, which: Prisma.Sql): Promise<OccupantRow[]> {
   const rows = await tx.$queryRaw<Read[]>`
     SELECT m.id, m."birdId", m.suffix, m.kind, m.state, m.custody, m.description,

@@ -48,7 +48,7 @@ const aroundOf = (collectionId: string, id: string) => Prisma.sql`around AS (
     SELECT u.id, u."parentId", a.depth + 1 FROM "StorageUnit" u JOIN around a ON u.id = a."parentId"
   )`;
 
-/** One by one by their ids: of a walk up the tree the planner expects so many that it would read every unit there is. */
+/** One by one: of a walk up the tree the planner expects so many that it would read every unit there is. */
 const UNITS_FOUND = Prisma.sql`CROSS JOIN LATERAL (SELECT * FROM "StorageUnit" WHERE id = found.id OFFSET 0) u`;
 
 /** A unit and all around it, outermost first; empty when the collection has no such unit. */

@@ -229,6 +229,10 @@ describe('return with remarks', () => {
       where: { id: record.id },
       data: { state: 'in-review', values: { ...values, wingMm: { ...values.wingMm, value: 131 } } },
     });
+    const fresh = (await makeInReview(db(), preparator)).record;
+    const { rows } = await listReview(curator, { size: 100 });
+    const returnedBefore = (id: string) => rows.find((row) => row.id === id)?.returnedBefore;
+    expect([returnedBefore(record.id), returnedBefore(fresh.id)]).toEqual([true, false]);
     await db().boneEntry.updateMany({
       where: { birdId: record.birdId, element: 'humerus' },
       data: { state: 'broken' },

@@ -17,7 +17,7 @@ const MOST: Record<string, number> = {
   'catalogue sheet': 3,
   'bird with its life': 3,
   'box map': 5,
-  'review desk': 7,
+  'review desk': 6,
   'history of a bird': 1,
   'history of the collection': 1,
   report: 9,
