@@ -4,7 +4,7 @@ import { useQueryClient } from '@tanstack/react-query';
 import { useEffect, useState, useSyncExternalStore } from 'react';
 import { notify } from '@/components/ui/notify';
 import { FIELDS } from '@/lib/bench/fields';
-import type { BenchRecord, WrittenRecord } from '@/lib/bench/wire';
+import type { BenchRecord, WrittenValues } from '@/lib/bench/wire';
 import type { WriteRequest } from '@/lib/bench/wire-acts';
 import { callApi } from '@/lib/platform/api';
 import { say } from '@/lib/platform/words/say';
@@ -40,7 +40,7 @@ export function useChangeQueue(recordId: string, personId: string): [ChangeQueue
           const record = await sendBatch(recordId, batch);
           queries.setQueryData<BenchRecord>(
             benchKeys.record(recordId),
-            (shown) => shown && { ...shown, ...record },
+            (shown) => shown && { ...shown, ...record, earlier: { ...shown.earlier, ...record.earlier } },
           );
         },
       }),
@@ -54,7 +54,10 @@ export function useChangeQueue(recordId: string, personId: string): [ChangeQueue
   return [queue, useSyncExternalStore(queue.subscribe, queue.getState, () => NOTHING)];
 }
 
-async function sendBatch(recordId: string, batch: readonly PendingChange[]): Promise<WrittenRecord> {
+async function sendBatch(
+  recordId: string,
+  batch: readonly PendingChange[],
+): Promise<BenchRecord | WrittenValues> {
   const [first] = batch;
   const post = { method: 'POST' as const, schema: answerOf('benchRecord') };
   if (first?.kind === 'step') {
@@ -83,7 +86,7 @@ async function sendBatch(recordId: string, batch: readonly PendingChange[]): Pro
   return record;
 }
 
-function tellOutranked(record: WrittenRecord, field: PendingEntry['field']): void {
+function tellOutranked(record: WrittenValues, field: PendingEntry['field']): void {
   const holder = record.values[field]?.by.name ?? say('Somebody');
   notify({
     color: 'attention',

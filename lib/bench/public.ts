@@ -21,7 +21,7 @@ export {
   type Sex,
 } from '@/lib/bench/schema';
 export {
-  loadRecordForReview,
+  judgeForReview,
   markApproved,
   markReturned,
   type RecordForReview,

@@ -24,6 +24,8 @@ export const PREPARATION_STYLES = [
 ] as const;
 export const preparationStyleId = z.enum(PREPARATION_STYLES);
 export type PreparationStyleId = z.infer<typeof preparationStyleId>;
+/** The style a record names, as it is stored. */
+export const knownStyleId = preparationStyleId.catch('skin-with-partial-skeleton');
 
 export const MATERIAL_KINDS = [
   'carcass',

@@ -130,11 +130,11 @@ export const benchRecord = z.object({
 export type BenchRecord = z.infer<typeof benchRecord>;
 
 /**
- * A record without what its numbers are held against, which is the largest part of it and is not changed by what is
- * written in the record.
+ * What a delivery of values may have changed of a record; of the earlier entries, those of the fields it names. What
+ * follows from the values is judged where they are shown.
  */
-export const writtenRecord = benchRecord.omit({ comparison: true });
-export type WrittenRecord = z.infer<typeof writtenRecord>;
+const writtenValues = benchRecord.pick({ values: true, earlier: true, lacks: true });
+export type WrittenValues = z.infer<typeof writtenValues>;
 
 export const writeAnswer = z.object({
   outcomes: z.array(
@@ -144,7 +144,7 @@ export const writeAnswer = z.object({
       outcome: z.enum(['written', 'unchanged', 'outranked', 'repeated']),
     }),
   ),
-  record: writtenRecord,
+  record: writtenValues,
 });
 export type WriteAnswer = z.infer<typeof writeAnswer>;
 

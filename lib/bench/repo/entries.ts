@@ -1,19 +1,16 @@
 import 'server-only';
 import type { FieldId } from '@/lib/bench/fields';
 import type { Tx } from '@/lib/platform/db';
-import { Prisma } from '@/lib/platform/generated/prisma/client';
 
-/** Which of these deliveries arrived before. */
-export async function findKnownKeys(tx: Tx, recordId: string, keys: readonly string[]): Promise<Set<string>> {
-  const rows = await tx.benchEntry.findMany({
-    where: { recordId, clientKey: { in: [...keys] } },
-    select: { clientKey: true },
+/** What a delivery has to know: every entry of the fields it names, and those that arrived under one of its keys. */
+export const findTouched = (
+  tx: Tx,
+  recordId: string,
+  { fields, keys }: { fields: readonly FieldId[]; keys: readonly string[] },
+) =>
+  tx.benchEntry.findMany({
+    where: { recordId, OR: [{ field: { in: [...fields] } }, { clientKey: { in: [...keys] } }] },
   });
-  return new Set(rows.flatMap(({ clientKey }) => clientKey ?? []));
-}
-
-export const findCurrentEntries = (tx: Tx, recordId: string, fields: readonly FieldId[]) =>
-  tx.benchEntry.findMany({ where: { recordId, field: { in: [...fields] }, supersededAt: null } });
 
 /** Everything that was ever written, in the order of arrival; of one field when it is named. */
 export const findEntries = (tx: Tx, recordId: string, field?: FieldId) =>
@@ -31,6 +28,7 @@ export async function countEarlier(tx: Tx, recordId: string): Promise<Map<string
 
 export interface EntryRow {
   field: FieldId;
+  /** Null: the value was taken away. */
   value: unknown;
   unit: string | null;
   verbatim: string | null;
@@ -44,7 +42,10 @@ export interface EntryRow {
   undoesId: string | null;
 }
 
-/** Appends entries; where one of them holds now, the entry that held before is marked as superseded. */
+/**
+ * Appends entries, in their order; where one of them holds now, the entry that held before is marked as superseded, and
+ * that first: the new one waits for the count.
+ */
 export async function appendEntries(
   tx: Tx,
   recordId: string,
@@ -52,16 +53,17 @@ export async function appendEntries(
   at: Date,
 ): Promise<void> {
   const superseding = entries.filter(({ current }) => current).map(({ field }) => field);
-  await tx.benchEntry.updateMany({
-    where: { recordId, field: { in: superseding }, supersededAt: null },
-    data: { supersededAt: at },
-  });
-  await tx.benchEntry.createMany({
-    data: entries.map(({ current, value, ...entry }) => ({
-      ...entry,
-      recordId,
-      value: value === null ? Prisma.JsonNull : (value as Prisma.InputJsonValue),
-      supersededAt: current ? null : at,
-    })),
-  });
+  await tx.$executeRaw`
+    WITH superseded AS (
+      UPDATE "BenchEntry" SET "supersededAt" = ${at}::timestamptz
+      WHERE "recordId" = ${recordId}::uuid AND field = ANY(${superseding}) AND "supersededAt" IS NULL RETURNING id
+    ), marked AS (SELECT count(*) FROM superseded)
+    INSERT INTO "BenchEntry" (id, "recordId", field, value, unit, verbatim, method, "enteredAt", "enteredById",
+      "clientKey", "supersededAt", outranked, "undoesId")
+    SELECT uuidv7(), ${recordId}::uuid, e.field, coalesce(e.value, 'null'), e.unit, e.verbatim, e.method, e."enteredAt", e."enteredById",
+      e."clientKey", CASE WHEN NOT e.current THEN ${at}::timestamptz END, e.outranked, e."undoesId"
+    FROM marked, ROWS FROM (jsonb_to_recordset(${JSON.stringify(entries)}::jsonb) AS (field text, value jsonb,
+      unit text, verbatim text, method text, "enteredAt" timestamptz, "enteredById" uuid, "clientKey" text,
+      current boolean, outranked boolean, "undoesId" uuid)) WITH ORDINALITY AS e
+    ORDER BY e.ordinality`;
 }

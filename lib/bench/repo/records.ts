@@ -23,6 +23,12 @@ const withBird = {
 
 export type FoundRecord = Prisma.BenchRecordGetPayload<{ include: typeof withBird }>;
 
+/** One record of the collection, by itself. */
+export const findBareRecord = (tx: Tx, collectionId: string, id: string) =>
+  tx.benchRecord.findFirst({ where: { id, collectionId } });
+
+export type BareRecord = NonNullable<Awaited<ReturnType<typeof findBareRecord>>>;
+
 /** One record of the collection with its bird, taxon, salvage facts and materials. */
 export const findRecord = (tx: Tx, collectionId: string, id: string): Promise<FoundRecord | null> =>
   tx.benchRecord.findFirst({ where: { id, collectionId }, include: withBird });

@@ -2,7 +2,6 @@ import 'server-only';
 import type { Comparison } from '@/lib/bench/comparison';
 import { FIELDS, type FieldId, isFieldId, NUMBER_FIELDS } from '@/lib/bench/fields';
 import { findPeerValues, findReference } from '@/lib/bench/repo/comparison';
-import type { FoundRecord } from '@/lib/bench/repo/records';
 import type { Tx } from '@/lib/platform/db';
 
 const GONADS: readonly FieldId[] = [
@@ -23,13 +22,23 @@ function monthOf(from: Date, to: Date): number | null {
   return same ? from.getUTCMonth() + 1 : null;
 }
 
+/** What has to be known of a record to find what its numbers are held against. */
+export interface ComparedRecord {
+  id: string;
+  collectionId: string;
+  bird: {
+    taxon: { id: string; scientificName: string; orderName: string | null } | null;
+    salvage: { verbatimTaxon: string; foundFrom: Date; foundTo: Date };
+  };
+}
+
 /**
  * What the numbers of this record are held against: the same taxon here, and the loaded reference table.
  * @param fields of which the other birds' values are read; absent: of all that are compared
  */
 export async function loadComparison(
   tx: Tx,
-  found: FoundRecord,
+  found: ComparedRecord,
   fields: readonly FieldId[] = COMPARED_FIELDS,
 ): Promise<Comparison> {
   const { bird } = found;

@@ -3,9 +3,9 @@ import { randomUUID } from 'node:crypto';
 import type { z } from 'zod';
 import { benchEvents } from '@/lib/bench/events';
 import { firstStateOf, productProblems } from '@/lib/bench/products';
-import { type FoundRecord, updateRecord } from '@/lib/bench/repo/records';
+import { type FoundRecord, findRecord, updateRecord } from '@/lib/bench/repo/records';
 import type { MaterialKind } from '@/lib/bench/schema';
-import { loadForWriting, subjectOf } from '@/lib/bench/service/entries';
+import { loadForWriting, subjectOf } from '@/lib/bench/service/open';
 import { loadStyle } from '@/lib/bench/service/styles';
 import { loadView } from '@/lib/bench/service/view';
 import { plainValues, readSnapshot } from '@/lib/bench/snapshot';
@@ -34,7 +34,7 @@ export async function divideCarcass(
   const { actor } = context;
   authorise(actor, 'bench.write');
   return withTx(context, async (work) => {
-    const record = await loadForWriting(work, id);
+    const record = await loadForWriting(work, id, findRecord);
     if (record.bird.state === 'prepared') return addProducts(work, record, products);
     const carcass = record.bird.materials.find(({ kind }) => kind === 'carcass');
     if (carcass === undefined) throw conflict(say('This bird has no carcass to divide.'));

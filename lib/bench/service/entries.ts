@@ -2,29 +2,23 @@ import 'server-only';
 import type { z } from 'zod';
 import { benchEvents } from '@/lib/bench/events';
 import { FIELDS, type FieldId, type FieldValue, isFieldId, parseFieldValue } from '@/lib/bench/fields';
-import { workersOf } from '@/lib/bench/policy';
+import { appendEntries, type EntryRow, findEntries, findTouched } from '@/lib/bench/repo/entries';
 import {
-  appendEntries,
-  type EntryRow,
-  findCurrentEntries,
-  findEntries,
-  findKnownKeys,
-} from '@/lib/bench/repo/entries';
-import {
-  type FoundRecord,
+  type BareRecord,
+  findBareRecord,
   findNames,
   findRecord,
-  queueUp,
   writeBirdSex,
   writeSnapshot,
 } from '@/lib/bench/repo/records';
-import { isOpenForEntries } from '@/lib/bench/rules';
+import { listLacks } from '@/lib/bench/rules';
 import { sayFieldValue } from '@/lib/bench/say';
-import type { BenchState } from '@/lib/bench/schema';
-import { loadView, namer, writtenViewOf } from '@/lib/bench/service/view';
-import { type HeldValue, readSnapshot, type Snapshot } from '@/lib/bench/snapshot';
+import { knownStyleId } from '@/lib/bench/schema';
+import { loadForWriting, subjectOf } from '@/lib/bench/service/open';
+import { loadView, namer, shownValues } from '@/lib/bench/service/view';
+import { type HeldValue, plainValues, readSnapshot, type Snapshot } from '@/lib/bench/snapshot';
 import { findUndo } from '@/lib/bench/undo';
-import type { BenchRecord, EntryHistory, WriteAnswer } from '@/lib/bench/wire';
+import type { BenchRecord, EntryHistory, WriteAnswer, WrittenValues } from '@/lib/bench/wire';
 import type { writeRequest } from '@/lib/bench/wire-acts';
 import { applyWrites, type FieldWrite, type HeldEntry } from '@/lib/bench/writing';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
@@ -32,43 +26,9 @@ import { db } from '@/lib/platform/db';
 import { conflict, type FieldProblem, notFound, notValid } from '@/lib/platform/errors';
 import type { Changes } from '@/lib/platform/events';
 import { type Work, withTx } from '@/lib/platform/tx';
-import { phrases, say } from '@/lib/platform/words/say';
+import { say } from '@/lib/platform/words/say';
 
 type Delivery = z.output<typeof writeRequest>;
-
-const STATE_WORDS: Record<BenchState, string> = phrases({
-  draft: 'a draft',
-  returned: 'returned',
-  'in-review': 'under review: take it back to write in it',
-  approved: 'approved and locked: later changes are amendments, with a reason',
-});
-
-/**
- * The record, locked against other writers of it until the transaction ends.
- * @throws AppError not-found, forbidden, or conflict when nothing may be written in its state
- */
-export async function loadForWriting(work: Work, id: string): Promise<FoundRecord> {
-  await queueUp(work.db, id);
-  const record = await findRecord(work.db, work.actor.collectionId, id);
-  if (record === null) throw notFound(say('This bench record'));
-  authorise(work.actor, 'bench.write', { ownerIds: workersOf(record) });
-  const state = record.state as BenchState;
-  if (!isOpenForEntries(state))
-    throw conflict(
-      say('{prepNumber} is {state_words}.', {
-        prepNumber: record.prepNumber,
-        state_words: STATE_WORDS[state],
-      }),
-    );
-  return record;
-}
-
-export const subjectOf = (record: FoundRecord, reason?: string | null) => ({
-  subjectType: 'bench-record',
-  subjectId: record.id,
-  birdId: record.birdId,
-  reason,
-});
 
 /**
  * Writes what was entered, in its order. Each value is an entry of its own and supersedes the one before; a delivery
@@ -84,17 +44,18 @@ export async function writeEntries(
   authorise(actor, 'bench.write');
   return withTx(context, async (work) => {
     const by = personOf(actor);
-    const record = await loadForWriting(work, id);
+    const record = await loadForWriting(work, id, findBareRecord);
     const writes = readWrites(delivery, work.now.getTime());
-    const known = await findKnownKeys(
-      work.db,
-      id,
-      writes.map(({ clientKey }) => clientKey),
-    );
+    const touched = await findTouched(work.db, id, {
+      fields: [...new Set(writes.map(({ field }) => field))],
+      keys: writes.map(({ clientKey }) => clientKey),
+    });
+    const known = new Set(touched.map(({ clientKey }) => clientKey));
+    const repeated = writes.filter(({ clientKey }) => known.has(clientKey));
     const fresh = writes.filter(({ clientKey }) => !known.has(clientKey));
-    const before = await loadHeld(work, id, [...new Set(fresh.map(({ field }) => field))]);
+    const before = heldOf(touched);
     const result = applyWrites(before, fresh, by);
-    let written = record;
+    let snapshot = readSnapshot(record.values);
     if (result.entries.length > 0) {
       await appendEntries(
         work.db,
@@ -107,18 +68,38 @@ export async function writeEntries(
         })),
         work.now,
       );
-      written = { ...record, values: await keepHeld(work, record, result.held) };
+      snapshot = await keepHeld(work, record, result.held);
     }
     audit(work, record, 'bench.values-written', changesOf(before, result.held));
     audit(work, record, 'bench.values-kept-as-earlier', outrankedOf(before, result.entries));
-    const repeated = writes
-      .filter(({ clientKey }) => known.has(clientKey))
-      .map(({ clientKey, field }) => ({ clientKey, field, outcome: 'repeated' as const }));
     return {
-      outcomes: [...result.outcomes, ...repeated],
-      record: await writtenViewOf(work.db, actor, written),
+      outcomes: [
+        ...result.outcomes,
+        ...repeated.map(({ clientKey, field }) => ({ clientKey, field, outcome: 'repeated' as const })),
+      ],
+      record: {
+        values: await valuesOf(work, snapshot),
+        earlier: countEarlier([...touched, ...result.entries]),
+        lacks: listLacks(plainValues(snapshot), knownStyleId.parse(record.styleId)),
+      },
     };
   });
+}
+
+async function valuesOf(work: Work, snapshot: Snapshot): Promise<WrittenValues['values']> {
+  const writers = Object.values(snapshot).map(({ by }) => by);
+  return shownValues(snapshot, namer(await findNames(work.db, writers)));
+}
+
+/** How many entries of each field stand behind the one that holds now. */
+function countEarlier(entries: readonly { field: string }[]): WrittenValues['earlier'] {
+  const earlier: WrittenValues['earlier'] = {};
+  const met = new Set<string>();
+  for (const { field } of entries) {
+    if (met.has(field) && isFieldId(field)) earlier[field] = (earlier[field] ?? 0) + 1;
+    met.add(field);
+  }
+  return earlier;
 }
 
 /** Checks each entry against its field, and tells when it was made by how long it waited to be sent. */
@@ -140,31 +121,28 @@ function readWrites({ entries, sentAt }: Delivery, nowMs: number): FieldWrite[] 
   return writes;
 }
 
-async function loadHeld(
-  work: Work,
-  recordId: string,
-  fields: readonly FieldId[],
-): Promise<Partial<Record<FieldId, HeldEntry>>> {
-  const current = await findCurrentEntries(work.db, recordId, fields);
-  return Object.fromEntries(
-    current.map((entry) => [
-      entry.field,
-      {
-        value: entry.value as FieldValue | null,
-        unit: entry.unit,
-        method: entry.method,
-        verbatim: entry.verbatim,
-        atMs: entry.enteredAt.getTime(),
-        by: entry.enteredById,
-      },
-    ]),
+/** What each field holds, of its entries. */
+const heldOf = (entries: Awaited<ReturnType<typeof findTouched>>): Partial<Record<FieldId, HeldEntry>> =>
+  Object.fromEntries(
+    entries
+      .filter(({ supersededAt }) => supersededAt === null)
+      .map((entry) => [
+        entry.field,
+        {
+          value: entry.value as FieldValue | null,
+          unit: entry.unit,
+          method: entry.method,
+          verbatim: entry.verbatim,
+          atMs: entry.enteredAt.getTime(),
+          by: entry.enteredById,
+        },
+      ]),
   );
-}
 
 /** Writes the new values into the record's own copy, which is the answer, and the sex to the bird. */
 async function keepHeld(
   work: Work,
-  record: FoundRecord,
+  record: BareRecord,
   held: Readonly<Partial<Record<FieldId, HeldEntry>>>,
 ): Promise<Snapshot> {
   const snapshot: Snapshot = readSnapshot(record.values);
@@ -227,7 +205,7 @@ const said = (field: FieldId, entry: HeldEntry | undefined): string | null =>
 
 function audit(
   work: Work,
-  record: FoundRecord,
+  record: BareRecord,
   kind: 'bench.values-written' | 'bench.values-kept-as-earlier' | 'bench.change-undone',
   changes: Changes,
 ): void {
@@ -244,7 +222,7 @@ export async function undoLast(context: CommandContext, id: string): Promise<Ben
   authorise(actor, 'bench.write');
   return withTx(context, async (work) => {
     const by = personOf(actor);
-    const record = await loadForWriting(work, id);
+    const record = await loadForWriting(work, id, findBareRecord);
     const entries = (await findEntries(work.db, id)).filter((entry) => isFieldId(entry.field));
     const found = findUndo(
       entries.map((entry) => ({

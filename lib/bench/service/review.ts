@@ -5,25 +5,25 @@ import { type ReviewRemarks, reviewRemarks } from '@/lib/bench/documents';
 import { benchEvents } from '@/lib/bench/events';
 import { abilitiesOf, workersOf } from '@/lib/bench/policy';
 import {
-  type FoundRecord,
+  type BareRecord,
+  findBareRecord,
   findRecord,
-  queueUp,
   updateRecord,
-  writeBirdSex,
   writeDocument,
 } from '@/lib/bench/repo/records';
-import { type BenchAct, isOpenForEntries, listLacks, nextState } from '@/lib/bench/rules';
-import type { BenchState } from '@/lib/bench/schema';
-import { subjectOf } from '@/lib/bench/service/entries';
+import { type BenchAct, isOpenForEntries, type Lack, listLacks, nextState } from '@/lib/bench/rules';
+import { type BenchState, knownStyleId } from '@/lib/bench/schema';
+import { COMPARED_FIELDS, type ComparedRecord, loadComparison } from '@/lib/bench/service/comparison';
+import { loadQueued, subjectOf } from '@/lib/bench/service/open';
 import { loadStyle } from '@/lib/bench/service/styles';
-import { loadView, writtenViewOf } from '@/lib/bench/service/view';
+import { judgedOf, loadView } from '@/lib/bench/service/view';
 import { plainValues, readSnapshot } from '@/lib/bench/snapshot';
-import type { BenchRecord, WrittenRecord } from '@/lib/bench/wire';
+import type { BenchRecord } from '@/lib/bench/wire';
 import type { sendRequest, takeBackRequest } from '@/lib/bench/wire-acts';
 import { announce } from '@/lib/notices/public';
-import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
+import { authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import type { Tx } from '@/lib/platform/db';
-import { conflict, notFound, notValid, staleVersion } from '@/lib/platform/errors';
+import { conflict, notValid, staleVersion } from '@/lib/platform/errors';
 import { type Work, withTx } from '@/lib/platform/tx';
 import { phrases, say } from '@/lib/platform/words/say';
 
@@ -37,7 +37,7 @@ const ACT_WORDS: Record<BenchAct, string> = phrases({
 /** Moves the record by its one table. @throws AppError conflict or stale-version */
 async function moveRecord(
   work: Work,
-  record: FoundRecord,
+  record: BareRecord,
   act: BenchAct,
   {
     version,
@@ -63,13 +63,6 @@ async function moveRecord(
   if (changed === 0) throw staleVersion(say('This record'), { version: record.version, state: record.state });
 }
 
-async function loadQueued(work: Work, id: string): Promise<FoundRecord> {
-  await queueUp(work.db, id);
-  const record = await findRecord(work.db, work.actor.collectionId, id);
-  if (record === null) throw notFound(say('This bench record'));
-  return record;
-}
-
 /**
  * Sends the record to review. What a label and a catalogue entry usually hold must be there, or be explained.
  * @throws AppError not-valid naming what is missing; conflict while the carcass is undivided
@@ -82,7 +75,7 @@ export async function sendToReview(
   const { actor } = context;
   authorise(actor, 'bench.send');
   return withTx(context, async (work) => {
-    const record = await loadQueued(work, id);
+    const record = await loadQueued(work, id, findRecord);
     authorise(actor, 'bench.send', { ownerIds: workersOf(record) });
     const style = await loadStyle(work.db, actor.collectionId, record.styleId, record.styleVersion);
     const values = plainValues(readSnapshot(record.values));
@@ -129,7 +122,7 @@ export async function takeBack(
   const { actor } = context;
   authorise(actor, 'bench.send');
   return withTx(context, async (work) => {
-    const record = await loadQueued(work, id);
+    const record = await loadQueued(work, id, findBareRecord);
     authorise(actor, 'bench.send', { ownerIds: workersOf(record) });
     await moveRecord(work, record, 'take-back', { version });
     work.audit(
@@ -139,22 +132,24 @@ export async function takeBack(
   });
 }
 
-/** What the catalogue decides upon: the record as the bench wrote it, and who worked on it. */
+/** What the bench says of a record that the catalogue decides upon. */
 export interface RecordForReview {
-  record: WrittenRecord;
-  /** Everybody who worked at the bench: none of them may approve it. */
-  workerIds: string[];
-  boneExplanation: string | null;
+  warnings: BenchRecord['warnings'];
+  lacks: Lack[];
+  remarks: ReviewRemarks;
 }
 
-/** The whole record for the review desk. @throws AppError not-found outside the actor's collection */
-export async function loadRecordForReview(tx: Tx, actor: Actor, id: string): Promise<RecordForReview> {
-  const found = await findRecord(tx, actor.collectionId, id);
-  if (found === null) throw notFound(say('This bench record'));
+/** Judges a record for the review desk, which has read it. */
+export async function judgeForReview(
+  tx: Tx,
+  record: ComparedRecord & Pick<BareRecord, 'values' | 'overrides' | 'reviewRemarks' | 'styleId'>,
+): Promise<RecordForReview> {
+  const snapshot = readSnapshot(record.values);
+  const measured = COMPARED_FIELDS.filter((field) => snapshot[field] !== undefined);
   return {
-    record: await writtenViewOf(tx, actor, found),
-    workerIds: workersOf(found).filter((worker) => worker !== null),
-    boneExplanation: found.boneExplanation,
+    warnings: judgedOf(record, await loadComparison(tx, record, measured)).warnings,
+    lacks: listLacks(plainValues(snapshot), knownStyleId.parse(record.styleId)),
+    remarks: reviewRemarks.parse(record.reviewRemarks),
   };
 }
 
@@ -171,7 +166,7 @@ export async function markReturned(
     remarks: readonly { field: string; remark: string }[];
   },
 ): Promise<void> {
-  const record = await loadQueued(work, input.recordId);
+  const record = await loadQueued(work, input.recordId, findRecord);
   await moveRecord(work, record, 'return-with-remarks', { version: input.version });
   const stamp = { at: work.now.toISOString(), by: personOf(work.actor) };
   const remarks: ReviewRemarks = [
@@ -209,9 +204,8 @@ export async function markApproved(
   work: Work,
   input: { recordId: string; version?: number },
 ): Promise<{ birdId: string; prepNumber: string }> {
-  const record = await loadQueued(work, input.recordId);
+  const record = await loadQueued(work, input.recordId, findBareRecord);
   await moveRecord(work, record, 'approve', { version: input.version });
-  await writeBirdSex(work.db, record.birdId, plainValues(readSnapshot(record.values)).sex ?? 'undetermined');
   work.audit(benchEvents.make('bench.approved', subjectOf(record), { prepNumber: record.prepNumber }));
   return { birdId: record.birdId, prepNumber: record.prepNumber };
 }

@@ -1,6 +1,6 @@
 import 'server-only';
 import { findSavedStyle } from '@/lib/bench/repo/styles';
-import { type PreparationStyleId, preparationStyleId } from '@/lib/bench/schema';
+import { knownStyleId } from '@/lib/bench/schema';
 import { PREPARATION_STYLE_DATA } from '@/lib/bench/style-data';
 import { type PreparationStyle, preparationStyle } from '@/lib/bench/styles';
 import type { Tx } from '@/lib/platform/db';
@@ -12,7 +12,7 @@ export async function loadStyle(
   styleId: string,
   version?: number,
 ): Promise<PreparationStyle> {
-  const id: PreparationStyleId = preparationStyleId.catch('skin-with-partial-skeleton').parse(styleId);
+  const id = knownStyleId.parse(styleId);
   const saved = version === 1 ? null : await findSavedStyle(tx, collectionId, id, version);
   const parsed = saved === null ? null : preparationStyle.safeParse(saved.data);
   return parsed?.success ? parsed.data : PREPARATION_STYLE_DATA[id];

@@ -8,12 +8,12 @@ import { countEarlier } from '@/lib/bench/repo/entries';
 import { type FoundRecord, findCollection, findNames, findRecord } from '@/lib/bench/repo/records';
 import { listLacks } from '@/lib/bench/rules';
 import type { BenchState, MaterialKind } from '@/lib/bench/schema';
-import { COMPARED_FIELDS, loadComparison } from '@/lib/bench/service/comparison';
+import { loadComparison } from '@/lib/bench/service/comparison';
 import { loadStyle } from '@/lib/bench/service/styles';
 import { readBenchSettings } from '@/lib/bench/settings';
 import { plainValues, readSnapshot, type Snapshot } from '@/lib/bench/snapshot';
 import type { PreparationStyle } from '@/lib/bench/styles';
-import type { BenchRecord, WrittenRecord } from '@/lib/bench/wire';
+import type { BenchRecord } from '@/lib/bench/wire';
 import type { Actor } from '@/lib/platform/actor';
 import { dayOf } from '@/lib/platform/clock';
 import type { Tx } from '@/lib/platform/db';
@@ -34,17 +34,6 @@ export async function loadView(tx: Tx, actor: Actor, id: string): Promise<BenchR
 
 async function viewOf(tx: Tx, actor: Actor, found: FoundRecord): Promise<BenchRecord> {
   const against = await loadComparison(tx, found);
-  return { ...(await judge(tx, actor, found, against)), comparison: against };
-}
-
-/** A record that was read just now, judged by other birds' values of what is measured in it; these are not in the answer. */
-export async function writtenViewOf(tx: Tx, actor: Actor, found: FoundRecord): Promise<WrittenRecord> {
-  const snapshot = readSnapshot(found.values);
-  const held = COMPARED_FIELDS.filter((field) => snapshot[field] !== undefined);
-  return judge(tx, actor, found, await loadComparison(tx, found, held));
-}
-
-async function judge(tx: Tx, actor: Actor, found: FoundRecord, against: Comparison): Promise<WrittenRecord> {
   const snapshot = readSnapshot(found.values);
   const named = namer(await findNames(tx, peopleIn(found, snapshot)));
   const { settings } = await findCollection(tx, actor.collectionId);
@@ -53,16 +42,16 @@ async function judge(tx: Tx, actor: Actor, found: FoundRecord, against: Comparis
   const own = readBenchSettings(settings);
   return {
     ...headOf(found, style, named),
-    values: Object.fromEntries(
-      Object.entries(snapshot).map(([field, held]) => [field, { ...held, by: named(held.by) }]),
-    ),
+    values: shownValues(snapshot, named),
     earlier: Object.fromEntries(earlier),
     ...notesOf(found, named),
     products: productsOf(found),
     times: timesOf(found.bird, found, settings),
     clockSettings: own.clocks,
     scales: own.scales,
-    ...judgedOf(found, snapshot, against, style),
+    comparison: against,
+    ...judgedOf(found, against),
+    lacks: listLacks(plainValues(snapshot), style.id),
     abilities: abilitiesOf(actor, {
       state: found.state as BenchState,
       carcassState: found.bird.state,
@@ -71,6 +60,12 @@ async function judge(tx: Tx, actor: Actor, found: FoundRecord, against: Comparis
     }),
   };
 }
+
+/** Each value with the name of who wrote it. */
+export const shownValues = (snapshot: Snapshot, named: Named): BenchRecord['values'] =>
+  Object.fromEntries(
+    Object.entries(snapshot).map(([field, held]) => [field, { ...held, by: named(held.by) }]),
+  );
 
 export const namer =
   (names: Map<string, string>): Named =>
@@ -164,13 +159,15 @@ export function timesOf(
   };
 }
 
-function judgedOf(found: FoundRecord, snapshot: Snapshot, against: Comparison, style: PreparationStyle) {
-  const values = plainValues(snapshot);
-  const explained = overrides.parse(found.overrides);
-  const { warnings, derived } = judgeRecord(values, against);
+/** What follows from the record's values: the warnings with why their figures stand, and what the evidence says. */
+export function judgedOf(
+  { values, overrides: kept }: { values: unknown; overrides: unknown },
+  against: Comparison,
+): Pick<BenchRecord, 'warnings' | 'derived'> {
+  const explained = overrides.parse(kept);
+  const { warnings, derived } = judgeRecord(plainValues(readSnapshot(values)), against);
   return {
     warnings: warnings.map((warning) => ({ ...warning, explained: explained[warning.key]?.reason ?? null })),
     derived,
-    lacks: listLacks(values, style.id),
   };
 }

@@ -5,9 +5,16 @@ import { overrides, reviewRemarks, stepsDone } from '@/lib/bench/documents';
 import { benchEvents } from '@/lib/bench/events';
 import { FIELDS, isFieldId } from '@/lib/bench/fields';
 import { checkContextOf } from '@/lib/bench/peers';
-import { findColleagues, findNames, updateRecord, writeDocument } from '@/lib/bench/repo/records';
+import {
+  findBareRecord,
+  findColleagues,
+  findNames,
+  findRecord,
+  updateRecord,
+  writeDocument,
+} from '@/lib/bench/repo/records';
 import { loadComparison } from '@/lib/bench/service/comparison';
-import { loadForWriting, subjectOf } from '@/lib/bench/service/entries';
+import { loadForWriting, subjectOf } from '@/lib/bench/service/open';
 import { loadStyle } from '@/lib/bench/service/styles';
 import { loadView } from '@/lib/bench/service/view';
 import { plainValues, readSnapshot } from '@/lib/bench/snapshot';
@@ -37,7 +44,7 @@ export async function markStep(
   const { actor } = context;
   authorise(actor, 'bench.write');
   return withTx(context, async (work) => {
-    const record = await loadForWriting(work, id);
+    const record = await loadForWriting(work, id, findBareRecord);
     const style = await loadStyle(work.db, actor.collectionId, record.styleId, record.styleVersion);
     const known = style.steps.find((one) => one.id === step);
     if (known === undefined) {
@@ -75,7 +82,7 @@ export async function explainWarning(
   const { actor } = context;
   authorise(actor, 'bench.write');
   return withTx(context, async (work) => {
-    const record = await loadForWriting(work, id);
+    const record = await loadForWriting(work, id, findRecord);
     const explained = overrides.parse(record.overrides);
     if ((explained[key]?.reason ?? null) === reason) return loadView(work.db, actor, id);
     const values = plainValues(readSnapshot(record.values));
@@ -117,7 +124,7 @@ export async function changeStyle(
   const { actor } = context;
   authorise(actor, 'bench.write');
   return withTx(context, async (work) => {
-    const record = await loadForWriting(work, id);
+    const record = await loadForWriting(work, id, findRecord);
     if (record.bird.state !== 'on-the-bench') {
       throw conflict(say('The carcass has been divided already; its style cannot change any more.'));
     }
@@ -150,7 +157,7 @@ export async function changeScribe(
   const { actor } = context;
   authorise(actor, 'bench.write');
   return withTx(context, async (work) => {
-    const record = await loadForWriting(work, id);
+    const record = await loadForWriting(work, id, findBareRecord);
     if (record.scribeId === personId) return loadView(work.db, actor, id);
     const people = await findColleagues(work.db, actor.collectionId);
     const scribe = people.find((one) => one.id === personId) ?? null;
@@ -184,7 +191,7 @@ export async function answerRemark(
   const { actor } = context;
   authorise(actor, 'bench.write');
   return withTx(context, async (work) => {
-    const record = await loadForWriting(work, id);
+    const record = await loadForWriting(work, id, findBareRecord);
     const remarks = reviewRemarks.parse(record.reviewRemarks);
     const remark = remarks.find((one) => one.id === remarkId);
     if (remark === undefined) throw notFound(say('This remark'));

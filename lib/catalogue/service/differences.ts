@@ -13,7 +13,7 @@ const returnPayload = z.object({ bones: z.array(z.string()) });
 export function differencesSince(
   record: ReviewedRecord,
   last: ReturnEvent,
-  remarks: RecordForReview['record']['remarks'],
+  remarks: RecordForReview['remarks'],
 ): ReviewRecord['lastReturn'] {
   const { bones } = returnPayload.parse(last.payload);
   const at = last.at.toISOString();

@@ -9,7 +9,7 @@ import type { ReviewFacts } from '../rules';
 import { reviewStateSchema, sexSchema } from '../schema';
 import { readHeld } from '../shapes';
 
-export type RecordWarning = RecordForReview['record']['warnings'][number];
+export type RecordWarning = RecordForReview['warnings'][number];
 
 /** The bone book of a loaded record. */
 export const bonesOf = ({ bird }: ReviewedRecord): BoneEntry[] =>

@@ -1,5 +1,5 @@
 import 'server-only';
-import { loadRecordForReview, markApproved, markReturned } from '@/lib/bench/public';
+import { judgeForReview, markApproved, markReturned } from '@/lib/bench/public';
 import { announce } from '@/lib/notices/public';
 import { type Actor, authorise, type CommandContext, personOf } from '@/lib/platform/actor';
 import { dateColumn, dayOf } from '@/lib/platform/clock';
@@ -130,7 +130,7 @@ export async function approveRecord(
   const { actor } = context;
   return withTx(context, async (work) => {
     const record = await requireRecord(work.db, actor, id);
-    const { warnings } = (await loadRecordForReview(work.db, actor, id)).record;
+    const { warnings } = await judgeForReview(work.db, record);
     const facts = reviewFactsOf(record, imbalancesOf(record), warnings);
     if (!mayReview(actor, facts.workerIds))
       throw forbidden(say('Nobody approves their own work: another curator must.'));
@@ -237,7 +237,7 @@ async function reviewOf(tx: Tx, actor: Actor, record: ReviewedRecord): Promise<R
   ]);
   const last = await findLastReturn(tx, actor.collectionId, id);
   const similar = await findSimilar(tx, bird);
-  const { record: bench } = await loadRecordForReview(tx, actor, id);
+  const bench = await judgeForReview(tx, record);
   const imbalances = imbalancesOf(record);
   const facts = reviewFactsOf(record, imbalances, bench.warnings);
   const { blocks, notes } = reviewPoints(facts, personOf(actor));
@@ -264,7 +264,7 @@ async function reviewOf(tx: Tx, actor: Actor, record: ReviewedRecord): Promise<R
     fields: benchFields(record.values, record.entries, names),
     warnings: bench.warnings,
     lacks: bench.lacks.map(({ sentence }) => sentence),
-    lackExplanation: bench.lackExplanation,
+    lackExplanation: record.lackExplanation,
     bones: {
       rows: bird.bones.map(({ element, side, portion, state, place }) => ({
         element,

@@ -49,12 +49,20 @@ describe('writing in a bench record', () => {
     expect(second?.birdId).toBe(record.birdId);
   });
 
-  it('answers with the record as its page shows it, but for what its numbers are held against', async () => {
+  it('answers with what the delivery may have changed of the record, as its page shows it', async () => {
     const record = await makeRecord(volunteer);
-    const { record: after } = await write(volunteer, record.id, entry('sex', 'female'), entry('massG', 61.2));
-    const { comparison, ...shown } = await showRecord(volunteer, record.id);
-    expect(after).toEqual(shown);
-    expect(comparison.scientificName).toBe(shown.scientificName);
+    await write(preparator, record.id, entry('wingMm', 93), entry('tailMm', 71), entry('fat', null));
+    await write(preparator, record.id, entry('tailMm', 72));
+    const again = entry('massG', 61.2);
+    for (const entries of [
+      [entry('sex', 'female'), again],
+      [again, entry('wingMm', 94), entry('wingMm', 95), entry('fat', null), entry('massG', null)],
+    ]) {
+      const { record: after } = await write(volunteer, record.id, ...entries);
+      const { values, earlier, lacks } = await showRecord(volunteer, record.id);
+      expect({ ...after, earlier: { tailMm: 1, ...after.earlier } }).toEqual({ values, earlier, lacks });
+    }
+    expect((await showRecord(volunteer, record.id)).earlier).toEqual({ tailMm: 1, wingMm: 2, massG: 1 });
   });
 
   it('carries a repeated delivery out once', async () => {

@@ -26,8 +26,8 @@ const MOST: Record<string, number> = {
   'counts of what waits': 2,
   salvage: 29,
   claim: 6,
-  'bench autosave': 13,
-  approve: 20,
+  'bench autosave': 7,
+  approve: 15,
   move: 10,
   'loan return': 21,
 };

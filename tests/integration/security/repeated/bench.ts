@@ -3,7 +3,7 @@ import { writeEntries } from '@/lib/bench/service/entries';
 import { loadReferenceTable } from '@/lib/bench/service/lab';
 import { showRecord } from '@/lib/bench/service/records';
 import { PREPARATION_STYLE_DATA } from '@/lib/bench/style-data';
-import type { WrittenRecord } from '@/lib/bench/wire';
+import type { BenchRecord } from '@/lib/bench/wire';
 import { divideRequest } from '@/lib/bench/wire-acts';
 import { returnRecord } from '@/lib/catalogue/service/review';
 import { keepView, listViews } from '@/lib/catalogue/service/views';
@@ -22,9 +22,10 @@ const REFERENCES = {
   csv: 'scientificName,massG,wingMm\nTurdus migratorius,77,128\n',
 };
 
-async function written(lab: Lab): Promise<WrittenRecord> {
+async function written(lab: Lab): Promise<BenchRecord> {
   const { id } = await makeRecord(lab.as.preparator);
-  return (await writeEntries(preparator(lab), id, delivery(...wholeRecord()))).record;
+  await writeEntries(preparator(lab), id, delivery(...wholeRecord()));
+  return showRecord(lab.as.preparator, id);
 }
 
 /** A record with a wing that does not fit to the rest of the bird. */
@@ -39,8 +40,9 @@ async function warned(lab: Lab) {
     entry('tailMm', 66),
     entry('tarsusMm', 20),
   );
-  const { record } = await writeEntries(preparator(lab), id, entries);
-  return { id, key: need(record.warnings[0], 'warning').key };
+  await writeEntries(preparator(lab), id, entries);
+  const { warnings } = await showRecord(lab.as.preparator, id);
+  return { id, key: need(warnings[0], 'warning').key };
 }
 
 async function catalogued(lab: Lab) {
