@@ -8,6 +8,10 @@ const settingsSchema = z
     HOST: z.string().min(1).default('127.0.0.1'),
     DATABASE_URL: z.string().startsWith('postgres').optional(),
     DATABASE_POOL: z.coerce.number().int().min(1).max(200).default(20),
+    DATABASE_PREPARED: z
+      .enum(['0', '1'])
+      .default('1')
+      .transform((value) => value === '1'),
     FURCULA_DEMO: z
       .enum(['0', '1'])
       .default('1')

@@ -92,18 +92,24 @@ export function shareActs(
 const PATIENCE = 3;
 
 /**
+ * So long an act is done before it is measured for the first time: a program that has not yet met its code runs it two
+ * or three times as slowly as one that serves.
+ */
+export const FIRST_WARM_UP_S = 2;
+
+/**
  * Several rounds after one that warms up and does not count; fewer, but one, where the first ones take long. `times` is
  * for all together; null when that is too few.
  */
 export async function measure(
   users: number,
-  { rounds, ...limit }: Limit & { rounds: number },
+  { rounds, warmUpS, ...limit }: Limit & { rounds: number; warmUpS: number },
   once: () => Promise<boolean>,
 ): Promise<Measured | null> {
   const share = shareActs(limit.times, users, rounds);
   if (share === null) return null;
   const last = performance.now() + PATIENCE * rounds * limit.seconds * 1000;
-  await runRound(users, { ...limit, times: share.warmUp, seconds: limit.seconds / 3 }, once);
+  await runRound(users, { ...limit, times: share.warmUp, seconds: warmUpS }, once);
   const all: Round[] = [];
   while (all.length === 0 || (all.length < share.rounds && performance.now() < last))
     all.push(await runRound(users, { ...limit, times: share.perRound }, once));

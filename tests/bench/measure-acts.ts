@@ -1,6 +1,6 @@
 import { type Act, listActs } from './acts';
 import { type Bare, bareRead, bareWrite } from './bare';
-import { measure } from './load';
+import { FIRST_WARM_UP_S, measure } from './load';
 import type { BenchPerson } from './person';
 import type { MemoryWatch } from './server';
 import type { Base, Line } from './table';
@@ -16,6 +16,8 @@ const EMPTY = { method: 'POST' as const, path: '/api/places/read', body: { coord
 
 export type ActOptions = { rounds: number; seconds: number; only: readonly string[] | null };
 
+const warmUpOf = (level: number, seconds: number): number => (level === 0 ? FIRST_WARM_UP_S : seconds / 3);
+
 /** A route that only finds out who asks, at each number of users. */
 export async function measureEmpty(
   person: BenchPerson,
@@ -23,9 +25,10 @@ export async function measureEmpty(
   memory: MemoryWatch,
 ): Promise<Base[]> {
   const empty: Base[] = [];
-  for (const users of USERS) {
+  for (const [level, users] of USERS.entries()) {
     memory.users = users;
-    const limit = { rounds, seconds, times: Number.POSITIVE_INFINITY, pauseMs: 0 };
+    const warmUpS = warmUpOf(level, seconds);
+    const limit = { rounds, seconds, warmUpS, times: Number.POSITIVE_INFINITY, pauseMs: 0 };
     const http = await measure(users, limit, () => person.send(EMPTY));
     if (http !== null) empty.push({ users, http });
   }
@@ -65,20 +68,21 @@ async function measureAct(
   for (const [level, users] of USERS.entries()) {
     memory.users = users;
     const times = Math.floor(forHttp * (SHARES[level] ?? 0));
-    const http = await measure(users, { rounds, seconds, times, pauseMs: 0 }, once);
+    const shared = { rounds, seconds, warmUpS: warmUpOf(level, seconds), pauseMs: 0 };
+    const http = await measure(users, { ...shared, times }, once);
     if (http === null) continue;
     memory.users = 0;
     // Recorded anew for a write: numbers and versions have moved on.
     const send: Bare =
       samples ?? (await bareWrite(act, person.actor, person.pool, firstBare(act, at, forHttp)));
-    const limit = { rounds, seconds, times: Number.POSITIVE_INFINITY, pauseMs: 0 };
+    const limit = { ...shared, times: Number.POSITIVE_INFINITY };
     const bare = await measure(users, limit, send);
     lines.push({ act: actName, kind, isKeyed, users, pauseMs: 0, http, bare });
     console.log(`${actName}, ${users} users: ${http.p50.toFixed(1)} ms, ${http.failed} failed`);
   }
   if (kind === 'read') {
     const { users, pauseMs, seconds: long } = THINKING;
-    const limit = { rounds: 1, seconds: long, times: Number.POSITIVE_INFINITY, pauseMs };
+    const limit = { rounds: 1, seconds: long, warmUpS: long / 3, times: Number.POSITIVE_INFINITY, pauseMs };
     const http = await measure(users, limit, once);
     if (http !== null) lines.push({ act: actName, kind, isKeyed, users, pauseMs, http, bare: null });
   }

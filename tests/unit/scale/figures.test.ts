@@ -41,7 +41,7 @@ describe('the figures of the bench', () => {
       done += 1;
       return true;
     };
-    const limit = { seconds: 60, times: 12, pauseMs: 0, rounds: 3 };
+    const limit = { seconds: 60, times: 12, pauseMs: 0, rounds: 3, warmUpS: 60 };
     expect(await measure(2, limit, once)).toMatchObject({ count: 9, failed: 0 });
     expect(done).toBe(12);
     expect(await measure(2, { ...limit, times: 1 }, once)).toBeNull();
@@ -49,7 +49,7 @@ describe('the figures of the bench', () => {
 
   it('where a round takes longer than all should last there is one', async () => {
     const once = () => setTimeout(100, true);
-    const limit = { seconds: 0.01, times: Number.POSITIVE_INFINITY, pauseMs: 0, rounds: 3 };
+    const limit = { seconds: 0.01, times: Number.POSITIVE_INFINITY, pauseMs: 0, rounds: 3, warmUpS: 0.01 };
     expect(await measure(1, limit, once)).toMatchObject({ count: 1 });
   });
 
