@@ -75,6 +75,8 @@ const LONGEST_MS = 3_600_000;
 export const atOneInstant = <T>(read: (tx: Tx) => Promise<T>): Promise<T> =>
   db().$transaction(read, { isolationLevel: 'RepeatableRead', timeout: LONGEST_MS, maxWait: 15_000 });
 
+const keyed = z.object({ key: z.string() });
+
 /** What the events of a kind hold under "key", by subject: reminders that were sent already. */
 export async function findEventKeys(
   tx: Tx,
@@ -87,7 +89,7 @@ export async function findEventKeys(
   });
   const keys = new Map<string, string[]>();
   for (const { subjectId, payload } of events) {
-    const { key } = z.object({ key: z.string() }).parse(payload);
+    const { key } = keyed.parse(payload);
     keys.set(subjectId, [...(keys.get(subjectId) ?? []), key]);
   }
   return keys;

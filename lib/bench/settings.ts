@@ -23,8 +23,10 @@ export const benchSettings = z.object({
 });
 export type BenchSettings = z.infer<typeof benchSettings>;
 
+const whole = z.object({ bench: z.unknown() }).partial();
+
 /** @param settings the collection's whole settings document */
 export function readBenchSettings(settings: unknown): BenchSettings {
-  const own = z.object({ bench: z.unknown() }).partial().safeParse(settings);
+  const own = whole.safeParse(settings);
   return benchSettings.parse(own.data?.bench ?? {});
 }

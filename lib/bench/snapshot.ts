@@ -15,10 +15,12 @@ export const heldValue = z.object({
 export type HeldValue = z.infer<typeof heldValue>;
 export type Snapshot = Partial<Record<FieldId, HeldValue>>;
 
+const storedByField = z.record(z.string(), z.unknown()).catch({});
+
 /** The current values as a record keeps them; what is no value of a field any more is left out. */
 export function readSnapshot(stored: unknown): Snapshot {
   const snapshot: Snapshot = {};
-  for (const [field, held] of Object.entries(z.record(z.string(), z.unknown()).catch({}).parse(stored))) {
+  for (const [field, held] of Object.entries(storedByField.parse(stored))) {
     const parsed = heldValue.safeParse(held);
     if (isFieldId(field) && parsed.success) snapshot[field] = parsed.data;
   }

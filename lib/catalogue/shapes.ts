@@ -16,10 +16,11 @@ const held = z.object({
   by: z.string().nullish(),
 });
 type Held = z.infer<typeof held>;
+const heldByField = z.record(z.string(), held);
 
 /** The current values that a bench record keeps, by field; what is no field of the bench is left out. */
 export function readHeld(stored: unknown): Map<string, Held> {
-  const parsed = z.record(z.string(), held).safeParse(stored);
+  const parsed = heldByField.safeParse(stored);
   return new Map(Object.entries(parsed.data ?? {}).filter(([field]) => isFieldId(field)));
 }
 

@@ -28,6 +28,8 @@ import {
 import { readQueueSettings } from './settings';
 import { priorityPart, type QueueRow } from './wire';
 
+const priorityParts = priorityPart.array();
+
 export type Rows = { rows: QueueRow[]; next: string | null };
 
 export const toSkill = (row: { styleId: string; sizeClass: string; level: string }): Skill => ({
@@ -103,7 +105,7 @@ export async function rowMaker(
       condition: bird.salvage.condition,
       cause: bird.salvage.cause,
       priority: bird.priority,
-      parts: priorityPart.array().safeParse(bird.priorityDetail).data ?? [],
+      parts: priorityParts.safeParse(bird.priorityDetail).data ?? [],
       holds: bird.salvage.holds.map(({ kind, reason }) => ({
         kind,
         reason,

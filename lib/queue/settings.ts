@@ -21,8 +21,10 @@ export const queueSettingsSchema = z.object({
 });
 export type QueueSettings = z.infer<typeof queueSettingsSchema>;
 
+const whole = z.object({ queue: z.unknown() }).partial();
+
 /** @param settings the collection's whole settings document */
 export function readQueueSettings(settings: unknown): QueueSettings {
-  const own = z.object({ queue: z.unknown() }).partial().safeParse(settings);
+  const own = whole.safeParse(settings);
   return queueSettingsSchema.parse(own.data?.queue ?? {});
 }

@@ -9,8 +9,10 @@ export const skeletonSettingsSchema = z.object({
 });
 export type SkeletonSettings = z.infer<typeof skeletonSettingsSchema>;
 
+const whole = z.object({ skeletons: z.unknown() }).partial();
+
 /** @param settings the collection's whole settings document */
 export function readSkeletonSettings(settings: unknown): SkeletonSettings {
-  const own = z.object({ skeletons: z.unknown() }).partial().safeParse(settings);
+  const own = whole.safeParse(settings);
   return skeletonSettingsSchema.parse(own.data?.skeletons ?? {});
 }

@@ -1,3 +1,4 @@
+import { Agent, request } from 'node:http';
 import pg from 'pg';
 import type { Actor } from '@/lib/platform/actor';
 import { db } from '@/lib/platform/db';
@@ -10,6 +11,8 @@ import { CONNECTIONS } from './bare';
 const PASSWORD = 'a password for the bench only';
 /** Before a session's token would take its turn, which costs a request more than others. */
 const COOKIE_MS = 10 * 60_000;
+/** Before the server hangs up on a connection that nobody uses. */
+const IDLE_MS = 4_000;
 
 export type Sent = ReturnType<Act['request']>;
 
@@ -17,6 +20,7 @@ export type Sent = ReturnType<Act['request']>;
 export class BenchPerson {
   private cookie = '';
   private signedInAt = 0;
+  private readonly agent = new Agent({ keepAlive: true, timeout: IDLE_MS });
 
   private constructor(
     readonly actor: Actor,
@@ -54,18 +58,28 @@ export class BenchPerson {
   }
 
   fetch({ method, path, body }: Sent): Promise<Response> {
-    return fetch(`${this.url}${path}`, {
-      method,
-      headers: { ...this.headers, 'content-type': 'application/json' },
-      body: body === undefined ? undefined : JSON.stringify(body),
+    return fetch(`${this.url}${path}`, { method, headers: this.jsonHeaders, body: textOf(body) });
+  }
+
+  /**
+   * Asks, reads the answer to its end, and says whether it was a good one. The users stand on the server's processors:
+   * fetch would keep these for 2.4 ms of each request, four times as long.
+   */
+  send({ method, path, body }: Sent): Promise<boolean> {
+    return new Promise((resolve, reject) => {
+      const sent = request(`${this.url}${path}`, { method, headers: this.jsonHeaders, agent: this.agent });
+      sent.on('error', reject);
+      sent.on('response', (answer) => {
+        answer.on('error', reject);
+        answer.on('end', () => resolve(answer.statusCode !== undefined && answer.statusCode < 300));
+        answer.resume();
+      });
+      sent.end(textOf(body));
     });
   }
 
-  /** Asks, reads the answer to its end, and says whether it was a good one. */
-  async send(sent: Sent): Promise<boolean> {
-    const answer = await this.fetch(sent);
-    await answer.arrayBuffer();
-    return answer.ok;
+  private get jsonHeaders(): Record<string, string> {
+    return { ...this.headers, 'content-type': 'application/json' };
   }
 
   /** The answer, which must be good. @throws Error with what the server said instead. */
@@ -75,3 +89,5 @@ export class BenchPerson {
     return (await answer.json()) as T;
   }
 }
+
+const textOf = (body: unknown): string | undefined => (body === undefined ? undefined : JSON.stringify(body));

@@ -14,7 +14,7 @@ import {
   type ListedRecord,
   queueUp,
 } from '@/lib/bench/repo/records';
-import { type BenchState, preparationStyleId } from '@/lib/bench/schema';
+import { type BenchState, knownStyleId, preparationStyleId } from '@/lib/bench/schema';
 import { loadStyle } from '@/lib/bench/service/styles';
 import { loadView, namer, timesOf } from '@/lib/bench/service/view';
 import { readBenchSettings } from '@/lib/bench/settings';
@@ -29,6 +29,8 @@ import { takeNumber } from '@/lib/platform/sequence';
 import { withTx } from '@/lib/platform/tx';
 import { say } from '@/lib/platform/words/say';
 import { applyCarcassAct } from '@/lib/queue/public';
+
+const chosenStyleId = preparationStyleId.nullable().catch(null);
 
 type Rows = { rows: BenchRow[]; next: string | null };
 
@@ -56,7 +58,7 @@ async function toRows(records: readonly ListedRecord[]): Promise<BenchRow[]> {
     prepNumber: record.prepNumber,
     state: record.state as BenchState,
     carcassState: record.bird.state,
-    styleId: preparationStyleId.catch('skin-with-partial-skeleton').parse(record.styleId),
+    styleId: knownStyleId.parse(record.styleId),
     preparator: named(record.preparatorId),
     scribe: record.scribeId === null ? null : named(record.scribeId),
     startedAt: record.startedAt.toISOString(),
@@ -107,7 +109,7 @@ export async function showDesk(actor: Actor): Promise<BenchDesk> {
         birdId: bird.id,
         ...nameOf(bird),
         state: bird.state,
-        styleId: preparationStyleId.nullable().catch(null).parse(bird.styleId),
+        styleId: chosenStyleId.parse(bird.styleId),
         claimedBy: named(bird.claimedById ?? ''),
         claimExpiresAt: bird.claimExpiresAt?.toISOString() ?? null,
         thawStartedAt: bird.thawStartedAt?.toISOString() ?? null,

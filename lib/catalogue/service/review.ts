@@ -51,16 +51,10 @@ export async function listReview(
   const { rows, next } = cutPage(found, query.size, ({ sentAt, id }) =>
     writeCursor([(sentAt ?? new Date(0)).toISOString(), id]),
   );
-  const [names, imbalances] = await Promise.all([
-    findNames(
-      db(),
-      rows.map(({ preparatorId }) => preparatorId),
-    ),
-    findImbalances(
-      db(),
-      rows.map(({ birdId, bird }) => ({ id: birdId, taxon: bird.taxon })),
-    ),
-  ]);
+  const imbalances = await findImbalances(
+    db(),
+    rows.map(({ birdId, bird }) => ({ id: birdId, taxon: bird.taxon })),
+  );
   return {
     rows: rows.map((record) => {
       const facts = reviewFactsOf(record, imbalances.get(record.birdId) ?? [], []);
@@ -73,7 +67,7 @@ export async function listReview(
         scientificName: nameOfTaxon(record),
         commonName: record.bird.taxon?.commonName ?? null,
         styleId: record.styleId,
-        preparator: names.get(record.preparatorId) ?? LEFT,
+        preparator: record.preparator ?? LEFT,
         sentAt: record.sentAt?.toISOString() ?? null,
         own: !mayReview(actor, facts.workerIds),
         returnedBefore: record.returnedBefore,

@@ -1,6 +1,6 @@
 import 'server-only';
 import { db } from '@/lib/platform/db';
-import { SHOWN } from './piles';
+import { SHOWN, totalOf } from './piles';
 
 type GivenUp = { id: string; name: string; switchedOffAt: Date; reason: string | null; total: number };
 
@@ -27,24 +27,32 @@ export async function findWithoutSecondFactor(collectionId: string, roles: reado
       { OR: [{ secondFactor: null }, { secondFactor: { confirmedAt: null } }] },
     ],
   };
-  const [total, rows] = await Promise.all([
-    db().person.count({ where }),
-    db().person.findMany({ where, orderBy: { name: 'asc' }, take: SHOWN }),
-  ]);
-  return { total, rows };
+  const rows = await db().person.findMany({
+    where,
+    select: { id: true, name: true },
+    orderBy: { name: 'asc' },
+    take: SHOWN,
+  });
+  return { total: await totalOf(rows, () => db().person.count({ where })), rows };
 }
 
 /** Who was invited and never came, with the newest link that is still open, if one is. */
 export async function findInvited(collectionId: string, at: Date) {
   const where = { passwordDigest: null, active: true, memberships: { some: { collectionId } } };
-  const [total, people] = await Promise.all([
-    db().person.count({ where }),
-    db().person.findMany({ where, orderBy: { createdAt: 'asc' }, take: SHOWN }),
-  ]);
-  const links = await db().accessLink.findMany({
-    where: { personId: { in: people.map(({ id }) => id) }, usedAt: null, expiresAt: { gt: at } },
-    orderBy: { expiresAt: 'asc' },
+  const people = await db().person.findMany({
+    where,
+    select: { id: true, name: true, email: true },
+    orderBy: { createdAt: 'asc' },
+    take: SHOWN,
   });
+  const [total, links] = await Promise.all([
+    totalOf(people, () => db().person.count({ where })),
+    db().accessLink.findMany({
+      where: { personId: { in: people.map(({ id }) => id) }, usedAt: null, expiresAt: { gt: at } },
+      select: { personId: true, expiresAt: true },
+      orderBy: { expiresAt: 'asc' },
+    }),
+  ]);
   const openUntil = new Map(links.map(({ personId, expiresAt }) => [personId, expiresAt]));
   return {
     total,

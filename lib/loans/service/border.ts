@@ -79,5 +79,7 @@ export async function borderOf(
   };
 }
 
+const storedDocuments = loanDocumentSchema.array().catch([]);
+
 export const documentsOf = (loan: Pick<FoundLoan, 'documents'>): LoanDocument[] =>
-  loanDocumentSchema.array().catch([]).parse(loan.documents);
+  storedDocuments.parse(loan.documents);

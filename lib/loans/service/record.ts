@@ -69,13 +69,17 @@ export async function loadLoan(tx: Tx, actor: Actor, id: string): Promise<Loaded
   };
 }
 
+const wantedSchema = z.array(z.string());
+const outcomeSchema = lineOutcomeSchema.nullable();
+const extensionsSchema = extensionSchema.array();
+
 /** Where a request came from, when not from staff. */
 function originOf({ link }: FoundLoan): LoanRecord['origin'] {
   if (link === null || link.sentAt === null) return null;
   return {
     link: link.label,
     sentAt: link.sentAt.toISOString(),
-    wanted: z.array(z.string()).parse(link.wanted),
+    wanted: wantedSchema.parse(link.wanted),
   };
 }
 
@@ -84,7 +88,7 @@ function toRuleLine(line: FoundLine, timeZone: string): LoanLine {
     lineId: line.id,
     materialId: line.materialId,
     sentOn: line.sentAt && dayIn(timeZone, line.sentAt),
-    outcome: lineOutcomeSchema.nullable().parse(line.outcome),
+    outcome: outcomeSchema.parse(line.outcome),
     outcomeOn: line.outcomeAt && dayIn(timeZone, line.outcomeAt),
     conditionOut: line.conditionOut,
     conditionIn: line.conditionIn,
@@ -160,7 +164,7 @@ export async function recordOf(tx: Tx, actor: Actor, id: string): Promise<LoanRe
     overdueDays: overdueDays(facts, today),
     balance: loanBalance(lines),
     lines: loan.lines.map((line, index) => toLine(line, lines[index], { kind, loanId: id, paths })),
-    extensions: extensionSchema.array().parse(loan.extensions),
+    extensions: extensionsSchema.parse(loan.extensions),
     border,
     today,
     acts: moves.flatMap(({ act, move }) => (move.ok ? [act] : [])),

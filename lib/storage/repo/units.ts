@@ -67,28 +67,24 @@ export async function findInside(tx: Tx, id: string): Promise<string[]> {
   return rows.map((row) => row.id);
 }
 
+/** With how many materials lie directly in it; of the unit that was asked for, also the count that is going on there. */
+export type LoadedRow = UnitRow & { materials: number; openCountId: string | null };
+
 /**
  * A unit and all around it, outermost first, then all that stands in it by path; nothing when the collection has no such
  * unit.
  */
-export const findUnitsOnPath = (tx: Tx, collectionId: string, id: string): Promise<UnitRow[]> =>
-  tx.$queryRaw<UnitRow[]>`
+export const findUnitsOnPath = (tx: Tx, collectionId: string, id: string): Promise<LoadedRow[]> =>
+  tx.$queryRaw<LoadedRow[]>`
     WITH RECURSIVE ${aroundOf(collectionId, id)}, inside AS (
       SELECT u.id FROM "StorageUnit" u JOIN around a ON u."parentId" = a.id AND a.depth = 0
       UNION SELECT u.id FROM "StorageUnit" u JOIN inside i ON u."parentId" = i.id
     )
-    SELECT u.* FROM (SELECT id, depth FROM around UNION ALL SELECT id, -1 FROM inside) found ${UNITS_FOUND}
+    SELECT u.*, (SELECT count(*)::int FROM "Placement" WHERE "unitId" = u.id) AS materials,
+      CASE WHEN found.depth = 0 THEN
+        (SELECT id FROM "InventorySession" WHERE "unitId" = u.id AND "closedAt" IS NULL) END AS "openCountId"
+    FROM (SELECT id, depth FROM around UNION ALL SELECT id, -1 FROM inside) found ${UNITS_FOUND}
     ORDER BY found.depth DESC, u.path`;
-
-/** How many materials lie directly in each of these units. */
-export async function countMaterialsIn(tx: Tx, unitIds: readonly string[]): Promise<Map<string, number>> {
-  const rows = await tx.placement.groupBy({
-    by: ['unitId'],
-    where: { unitId: { in: [...unitIds] } },
-    _count: true,
-  });
-  return new Map(rows.map(({ unitId, _count }) => [unitId, _count]));
-}
 
 /** How many materials lie directly in each unit of the collection. */
 export async function countMaterials(tx: Tx, collectionId: string): Promise<Map<string, number>> {

@@ -5,11 +5,9 @@ import { notFound } from '@/lib/platform/errors';
 import { may } from '@/lib/platform/permissions';
 import { say } from '@/lib/platform/words/say';
 import { countPositions, formatPosition, parsePosition } from '../positions';
-import { findOpenSession } from '../repo/inventory';
 import { findAway, findOccupants } from '../repo/occupants';
 import {
   countMaterials,
-  countMaterialsIn,
   findInside,
   findUnits,
   findUnitsOnPath,
@@ -98,17 +96,13 @@ export async function showUnit(actor: Actor, id: string): Promise<UnitRecord> {
 
 export async function describeUnit(tx: Tx, actor: Actor, id: string): Promise<UnitRecord> {
   const rows = await findUnitsOnPath(tx, actor.collectionId, id);
-  const counts = await countMaterialsIn(
-    tx,
-    rows.map((row) => row.id),
-  );
+  const counts = new Map(rows.map((row) => [row.id, row.materials]));
   // The loads are whole for the unit and what stands in it, not for the units around it, which are only named.
   const loaded = treeOf(rows, counts);
   const unit = loaded.wire.get(id);
   if (unit === undefined) throw notFound(say('This place in the store'));
   const occupants = await findOccupants(tx, id);
   const away = await findAway(tx, actor.collectionId, id);
-  const openCount = await findOpenSession(tx, id);
   const around = resolveConditions(loaded.tree, id);
   const taken = new Set(occupants.map((material) => material.placement?.position));
   return {
@@ -130,7 +124,7 @@ export async function describeUnit(tx: Tx, actor: Actor, id: string): Promise<Un
       const index = taken.has(position) ? null : indexIn(unit.grid, position);
       return toOccupant(actor, material, position, index);
     }),
-    openCountId: openCount?.id ?? null,
+    openCountId: rows.find((row) => row.id === id)?.openCountId ?? null,
     abilities: {
       manage: may(actor, 'storage.manage'),
       move: may(actor, 'storage.move'),
