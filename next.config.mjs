@@ -1,4 +1,6 @@
 // @ts-check
+import { API_HEADERS } from './lib/platform/answer-headers.mjs';
+
 /**
  * Not TypeScript: to read that, a server would load the compiler into its memory and keep it there.
  * @type {import('next').NextConfig}
@@ -6,6 +8,13 @@
 const config = {
   poweredByHeader: false,
   reactStrictMode: true,
+  // Pages have theirs from proxy.ts.
+  headers: async () => [
+    {
+      source: '/api/:path*',
+      headers: Object.entries(API_HEADERS).map(([key, value]) => ({ key, value })),
+    },
+  ],
   // `npm test` runs the type-checker as a stage of its own; a start should not do it again.
   typescript: { ignoreBuildErrors: true },
   serverExternalPackages: [

@@ -1,25 +1,19 @@
+import { ALWAYS } from './answer-headers.mjs';
+
 /**
- * Headers of every answer. Scripts run only with the nonce of their page. Styles may stand in pages, because the
- * component library puts measures there; they load nothing from elsewhere.
+ * Headers of every page. Scripts run only with the nonce of their page. Styles may stand in pages, because the component
+ * library puts measures there; they load nothing from elsewhere.
  */
-export function securityHeaders(answer: {
+export function securityHeaders(page: {
   nonce: string;
-  /** A page, in difference to an answer of the API. */
-  isPage: boolean;
   /** The development server evaluates its own updates. */
   isDev: boolean;
   isHttps: boolean;
 }): Record<string, string> {
   return {
-    'content-security-policy': answer.isPage ? pagePolicy(answer) : "base-uri 'none'; frame-ancestors 'none'",
-    'x-content-type-options': 'nosniff',
-    'x-frame-options': 'DENY',
-    'referrer-policy': 'same-origin',
-    'cross-origin-opener-policy': 'same-origin',
-    'cross-origin-resource-policy': 'same-origin',
-    // The camera reads codes at the shelf, the place of a find may come from the phone, a line may be spoken.
-    'permissions-policy': 'camera=(self), geolocation=(self), microphone=(self), payment=(), usb=()',
-    ...(answer.isHttps ? { 'strict-transport-security': 'max-age=31536000' } : {}),
+    ...ALWAYS,
+    'content-security-policy': pagePolicy(page),
+    ...(page.isHttps ? { 'strict-transport-security': 'max-age=31536000' } : {}),
   };
 }
 
