@@ -1,6 +1,6 @@
 import 'server-only';
 import { db } from '@/lib/platform/db';
-import { SHOWN, totalOf } from './piles';
+import { rowsOf, SHOWN, totalOf } from './piles';
 
 type GivenUp = { id: string; name: string; switchedOffAt: Date; reason: string | null; total: number };
 
@@ -47,11 +47,13 @@ export async function findInvited(collectionId: string, at: Date) {
   });
   const [total, links] = await Promise.all([
     totalOf(people, () => db().person.count({ where })),
-    db().accessLink.findMany({
-      where: { personId: { in: people.map(({ id }) => id) }, usedAt: null, expiresAt: { gt: at } },
-      select: { personId: true, expiresAt: true },
-      orderBy: { expiresAt: 'asc' },
-    }),
+    rowsOf(people, ({ id }) =>
+      db().accessLink.findMany({
+        where: { personId: id, usedAt: null, expiresAt: { gt: at } },
+        select: { personId: true, expiresAt: true },
+        orderBy: { expiresAt: 'asc' },
+      }),
+    ),
   ]);
   const openUntil = new Map(links.map(({ personId, expiresAt }) => [personId, expiresAt]));
   return {

@@ -9,8 +9,16 @@ export const SHOWN = 6;
 export const totalOf = (shown: readonly unknown[], count: () => Promise<number>): number | Promise<number> =>
   shown.length < SHOWN ? shown.length : count();
 
-/** The rows of a pile by id, in its order: what stands around them is read of these alone, not of all that wait. */
-const among = (rows: readonly { id: string }[]) => ({ id: { in: rows.map(({ id }) => id) } });
+type WithId = { id: string };
+
+/**
+ * The rows of a pile, in its order: what stands around them is read of these alone, not of all that wait. An empty pile
+ * asks no more.
+ */
+export const rowsOf = <Row>(
+  first: readonly WithId[],
+  read: (among: { id: { in: string[] } }) => Promise<Row[]>,
+): Row[] | Promise<Row[]> => (first.length === 0 ? [] : read({ id: { in: first.map(({ id }) => id) } }));
 
 /** No officer has ruled on the coverage. */
 export const UNRULED: Prisma.SalvageRecordWhereInput = { coverageRuling: { equals: Prisma.DbNull } };
@@ -29,22 +37,24 @@ export async function findBirds(
   const first = await db().bird.findMany({ where: scoped, select: { id: true }, orderBy, take: SHOWN });
   const [total, rows] = await Promise.all([
     totalOf(first, () => db().bird.count({ where: scoped })),
-    db().bird.findMany({
-      where: among(first),
-      select: {
-        id: true,
-        number: true,
-        state: true,
-        priority: true,
-        ...named,
-        bench: { select: { id: true } },
-        materials: {
-          where: { kind: 'carcass' },
-          select: { placement: { select: { position: true, unit: { select: { path: true } } } } },
+    rowsOf(first, (among) =>
+      db().bird.findMany({
+        where: among,
+        select: {
+          id: true,
+          number: true,
+          state: true,
+          priority: true,
+          ...named,
+          bench: { select: { id: true } },
+          materials: {
+            where: { kind: 'carcass' },
+            select: { placement: { select: { position: true, unit: { select: { path: true } } } } },
+          },
         },
-      },
-      orderBy,
-    }),
+        orderBy,
+      }),
+    ),
   ]);
   return { total, rows };
 }
@@ -60,11 +70,13 @@ export async function findBenchRecords(collectionId: string, where: Prisma.Bench
   });
   const [total, rows] = await Promise.all([
     totalOf(first, () => db().benchRecord.count({ where: scoped })),
-    db().benchRecord.findMany({
-      where: among(first),
-      select: { id: true, prepNumber: true, reviewRemarks: true, sentAt: true, bird: { select: named } },
-      orderBy,
-    }),
+    rowsOf(first, (among) =>
+      db().benchRecord.findMany({
+        where: among,
+        select: { id: true, prepNumber: true, reviewRemarks: true, sentAt: true, bird: { select: named } },
+        orderBy,
+      }),
+    ),
   ]);
   return { total, rows };
 }
@@ -80,21 +92,23 @@ export async function findSalvages(collectionId: string, where: Prisma.SalvageRe
   });
   const [total, rows] = await Promise.all([
     totalOf(first, () => db().salvageRecord.count({ where: scoped })),
-    db().salvageRecord.findMany({
-      where: among(first),
-      select: {
-        id: true,
-        number: true,
-        verbatimTaxon: true,
-        county: true,
-        foundFrom: true,
-        receivedOn: true,
-        coverage: true,
-        taxon: { select: { scientificName: true } },
-        holds: { where: { liftedAt: null }, select: { reason: true } },
-      },
-      orderBy,
-    }),
+    rowsOf(first, (among) =>
+      db().salvageRecord.findMany({
+        where: among,
+        select: {
+          id: true,
+          number: true,
+          verbatimTaxon: true,
+          county: true,
+          foundFrom: true,
+          receivedOn: true,
+          coverage: true,
+          taxon: { select: { scientificName: true } },
+          holds: { where: { liftedAt: null }, select: { reason: true } },
+        },
+        orderBy,
+      }),
+    ),
   ]);
   return { total, rows };
 }

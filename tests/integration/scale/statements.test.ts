@@ -22,7 +22,7 @@ const MOST: Record<string, number> = {
   'history of the collection': 1,
   report: 9,
   'report’s lines': 3,
-  desk: 31,
+  desk: 24,
   'counts of what waits': 2,
   salvage: 29,
   claim: 6,
