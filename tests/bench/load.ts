@@ -95,7 +95,7 @@ const PATIENCE = 3;
  * So long an act is done before it is measured for the first time: a program that has not yet met its code runs it two
  * or three times as slowly as one that serves.
  */
-export const FIRST_WARM_UP_S = 2;
+export const FIRST_WARM_UP_S = 5;
 
 /**
  * Several rounds after one that warms up and does not count; fewer, but one, where the first ones take long. `times` is

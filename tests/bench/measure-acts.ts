@@ -68,14 +68,13 @@ async function measureAct(
   for (const [level, users] of USERS.entries()) {
     memory.users = users;
     const times = Math.floor(forHttp * (SHARES[level] ?? 0));
-    const shared = { rounds, seconds, warmUpS: warmUpOf(level, seconds), pauseMs: 0 };
-    const http = await measure(users, { ...shared, times }, once);
+    const limit = { rounds, seconds, warmUpS: seconds / 3, times: Number.POSITIVE_INFINITY, pauseMs: 0 };
+    const http = await measure(users, { ...limit, times, warmUpS: warmUpOf(level, seconds) }, once);
     if (http === null) continue;
     memory.users = 0;
     // Recorded anew for a write: numbers and versions have moved on.
     const send: Bare =
       samples ?? (await bareWrite(act, person.actor, person.pool, firstBare(act, at, forHttp)));
-    const limit = { ...shared, times: Number.POSITIVE_INFINITY };
     const bare = await measure(users, limit, send);
     lines.push({ act: actName, kind, isKeyed, users, pauseMs: 0, http, bare });
     console.log(`${actName}, ${users} users: ${http.p50.toFixed(1)} ms, ${http.failed} failed`);

@@ -66,7 +66,7 @@ export const sayUsers = ({ users, pauseMs }: Pick<Line, 'users' | 'pauseMs'>): s
     : `${users} ${users === 1 ? 'user' : 'users'}`;
 
 export const HOW_TO_READ =
-  'Times in ms, medians of the rounds; before its first round an act is done for two seconds (a write, as often as there are records for it), because a server that has just begun is slower than one that serves. Users act as fast as they are answered, but for the line with a pause. Ratio: the time over the empty route’s (which only finds out who asks) and the bare statements’ together. Bare: a read’s own statements sent through pg; a write’s in one transaction that goes back to its beginning before it commits, so that it changes nothing and still waits for the disk.';
+  'Times in ms, medians of the rounds; before its first round an act is done for five seconds (a write, as often as there are records for it), because a server that has just begun is slower than one that serves. Users act as fast as they are answered, but for the line with a pause. Ratio: the time over the empty route’s (which only finds out who asks) and the bare statements’ together. Bare: a read’s own statements sent through pg; a write’s in one transaction that goes back to its beginning before it commits, so that it changes nothing and still waits for the disk.';
 
 /** All figures of one size as Markdown: the machine, the table, the three worst ratios, what else was measured. */
 export function sayReport(report: Report): string {
