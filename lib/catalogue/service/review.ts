@@ -138,18 +138,9 @@ export async function approveRecord(
       point: sentence,
       explanation: explanations[code] ?? '',
     }));
-    const number = await takeNumber(work, 'catalogue');
     const names = await findNames(work.db, [record.preparatorId]);
     const preparator = names.get(record.preparatorId) ?? LEFT;
     const sex = sexOf(record) ?? 'undetermined';
-    const entry = await insertEntry(work.db, {
-      collectionId: actor.collectionId,
-      birdId: record.birdId,
-      number,
-      approvedById: personOf(actor),
-      approvedAt: work.now,
-      approved: snapshotOf(record, { preparator, sex, explained, warnings }),
-    });
     await ensureDetermination(work.db, {
       birdId: record.birdId,
       taxonId: record.bird.taxonId,
@@ -158,6 +149,16 @@ export async function approveRecord(
       determinedOn: dateColumn(dayOf(record.startedAt)),
     });
     await setBirdSex(work.db, record.birdId, sex);
+    // Late: from here to the commit every other approval waits for its number.
+    const number = await takeNumber(work, 'catalogue');
+    const entry = await insertEntry(work.db, {
+      collectionId: actor.collectionId,
+      birdId: record.birdId,
+      number,
+      approvedById: personOf(actor),
+      approvedAt: work.now,
+      approved: snapshotOf(record, { preparator, sex, explained, warnings }),
+    });
     work.audit(
       catalogueEvents.make(
         'catalogue.approved',
