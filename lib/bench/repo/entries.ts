@@ -61,7 +61,8 @@ export async function appendEntries(
     INSERT INTO "BenchEntry" (id, "recordId", field, value, unit, verbatim, method, "enteredAt", "enteredById",
       "clientKey", "supersededAt", outranked, "undoesId")
     SELECT uuidv7(), ${recordId}::uuid, e.field, coalesce(e.value, 'null'), e.unit, e.verbatim, e.method,
-      e."enteredAt", e."enteredById", e."clientKey", CASE WHEN NOT e.current THEN ${at}::timestamptz END, e.outranked, e."undoesId"
+      e."enteredAt", e."enteredById", e."clientKey", CASE WHEN NOT e.current THEN ${at}::timestamptz END,
+      e.outranked, e."undoesId"
     FROM marked, ROWS FROM (jsonb_to_recordset(${JSON.stringify(entries)}::jsonb) AS (field text, value jsonb,
       unit text, verbatim text, method text, "enteredAt" timestamptz, "enteredById" uuid, "clientKey" text,
       current boolean, outranked boolean, "undoesId" uuid)) WITH ORDINALITY AS e
