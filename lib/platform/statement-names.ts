@@ -7,7 +7,10 @@ const MOST_NAMES = 32;
 /** So many texts are counted at most, before counting begins anew. */
 const MOST_COUNTED = 1_000;
 
-/** Only Prisma's reads with relations have it: they ask by keys, so that one plan fits all values, and are the longest. */
+/**
+ * Only Prisma's reads with relations have it: they are the longest, and most ask by keys, so that one plan fits all
+ * values. Where it does not, PostgreSQL goes on planning by the values as long as it expects that to be cheaper.
+ */
 const READS_RELATIONS = '"__prisma_data__"';
 
 /**
